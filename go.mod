@@ -1,0 +1,3 @@
+module dryfit
+
+go 1.26

@@ -18,6 +18,14 @@ const (
 	// differences between processors cannot change an output.
 	Page = 0.0001
 
+	// Curve is the farthest that a Bézier curve may leave the arc it stands for
+	// on a page, where the format has no arcs: a hundredth of a fine pencil line.
+	Curve = 0.001
+
+	// TrueSize is the farthest that a point of a printed pattern may lie from its
+	// true place, over the whole page: half of what a saw and sandpaper can hold.
+	TrueSize = 0.05
+
 	// Clip is the distance within which a point counts as lying on a plane when
 	// a convex solid is cut. Coordinates are at most a metre, where float64
 	// resolves 1e-13; 1e-9 leaves four digits for accumulated rounding and is
@@ -27,4 +35,43 @@ const (
 	// Angle is the accuracy, in radians, to which a swing is certified: 0.05
 	// degree, below what a protractor in a shop can show.
 	Angle = 0.05 * 3.14159265358979323846 / 180
+
+	// Quarter is how near, in radians, the sweep of an arc must be to a number
+	// of quarter turns to count as exactly that: some thousand times the
+	// rounding of an angle, and a billionth of what a saw could show.
+	Quarter = 1e-12
+
+	// Cover is the share of its area by which the parts of a polygon may miss
+	// the polygon: what merging points within Clip can lose, far below any
+	// weight or volume that is printed.
+	Cover = 1e-9
+
+	// Gauge is the margin by which a piece may miss the small-parts cylinder
+	// and still count as fitting: sanding, drying and a child's jaw take more
+	// than a tenth of a millimetre, so a near miss is no proof of safety.
+	Gauge = 0.1
+
+	// GaugeSearch is how closely the clearance in the small-parts cylinder is
+	// bracketed: half a thousandth of an inch, the last digit of worked
+	// examples, and a fifth of Gauge at most so that the two cannot be confused.
+	GaugeSearch = 0.0127
+
+	// Sliver is the volume in mm³ below which a piece left by a cut is noise and
+	// is dropped: a cube of a micrometre, which ten thousand times over is still
+	// far below what any check reports.
+	Sliver = 1e-9
+
+	// Zero is the length that rounding alone can leave between two things that
+	// touch: ten times what float64 resolves at a metre.
+	Zero = 1e-12
+
+	// Weld is the distance within which two planes or two lines of one body
+	// count as the same when its true edges are gathered from its pieces. It is
+	// a thousand times Clip, so that it covers what repeated cutting adds up,
+	// and a hundredth of Page, so that no line moves on paper.
+	Weld = 1e-6
+
+	// Lift is how far a drawn edge is held off its body when asking what hides
+	// it, so that the body's own faces do not; a tenth of Page.
+	Lift = 1e-5
 )

@@ -1,0 +1,183 @@
+package gauge
+
+import (
+	"math"
+	"math/rand"
+	"testing"
+
+	"dryfit/geom/r3"
+	"dryfit/geom/tol"
+)
+
+// An independent check: the clearance of a pose straight from its definition, on
+// sampled surfaces, and a random-restart search over all six freedoms. Neither shares code
+// with the package.
+
+// cleared returns the clearance of the posed points.
+func cleared(pts []r3.Vec, m r3.Pose) float64 {
+	least := math.Inf(1)
+	for _, p := range pts {
+		q := m.Point(p)
+		least = math.Min(least, -q.Z)
+		least = math.Min(least, 15.875-math.Hypot(q.X, q.Y))
+		least = math.Min(least, (q.Z+41.275+q.X)/math.Sqrt2)
+	}
+	return least
+}
+
+func boxCorners(a, b, c float64) []r3.Vec {
+	var pts []r3.Vec
+	for i := 0; i < 8; i++ {
+		pts = append(pts, r3.Vec{X: a * float64(i&1), Y: b * float64(i>>1&1), Z: c * float64(i>>2&1)})
+	}
+	return pts
+}
+
+func rimPoints(d, l float64, n int) []r3.Vec {
+	var pts []r3.Vec
+	for i := 0; i < n; i++ {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		pts = append(pts, r3.Vec{X: d / 2 * c, Y: d / 2 * s}, r3.Vec{X: d / 2 * c, Y: d / 2 * s, Z: l})
+	}
+	return pts
+}
+
+// restart climbs from random poses and returns the best clearance found.
+func restart(pts []r3.Vec, rnd *rand.Rand, starts int) float64 {
+	best := math.Inf(-1)
+	var mid r3.Vec
+	for _, p := range pts {
+		mid = mid.Add(p.Scale(1 / float64(len(pts))))
+	}
+	axis := func() r3.Vec {
+		return r3.Vec{X: rnd.NormFloat64(), Y: rnd.NormFloat64(), Z: rnd.NormFloat64()}.Unit()
+	}
+	for k := 0; k < starts; k++ {
+		m := r3.Turn(mid, axis(), 2*math.Pi*rnd.Float64()).Then(r3.Shift(r3.Vec{X: 3, Z: -20}.Sub(mid)))
+		f := cleared(pts, m)
+		for step := 8.0; step > 0.001; {
+			won := false
+			for i := 0; i < 24; i++ {
+				at := m.Point(mid)
+				n := r3.Turn(at, axis(), step/30*rnd.NormFloat64()).Then(r3.Shift(axis().Scale(step * rnd.Float64())))
+				if g := cleared(pts, n2(m, n)); g > f {
+					m, f, won = n2(m, n), g, true
+				}
+			}
+			if !won {
+				step /= 2
+			}
+		}
+		best = math.Max(best, f)
+	}
+	return best
+}
+
+func n2(m, n r3.Pose) r3.Pose { return m.Then(n) }
+
+func TestAgainstRandomRestarts(t *testing.T) {
+	rnd := rand.New(rand.NewSource(1501))
+	count := map[Verdict]int{}
+	rounds := 150
+	if testing.Short() {
+		rounds = 20
+	}
+	for i := 0; i < rounds; i++ {
+		var a Answer
+		var pts []r3.Vec
+		var sag float64
+		size := [3]float64{3 + 35*rnd.Float64(), 3 + 35*rnd.Float64(), 3 + 60*rnd.Float64()}
+		if i%2 == 0 {
+			a, pts = Box(size[0], size[1], size[2]), boxCorners(size[0], size[1], size[2])
+		} else {
+			a, pts = Cylinder(size[0], size[2]), rimPoints(size[0], size[2], 48)
+			sag = size[0] / 2 * (1 - math.Cos(math.Pi/48))
+		}
+		count[a.Verdict]++
+		if a.Verdict == CannotTell {
+			t.Errorf("%v: cannot tell", size)
+		}
+		// The pose that is claimed really has the clearance that is claimed.
+		if f := cleared(pts, a.Pose); f < a.Clearance-1e-6 || f > a.Clearance+sag+1e-6 {
+			t.Errorf("%v: pose clears %.5f, claimed %.5f", size, f, a.Clearance)
+		}
+		found := restart(pts, rnd, 6)
+		if found > a.AtMost+sag+1e-9 {
+			t.Errorf("%v: found %.5f above the bound %.5f", size, found, a.AtMost)
+		}
+		if a.Verdict == DoesNotFit && found >= sag {
+			t.Errorf("%v: does not fit (%s), but a pose clears by %.5f", size, a.Lemma, found)
+		}
+	}
+	if count[Fits] < rounds/10 || count[DoesNotFit] < rounds/10 {
+		t.Errorf("one-sided sample: %v", count)
+	}
+}
+
+// General hulls of corners and rims, near the limit, with the same two checks.
+func TestGeneralHulls(t *testing.T) {
+	rnd := rand.New(rand.NewSource(77))
+	worst := 0
+	for i := 0; i < 12; i++ {
+		var pts []r3.Vec
+		for j := 0; j < 10; j++ {
+			pts = append(pts, r3.Vec{X: 26 * rnd.Float64(), Y: 26 * rnd.Float64(), Z: 34 * rnd.Float64()})
+		}
+		rim := Circle{r3.Vec{X: 13, Y: 13, Z: 17}, r3.Vec{X: rnd.NormFloat64(), Y: rnd.NormFloat64(), Z: 1}, 10}
+		a := Points(pts, []Circle{rim})
+		worst = max(worst, a.Attitudes)
+		if a.Verdict == CannotTell {
+			t.Errorf("hull %d: cannot tell, %+.4f..%+.4f", i, a.Clearance, a.AtMost)
+		}
+		all := append([]r3.Vec(nil), pts...)
+		u := rim.Normal.Unit()
+		e := u.Cross(r3.X).Unit()
+		for k := 0; k < 64; k++ {
+			turn := r3.Turn(rim.Center, u, 2*math.Pi*float64(k)/64)
+			all = append(all, turn.Point(rim.Center.Add(e.Scale(rim.Radius))))
+		}
+		sag := rim.Radius * (1 - math.Cos(math.Pi/64))
+		if f := cleared(all, a.Pose); f < a.Clearance-1e-6 || f > a.Clearance+sag+1e-6 {
+			t.Errorf("hull %d: pose clears %.5f, claimed %.5f", i, f, a.Clearance)
+		}
+		if found := restart(all, rnd, 6); found > a.AtMost+sag+1e-9 {
+			t.Errorf("hull %d: found %.5f above the bound %.5f", i, found, a.AtMost)
+		}
+	}
+	t.Logf("most attitudes %d", worst)
+}
+
+// The farthest rim point, from the secular equation, against dense sampling.
+func TestFarthestRimPoint(t *testing.T) {
+	rnd := rand.New(rand.NewSource(5))
+	for i := 0; i < 2000; i++ {
+		n := r3.Vec{X: rnd.NormFloat64(), Y: rnd.NormFloat64(), Z: rnd.NormFloat64()}
+		switch i % 4 {
+		case 1:
+			n = r3.Vec{X: rnd.NormFloat64(), Z: 1} // symmetric in y
+		case 2:
+			n = r3.Z
+		case 3:
+			n.Z = 0
+		}
+		c := circle{r3.Vec{X: rnd.NormFloat64(), Y: rnd.NormFloat64() * float64(i%3)}, n.Unit(), 2}
+		b := body{circles: []circle{c}}
+		p, d := b.farthest(0, 0)
+		if math.Abs(p.Sub(c.c).Len()-2) > tol.Clip || math.Abs(p.Sub(c.c).Dot(c.n)) > tol.Clip {
+			t.Fatalf("%+v: %v is not on the rim", c, p)
+		}
+		e := c.n.Cross(r3.X)
+		if o := c.n.Cross(r3.Y); o.Len() > e.Len() {
+			e = o
+		}
+		e = e.Unit().Scale(2)
+		f := c.n.Cross(e)
+		for k := 0; k < 720; k++ {
+			s, co := math.Sincos(math.Pi * float64(k) / 360)
+			q := c.c.Add(e.Scale(co)).Add(f.Scale(s))
+			if o := math.Hypot(q.X, q.Y); o > d+1e-9 {
+				t.Fatalf("%+v: farthest %.9f, sample %.9f", c, d, o)
+			}
+		}
+	}
+}

@@ -1,0 +1,113 @@
+// Package draw describes a page as a list of things to draw, in millimetres at
+// true size, x to the right and y up from the lower left corner. It knows no
+// file format: the writers (paper/pdf, paper/svg) turn a [Page] into bytes.
+//
+// A page holds three kinds of [Item]: a [Path] of lines and arcs with a line
+// style and a tone of grey, a [Text], and a [Group] that moves, clips or puts
+// on a layer what it holds. Runs of lines and arcs come from [Polyline],
+// [Polygon], [Circle], [Rect] or step by step from [Start]; drafting helpers such
+// as [Dimension], [Hatch] and [CentreMark] return groups. [Page.Walk] gives a
+// writer the page flat, with every move already done.
+//
+// All values are plain and must not be changed once they are on a page.
+// Colours are left out on purpose: what prints is ink and greys, so that every
+// page works on a black-and-white printer.
+package draw
+
+import "dryfit/geom/r2"
+
+// Page is one piece of paper: its size and what is drawn on it, first item
+// lowest.
+type Page struct {
+	Size  r2.Vec
+	Items []Item
+}
+
+// Item is a [Path], a [Text] or a [Group].
+type Item interface{ item() }
+
+func (Path) item()  {}
+func (Text) item()  {}
+func (Group) item() {}
+
+// Path is one or more runs drawn with the same line and fill. Runs fill by the
+// even-odd rule: a run inside another is a hole, whatever way round it goes.
+type Path struct {
+	Runs []Run
+	Line Line // the zero value draws no line
+	Fill Tone // the zero value fills nothing
+}
+
+// Group holds items that share a move, a clip or a layer.
+type Group struct {
+	Layer string    // name of the layer; empty: that of the group around it
+	Move  Transform // from the coordinates of Items to those around the group
+	Clip  []Run     // closed runs, in the coordinates of Items; nothing outside shows; empty: no clip
+	Items []Item
+}
+
+// Mark is a path or text as it lands on the page: in page coordinates.
+type Mark struct {
+	Layer string
+	Clips [][]Run // every clip that applies, outermost first
+	Path  *Path   // one of Path and Text is set
+	Text  *Text
+}
+
+// Walk calls visit with every path and text of the page, lowest first.
+func (p Page) Walk(visit func(Mark)) { walk(p.Items, Transform{}, Mark{}, visit) }
+
+func walk(items []Item, move Transform, in Mark, visit func(Mark)) {
+	for _, it := range items {
+		m := in
+		switch it := it.(type) {
+		case Path:
+			moved := Path{Runs: move.runs(it.Runs), Line: it.Line, Fill: it.Fill}
+			m.Path = &moved
+			visit(m)
+		case Text:
+			moved := it.moved(move)
+			m.Text = &moved
+			visit(m)
+		case Group:
+			inner := move.After(it.Move)
+			if it.Layer != "" {
+				m.Layer = it.Layer
+			}
+			if len(it.Clip) > 0 {
+				m.Clips = append(m.Clips[:len(m.Clips):len(m.Clips)], inner.runs(it.Clip))
+			}
+			walk(it.Items, inner, m, visit)
+		}
+	}
+}
+
+// Bounds returns the box around the items, text by its measured box. Line
+// widths and clips are left out.
+func Bounds(items ...Item) r2.Box {
+	b := r2.EmptyBox()
+	Page{Items: items}.Walk(func(m Mark) {
+		if m.Text != nil {
+			for _, c := range m.Text.Corners() {
+				b = b.Add(c)
+			}
+			return
+		}
+		for _, r := range m.Path.Runs {
+			b = b.Union(r.Bounds())
+		}
+	})
+	return b
+}
+
+// Outlines returns the paths of the items redrawn with one line style, without
+// fills and without text: what a small key map shows.
+func Outlines(line Line, items ...Item) []Item {
+	var out []Item
+	Page{Items: items}.Walk(func(m Mark) {
+		if m.Path != nil && m.Path.Line != NoLine {
+			out = append(out, Path{Runs: m.Path.Runs, Line: line})
+		}
+	})
+	return out
+}

@@ -1,0 +1,102 @@
+package layout
+
+import (
+	"math"
+
+	"dryfit/geom/r2"
+	"dryfit/paper/draw"
+)
+
+// A cell is what the packer sees: a block or a tile of one, with its lettering
+// above it, in one or two shapes.
+type cell struct {
+	block      int
+	bare       bool // no lettering: the drawing needs the whole page, whose header names it
+	shapes     []shape
+	window     r2.Box // of the block
+	row, col   int
+	rows, cols int
+	seams      []seam // of a tile
+}
+
+// shape is a cell in one attitude.
+type shape struct {
+	size    r2.Vec
+	turned  bool
+	title   []string
+	note    []string
+	letters float64 // height of the lettering above the drawing
+}
+
+const (
+	titleHeight = 2.6 // capitals of a block's title, mm
+	noteHeight  = 2.0 // capitals of its note
+	underTitle  = 2.5 // room between lettering and drawing
+	narrowest   = 46  // lettering is not wrapped narrower than this
+)
+
+// captioned returns the shape of a whole block: its drawing of the given size
+// with title and note wrapped above it.
+func captioned(b Block, size r2.Vec, most float64, turned bool) shape {
+	sh := shape{turned: turned}
+	width := math.Min(math.Max(size.X, narrowest), most)
+	sh.wrap(b, "", width)
+	sh.size = r2.Vec{X: math.Max(size.X, sh.lettered()), Y: size.Y + sh.letters}
+	return sh
+}
+
+// wrap sets the lettering to lines of at most width.
+func (sh *shape) wrap(b Block, extra string, width float64) {
+	sh.title = draw.Wrap(b.Title, titleHeight, true, width)
+	sh.note = draw.Wrap(extra, noteHeight, false, width)
+	sh.note = append(sh.note, draw.Wrap(b.Note, noteHeight, false, width)...)
+	sh.letters = float64(float64(len(sh.title))*draw.LineStep(titleHeight)) + float64(float64(len(sh.note))*draw.LineStep(noteHeight))
+	if sh.letters > 0 {
+		sh.letters += underTitle
+	}
+}
+
+// lettered returns the width that the lettering needs.
+func (sh *shape) lettered() float64 {
+	return math.Max(draw.Widest(sh.title, titleHeight, true), draw.Widest(sh.note, noteHeight, false))
+}
+
+// lettering draws title and note from the top left corner down.
+func (sh *shape) lettering(top r2.Vec) (out []draw.Item) {
+	y := top.Y
+	put := func(lines []string, t draw.Text) {
+		for _, l := range lines {
+			t.At, t.Says, t.Up = r2.Vec{X: top.X, Y: y}, l, draw.Top
+			out = append(out, t)
+			y -= draw.LineStep(t.Height)
+		}
+	}
+	put(sh.title, draw.Text{Height: titleHeight, Bold: true})
+	put(sh.note, draw.Text{Height: noteHeight, Tone: draw.Pencil})
+	return out
+}
+
+// draw returns where the cell's block lies if the cell's lower left corner is at
+// at, and what to draw there.
+func (c *cell) draw(b Block, at r2.Vec, turned bool) (Place, []draw.Item) {
+	sh := c.shapes[0]
+	if sh.turned != turned {
+		sh = c.shapes[1]
+	}
+	p := Place{Block: c.block, ID: b.ID, Cell: r2.Box{Min: at, Max: at.Add(sh.size)}, Window: c.window,
+		Row: c.row, Col: c.col, Rows: c.rows, Cols: c.cols}
+	if turned { // a quarter counter-clockwise: the block's y runs to the left
+		p.OnPage.Turn = math.Pi / 2
+		p.OnPage.Shift = r2.Vec{X: at.X + c.window.Max.Y, Y: at.Y - c.window.Min.X}
+	} else {
+		p.OnPage.Shift = at.Sub(c.window.Min)
+	}
+	top := r2.Vec{X: at.X, Y: at.Y + sh.size.Y}
+	if c.rows*c.cols == 1 {
+		return p, []draw.Item{
+			draw.Group{Layer: LayerTitles, Items: sh.lettering(top)},
+			draw.Group{Move: p.OnPage, Items: b.Items},
+		}
+	}
+	return p, c.drawTile(b, p, sh, top)
+}

@@ -1,0 +1,155 @@
+// Package layout puts drawings on paper: it packs blocks at true size on few
+// pages, tiles a block that is larger than a page, and draws around them what
+// every page needs: a frame, a title, check bars both ways and the words of
+// caution. [Pages] is the whole of it.
+//
+// A block is never scaled, and it is turned or split only if it says it may be.
+// A tiled block overlaps its neighbours by [Overlap]; marks with letters lie at
+// the same place of the drawing on both pages, so that pages laid mark on mark
+// are true. A [Place] tells for every part of a block where on which page it is.
+package layout
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"dryfit/geom/r2"
+	"dryfit/paper/draw"
+)
+
+// Paper is a size of paper, upright. Nothing is printed within Margin of its
+// edges, as many printers can't.
+type Paper struct {
+	Name         string
+	W, H, Margin float64 // mm
+}
+
+// The papers known by name. Sizes: ISO 216 (A4), ANSI/ASME Y14.1 (Letter is its
+// size A). The margin is common practice, no source.
+var (
+	A4     = Paper{"A4", 210, 297, 7}
+	Letter = Paper{"Letter", 215.9, 279.4, 7}
+)
+
+// Papers lists the papers known by name.
+func Papers() []Paper { return []Paper{A4, Letter} }
+
+// Block is a drawing that stays together on the page.
+type Block struct {
+	ID    string // names the block in places and errors
+	Title string // lettered above the drawing
+	Note  string // lettered below the title
+	Size  r2.Vec // mm
+	Items []draw.Item
+	Split bool // may be tiled over pages, if it is larger than a page
+	Turn  bool // may be turned by a quarter
+}
+
+// Job is what all pages of a set share.
+type Job struct {
+	Title   string
+	Caution string // lettered at the foot of every page; may be empty
+}
+
+// Place says where a block, or one tile of it, came to lie.
+type Place struct {
+	Block      int            // index of the block
+	ID         string         // its ID
+	Page       int            // index of the page
+	Cell       r2.Box         // the room it takes on the page, with its lettering
+	Window     r2.Box         // the part of the block that is shown, in block coordinates
+	OnPage     draw.Transform // from block coordinates to the page
+	Row, Col   int            // of the tile, counted from 0, rows from the top
+	Rows, Cols int            // 1 and 1 for a block that is whole
+}
+
+// Result is the finished set of pages.
+type Result struct {
+	Pages  []draw.Page
+	Places []Place // by page, then from the top, then from the left
+}
+
+// Pages lays the blocks out on paper. The same blocks give the same pages.
+// It fails if a block has no sensible size, or is larger than a page and may not
+// be split, or the paper has no room beside margins and check bars.
+func Pages(blocks []Block, paper Paper, job Job) (Result, error) {
+	sheet, err := newSheet(paper, job)
+	if err != nil {
+		return Result{}, err
+	}
+	var cells []cell
+	for i, b := range blocks {
+		cs, err := sheet.cells(i, b)
+		if err != nil {
+			return Result{}, err
+		}
+		cells = append(cells, cs...)
+	}
+	spots, pages := pack(cells, sheet.body.Size())
+	var res Result
+	page := make([][]draw.Item, pages)
+	alone := make([]string, pages) // the title of a block that fills its page
+	for i, c := range cells {
+		s := spots[i]
+		at := r2.Vec{X: sheet.body.Min.X + s.x, Y: sheet.body.Max.Y - s.y - s.h}
+		place, items := c.draw(blocks[c.block], at, s.turned)
+		place.Page = s.page
+		res.Places = append(res.Places, place)
+		page[s.page] = append(page[s.page], items...)
+		if c.bare {
+			alone[s.page] = blocks[c.block].Title
+		}
+	}
+	slices.SortStableFunc(res.Places, func(a, b Place) int {
+		return cmp.Or(cmp.Compare(a.Page, b.Page), cmp.Compare(b.Cell.Max.Y, a.Cell.Max.Y),
+			cmp.Compare(a.Cell.Min.X, b.Cell.Min.X), cmp.Compare(a.Block, b.Block))
+	})
+	for i := range page {
+		items := append(sheet.furniture(i+1, pages, alone[i]), page[i]...)
+		res.Pages = append(res.Pages, draw.Page{Size: r2.Vec{X: paper.W, Y: paper.H}, Items: items})
+	}
+	return res, nil
+}
+
+// cells returns what is packed for a block: one cell, or one for each tile.
+func (s *sheet) cells(i int, b Block) ([]cell, error) {
+	body := s.body.Size()
+	if !(b.Size.X > 0 && b.Size.Y > 0) || math.IsInf(b.Size.X+b.Size.Y, 0) {
+		return nil, fmt.Errorf("%s: a drawing of %g × %g mm has no size", b.ID, b.Size.X, b.Size.Y)
+	}
+	whole := cell{block: i, window: r2.Box{Max: b.Size}, rows: 1, cols: 1}
+	for _, bare := range []bool{false, true} {
+		var fits []shape
+		for _, turned := range []bool{false, true} {
+			size := turn(b.Size, turned)
+			if turned && !b.Turn {
+				continue
+			}
+			sh := shape{size: size, turned: turned}
+			if !bare {
+				sh = captioned(b, size, body.X, turned)
+			}
+			if sh.size.X <= body.X && sh.size.Y <= body.Y {
+				fits = append(fits, sh)
+			}
+		}
+		if len(fits) > 0 {
+			whole.shapes, whole.bare = fits, bare
+			return []cell{whole}, nil
+		}
+	}
+	if !b.Split {
+		return nil, fmt.Errorf("%s: %.0f × %.0f mm is larger than the %.0f × %.0f mm that %s has room for, and it may not be split",
+			b.ID, b.Size.X, b.Size.Y, body.X, body.Y, s.paper.Name)
+	}
+	return tiles(i, b, body), nil
+}
+
+func turn(v r2.Vec, turned bool) r2.Vec {
+	if turned {
+		return r2.Vec{X: v.Y, Y: v.X}
+	}
+	return v
+}

@@ -1,0 +1,134 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/geom/r2"
+	"dryfit/paper/draw"
+)
+
+// The layers that this package draws on; blocks bring their own.
+const (
+	LayerPage   = "Page"
+	LayerTitles = "Titles"
+	LayerMarks  = "Match marks"
+)
+
+// sheet is what all pages of a job have in common.
+type sheet struct {
+	paper   Paper
+	job     Job
+	live    r2.Box // where the printer prints
+	frame   r2.Box
+	body    r2.Box // where blocks go
+	caution []string
+}
+
+const (
+	headRoom      = 7.5  // above the frame
+	barRoom       = 10.5 // left of the frame and below it, for a check bar
+	inset         = 3    // from frame to body
+	cautionHeight = 1.8
+	leastBody     = 60 // less room than this is no paper to print patterns on
+)
+
+func newSheet(paper Paper, job Job) (*sheet, error) {
+	s := &sheet{paper: paper, job: job}
+	m := paper.Margin
+	s.live = r2.Box{Min: r2.Vec{X: m, Y: m}, Max: r2.Vec{X: paper.W - m, Y: paper.H - m}}
+	s.caution = draw.Wrap(job.Caution, cautionHeight, false, s.live.Size().X)
+	foot := float64(float64(len(s.caution)) * draw.LineStep(cautionHeight))
+	s.frame = r2.Box{
+		Min: r2.Vec{X: s.live.Min.X + barRoom, Y: s.live.Min.Y + barRoom + foot},
+		Max: r2.Vec{X: s.live.Max.X, Y: s.live.Max.Y - headRoom},
+	}
+	in := r2.Vec{X: inset, Y: inset}
+	s.body = r2.Box{Min: s.frame.Min.Add(in), Max: s.frame.Max.Sub(in)}
+	size := s.body.Size()
+	if !(paper.Margin >= 0 && size.X >= leastBody && size.Y >= leastBody && s.frame.Size().Y >= barLength) || math.IsInf(paper.W+paper.H, 0) {
+		return nil, fmt.Errorf("paper %s: %g × %g mm with a margin of %g mm leaves no room for patterns and check bars",
+			paper.Name, paper.W, paper.H, paper.Margin)
+	}
+	return s, nil
+}
+
+// furniture draws what stands around the blocks of page n of total. alone is the
+// title of a block that fills the page and has no lettering of its own.
+func (s *sheet) furniture(n, total int, alone string) []draw.Item {
+	f := s.frame
+	right := fmt.Sprintf("%s   page %d of %d", s.paper.Name, n, total)
+	room := f.Size().X - draw.TextWidth(right, 2.2, false) - 6
+	base := f.Max.Y + 2.6
+	title := s.job.Title
+	if alone != "" {
+		title += ": " + alone
+	}
+	items := []draw.Item{
+		draw.Path{Runs: []draw.Run{draw.Rect(f)}, Line: draw.Thin},
+		draw.Text{At: r2.Vec{X: f.Min.X, Y: base}, Says: draw.Shorten(title, 3.2, true, room), Height: 3.2, Bold: true},
+		draw.Text{At: r2.Vec{X: f.Max.X, Y: base}, Says: right, Height: 2.2, Across: draw.Right},
+	}
+	y := s.live.Min.Y
+	for i := len(s.caution) - 1; i >= 0; i-- {
+		items = append(items, draw.Text{At: r2.Vec{X: s.live.Min.X, Y: y + 0.4}, Says: s.caution[i], Height: cautionHeight, Tone: draw.Pencil})
+		y += draw.LineStep(cautionHeight)
+	}
+	across := r2.Vec{X: f.Min.X, Y: f.Min.Y - barRoom/2}
+	upward := r2.Vec{X: f.Min.X - barRoom/2, Y: f.Min.Y}
+	items = append(items,
+		draw.Group{Move: draw.Translate(across), Items: checkBar()},
+		draw.Group{Move: draw.Transform{Turn: math.Pi / 2, Shift: upward}, Items: checkBar()})
+	textX := f.Min.X + barLength + 8
+	lines := draw.Wrap("Print at actual size (100 %), then measure both bars", 2.2, true, f.Max.X-textX)
+	for i, l := range lines {
+		at := r2.Vec{X: textX, Y: across.Y + (float64(len(lines)-1)/2-float64(i))*draw.LineStep(2.2)}
+		items = append(items, draw.Text{At: at, Says: l, Height: 2.2, Bold: true, Up: draw.Half})
+	}
+	return []draw.Item{draw.Group{Layer: LayerPage, Items: items}}
+}
+
+const inch = 25.4
+
+// barLength is the longer of the two scales of a check bar: 4 inches.
+const barLength = 4 * inch
+
+// checkBar draws a bar of 100 mm over one of 4 in from the origin along x, both
+// divided, with ticks at every division and longer ones at the ends.
+func checkBar() []draw.Item {
+	const thick = 1.2
+	var items []draw.Item
+	var ticks []draw.Run
+	scale := func(side, step float64, n int, label func(i int) string) {
+		for i := range n {
+			a, b := float64(i)*step, float64(i+1)*step
+			if i%2 == 0 {
+				items = append(items, draw.Path{Fill: draw.Pencil, Runs: []draw.Run{draw.Rect(r2.Around(r2.Vec{X: a}, r2.Vec{X: b, Y: side * thick}))}})
+			}
+		}
+		ticks = append(ticks, draw.Rect(r2.Around(r2.Vec{}, r2.Vec{X: float64(n) * step, Y: side * thick})))
+		for i := range n + 1 {
+			x, reach := float64(i)*step, thick+0.6
+			if i == 0 || i == n {
+				reach = thick + 3
+			}
+			ticks = append(ticks, draw.Polyline(r2.Vec{X: x, Y: side * thick}, r2.Vec{X: x, Y: side * reach}))
+			if says := label(i); says != "" {
+				t := draw.Text{At: r2.Vec{X: x, Y: side * (thick + 1.1)}, Says: says, Height: 1.8, Across: draw.Middle, Up: draw.Base}
+				if side < 0 {
+					t.Up = draw.Top
+				}
+				switch i {
+				case 0:
+					t.At.X, t.Across = x+0.8, draw.Left
+				case n:
+					t.At.X, t.Across = x-0.8, draw.Right
+				}
+				items = append(items, t)
+			}
+		}
+	}
+	scale(1, 10, 10, func(i int) string { return map[int]string{0: "0", 5: "50", 10: "100 mm"}[i] })
+	scale(-1, inch/2, 8, func(i int) string { return map[int]string{0: "0", 2: "1", 4: "2", 6: "3", 8: "4 in"}[i] })
+	return append(items, draw.Path{Runs: ticks, Line: draw.Construction})
+}

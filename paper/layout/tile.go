@@ -1,0 +1,144 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/geom/r2"
+)
+
+// Overlap is the width, in mm, of the strip that two neighbouring tiles both
+// show.
+const Overlap = 10
+
+const (
+	keyWidth  = 26 // most room for the key map, mm
+	keyHeight = 16
+	keyGap    = 4
+	markSize  = 2.2 // radius of a match mark
+)
+
+// seam is a strip that two tiles share, with its marks in block coordinates.
+type seam struct {
+	strip r2.Box
+	other string // name of the tile on the other side
+	after bool   // the other tile lies right of or below this one
+	marks []mark
+}
+
+type mark struct {
+	at     r2.Vec
+	letter string
+}
+
+// tiles cuts a block into windows of equal size, which overlap. Equal windows
+// take no more pages than full pages with a narrow rest, and they are easier to
+// handle and leave room for other blocks.
+func tiles(i int, b Block, body r2.Vec) []cell {
+	best := tilesTurned(i, b, body, false)
+	if b.Turn {
+		if other := tilesTurned(i, b, body, true); len(other) < len(best) {
+			return other
+		}
+	}
+	return best
+}
+
+func tilesTurned(i int, b Block, body r2.Vec, turned bool) []cell {
+	head := shape{}
+	head.wrap(b, tileSays(9, 9, 9, 9), body.X-keyWidth-keyGap)
+	strip := math.Max(head.letters, keyHeight+underTitle)
+	room := turn(r2.Vec{X: body.X, Y: body.Y - strip}, turned) // in block directions
+	cols, rows := count(b.Size.X, room.X), count(b.Size.Y, room.Y)
+	step := func(n int, whole float64) float64 { return (whole + float64((n-1)*Overlap)) / float64(n) }
+	w, h := step(cols, b.Size.X), step(rows, b.Size.Y)
+
+	window := func(r, c int) r2.Box {
+		left, top := float64(float64(c)*(w-Overlap)), b.Size.Y-float64(float64(r)*(h-Overlap))
+		return r2.Box{Min: r2.Vec{X: left, Y: top - h}, Max: r2.Vec{X: left + w, Y: top}}
+	}
+	letters := 0
+	seams := make([][]seam, rows*cols)
+	join := func(a, c r2.Box, ai, ci int) {
+		strip := r2.Box{Min: r2.Vec{X: math.Max(a.Min.X, c.Min.X), Y: math.Max(a.Min.Y, c.Min.Y)},
+			Max: r2.Vec{X: math.Min(a.Max.X, c.Max.X), Y: math.Min(a.Max.Y, c.Max.Y)}}
+		marks := marksIn(strip, &letters)
+		seams[ai] = append(seams[ai], seam{strip, tileName(ci, cols), true, marks})
+		seams[ci] = append(seams[ci], seam{strip, tileName(ai, cols), false, marks})
+	}
+	for r := range rows {
+		for c := range cols {
+			if c+1 < cols {
+				join(window(r, c), window(r, c+1), r*cols+c, r*cols+c+1)
+			}
+			if r+1 < rows {
+				join(window(r, c), window(r+1, c), r*cols+c, (r+1)*cols+c)
+			}
+		}
+	}
+	var out []cell
+	for r := range rows {
+		for c := range cols {
+			sh := shape{turned: turned}
+			size := turn(r2.Vec{X: w, Y: h}, turned)
+			key := keySize(b.Size, turned)
+			beside := math.Max(size.X-key.X-keyGap, narrowest)
+			sh.wrap(b, tileSays(r, c, rows, cols), beside)
+			sh.letters = math.Max(sh.letters, key.Y+underTitle)
+			sh.size = r2.Vec{X: math.Max(size.X, key.X+keyGap+sh.lettered()), Y: size.Y + sh.letters}
+			out = append(out, cell{block: i, shapes: []shape{sh}, window: window(r, c), row: r, col: c, rows: rows, cols: cols, seams: seams[r*cols+c]})
+		}
+	}
+	return out
+}
+
+// count returns how many tiles of the given room cover a length.
+func count(length, room float64) int {
+	if length <= room {
+		return 1
+	}
+	return int(math.Ceil((length - Overlap) / (room - Overlap)))
+}
+
+// tileName is short enough for a seam: row and column, such as 2.1.
+func tileName(i, cols int) string { return fmt.Sprintf("%d.%d", i/cols+1, i%cols+1) }
+
+func tileSays(r, c, rows, cols int) string {
+	return fmt.Sprintf("tile %d.%d: row %d of %d, column %d of %d", r+1, c+1, r+1, rows, c+1, cols)
+}
+
+// marksIn spreads marks along the middle of a strip, one for each 120 mm or so
+// and two at least where there is room.
+func marksIn(strip r2.Box, letters *int) []mark {
+	size := strip.Size()
+	long := math.Max(size.X, size.Y)
+	n := max(2, int(math.Round(long/120)))
+	if long < 50 {
+		n = 1
+	}
+	var out []mark
+	for i := range n {
+		t := (float64(i) + 0.5) / float64(n)
+		at := r2.Vec{X: strip.Min.X + float64(size.X*t), Y: strip.Min.Y + size.Y/2}
+		if size.Y > size.X {
+			at = r2.Vec{X: strip.Min.X + size.X/2, Y: strip.Max.Y - float64(size.Y*t)}
+		}
+		out = append(out, mark{at, letter(*letters)})
+		*letters++
+	}
+	return out
+}
+
+// letter counts A to Z, then AA, AB and so on.
+func letter(i int) string {
+	if i < 26 {
+		return string(rune('A' + i))
+	}
+	return letter(i/26-1) + letter(i%26)
+}
+
+// keySize returns the size of the key map of a block, as it lies on the page.
+func keySize(size r2.Vec, turned bool) r2.Vec {
+	size = turn(size, turned)
+	return size.Scale(math.Min(keyWidth/size.X, keyHeight/size.Y))
+}

@@ -13,7 +13,7 @@ const (
 	printStep = 100
 
 	// finest is the smallest division of a shop's inch rule.
-	finest = Inch / 64
+	finest = oneInch / 64
 
 	// farthest is where fractions stop making sense and plain digits are
 	// printed: a million inches, or a thousand kilometres.
@@ -33,7 +33,7 @@ func (l Length) Number(u Unit) string {
 	if !(math.Abs(x) < farthest) {
 		return strconv.FormatFloat(float64(l/u.Length()), 'g', 6, 64)
 	}
-	if u == IN {
+	if u == Inch {
 		return inches(l)
 	}
 	return hundredths(float64(l / (Millimetre / 100)))
@@ -110,8 +110,8 @@ func (l Length) Exact() string {
 // ExactIn is [Length.Exact] in the hand of the file: an inch file gets
 // `1 1/4 in` where that is the length to the last bit, else millimetres.
 func (l Length) ExactIn(u Unit) string {
-	if n := math.Round(float64(l / finest)); u == IN && math.Abs(float64(l)) < farthest && Length(n)*finest == l {
-		return l.Format(IN)
+	if n := math.Round(float64(l / finest)); u == Inch && math.Abs(float64(l)) < farthest && Length(n)*finest == l {
+		return l.Format(Inch)
 	}
 	return l.Exact()
 }

@@ -18,11 +18,12 @@ import "math"
 // Length is a length in nanometres.
 type Length float64
 
-// The units a length can be written in.
+// The lengths of the units that a length can be written in; that of an inch is
+// also Inch.Length().
 const (
 	Millimetre Length = 1e6
 	Centimetre Length = 10 * Millimetre
-	Inch       Length = 25.4 * Millimetre // 1959 agreement, exact
+	oneInch    Length = 25.4 * Millimetre // 1959 agreement, exact
 )
 
 // FromMM is the length of so many millimetres. Whole nanometres come out
@@ -55,12 +56,12 @@ type Unit int
 // The two units a file can choose. The zero Unit is MM.
 const (
 	MM Unit = iota
-	IN
+	Inch
 )
 
 // ParseUnit reads the name of a unit as a toy file writes it: mm or inch.
 func ParseUnit(name string) (Unit, bool) {
-	for _, u := range [...]Unit{MM, IN} {
+	for _, u := range [...]Unit{MM, Inch} {
 		if name == u.String() {
 			return u, true
 		}
@@ -70,7 +71,7 @@ func ParseUnit(name string) (Unit, bool) {
 
 // String is the name that [ParseUnit] reads.
 func (u Unit) String() string {
-	if u == IN {
+	if u == Inch {
 		return "inch"
 	}
 	return "mm"
@@ -78,7 +79,7 @@ func (u Unit) String() string {
 
 // Symbol is what stands behind a number: mm or in.
 func (u Unit) Symbol() string {
-	if u == IN {
+	if u == Inch {
 		return "in"
 	}
 	return "mm"
@@ -86,8 +87,8 @@ func (u Unit) Symbol() string {
 
 // Length is one such unit.
 func (u Unit) Length() Length {
-	if u == IN {
-		return Inch
+	if u == Inch {
+		return oneInch
 	}
 	return Millimetre
 }

@@ -16,8 +16,11 @@ type unitOf struct {
 	per  uint64
 }
 
+// inch is one inch in nanometres, as an integer: see package measure.
+const inch = 25_400_000
+
 var units = map[string]unitOf{
-	"in": {Length, uint64(measure.Inch)}, `"`: {Length, uint64(measure.Inch)}, "″": {Length, uint64(measure.Inch)},
+	"in": {Length, inch}, `"`: {Length, inch}, "″": {Length, inch},
 	"mm": {Length, uint64(measure.Millimetre)}, "cm": {Length, uint64(measure.Centimetre)},
 	"°": {Angle, 0}, "deg": {Angle, 0}, "rad": {Angle, 1},
 }

@@ -11,8 +11,8 @@ const (
 )
 
 // excerpt is the line, cut round the column if it is long, and below it a
-// caret for each of the width characters from the column on.
-func excerpt(line string, col, width int) string {
+// caret for each of the count characters from the column on.
+func excerpt(line string, col, count int) string {
 	r := []rune(line)
 	at := min(max(0, col-1), len(r))
 	from, to := 0, len(r)
@@ -25,16 +25,16 @@ func excerpt(line string, col, width int) string {
 		text.WriteString("…")
 		caret.WriteByte(' ')
 	}
-	end := min(at+max(1, width), to)
+	end := min(at+max(1, count), to)
 	for i := from; i < to; i++ {
 		c := safe(r[i])
 		text.WriteRune(c)
-		mark := " "
+		mark, width := " ", cells(c)
 		if i >= at && i < end {
-			mark = "^"
+			mark, width = "^", max(1, width)
 		}
 		if i <= at || i < end {
-			caret.WriteString(strings.Repeat(mark, cells(c)))
+			caret.WriteString(strings.Repeat(mark, width))
 		}
 	}
 	if at >= to {

@@ -11,14 +11,24 @@ const longestWord = 64
 // Nearest is the option that a mistyped word most likely means, or nothing. It
 // counts letters put in, left out, changed and swapped with their neighbour
 // (optimal string alignment distance), not minding capitals, and takes up to
-// one slip for every three letters. Among equals the first in the alphabet
-// wins, so the order of the options does not matter.
+// one slip for every three letters. Among equals one with the same first letter
+// wins, then the first in the alphabet: the order of the options does not
+// matter.
 func Nearest(word string, options []string) string {
 	w := []rune(strings.ToLower(word))
 	if len(w) == 0 || len(w) > longestWord {
 		return ""
 	}
 	best, slips := "", 0
+	better := func(d int, o string) bool {
+		if d != slips {
+			return d < slips
+		}
+		if a, b := o[0] == word[0], best[0] == word[0]; a != b {
+			return a
+		}
+		return o < best
+	}
 	for _, o := range options {
 		n := utf8.RuneCountInString(o)
 		longer := max(len(w), n)
@@ -30,7 +40,7 @@ func Nearest(word string, options []string) string {
 		if d > allowed || d >= longer {
 			continue
 		}
-		if best == "" || d < slips || d == slips && o < best {
+		if best == "" || better(d, o) {
 			best, slips = o, d
 		}
 	}

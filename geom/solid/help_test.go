@@ -72,3 +72,5 @@ var (
 )
 
 func near(a, b, eps float64) bool { return math.Abs(a-b) <= eps }
+
+var r2zero r2.Vec

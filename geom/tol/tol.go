@@ -74,4 +74,10 @@ const (
 	// Lift is how far a drawn edge is held off its body when asking what hides
 	// it, so that the body's own faces do not; a tenth of Page.
 	Lift = 1e-5
+
+	// Drill is how far a hole on the drawing may be from a bit and still be
+	// called by the bit's name: less than half of the 0.05 mm between 1/4 in and
+	// its metric neighbours, so that 6.35 mm is never called 6.3 or 6.4 mm, and far
+	// below what a bit in wood wanders.
+	Drill = 0.02
 )

@@ -80,6 +80,12 @@ func digits(s string) (n uint64) {
 	return n
 }
 
+// less compares two integers of any length.
+func less(a, b string) bool {
+	a, b = strings.TrimLeft(a, "0"), strings.TrimLeft(b, "0")
+	return len(a) < len(b) || len(a) == len(b) && a < b
+}
+
 func whole(s string) *big.Int {
 	n, _ := new(big.Int).SetString("0"+s, 10)
 	return n
@@ -122,7 +128,7 @@ func (p *parser) number(divisor bool) {
 		p.fail(at, p.i, CodeAmbiguous, form+" after a division sign can be read in two ways", "parentheses round it", "")
 	case l.den != "" && strings.Trim(l.den, "0") == "":
 		p.fail(at, p.i, CodeValue, "a fraction over zero has no value", "", "")
-	case form == "a mixed number" && whole(l.num).Cmp(whole(l.den)) >= 0:
+	case form == "a mixed number" && !less(l.num, l.den):
 		p.fail(at, p.i, CodeSyntax, "the fraction of a mixed number must be less than one", "", "")
 	}
 	if p.err == nil {
@@ -182,6 +188,9 @@ func (p *parser) unitAt(i int) bool {
 // unitEnd is the end of the sign or the whole word at i. A hyphen ends a unit,
 // so that `10 mm-1/4 in` subtracts, but a letter, digit or _ does not.
 func (p *parser) unitEnd(i int) int {
+	if i < len(p.s) && strings.IndexByte(" +-*/(),", p.s[i]) >= 0 {
+		return i // by far the most frequent
+	}
 	for _, sign := range [...]string{`"`, "″", "°", "”", "“", "''", "º"} {
 		if strings.HasPrefix(p.s[i:], sign) {
 			return i + len(sign)

@@ -26,7 +26,7 @@ func Parse(text string) (*Expr, *Error) {
 		return nil, &Error{At: MaxBytes, End: len(text), Code: CodeLimit,
 			Says: fmt.Sprintf("a formula of %d bytes is too long", len(text)), Expected: fmt.Sprintf("at most %d", MaxBytes)}
 	}
-	p := &parser{s: text, steps: make([]step, 0, 4)}
+	p := &parser{s: text, steps: make([]step, 0, 1+len(text)/5)}
 	p.sum()
 	if p.i = p.skip(p.i); p.err == nil && p.i < len(p.s) {
 		p.leftover()

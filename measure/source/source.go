@@ -67,3 +67,7 @@ func (f *File) Line(n int) string {
 	}
 	return strings.TrimRight(f.Text[f.starts[n-1]:end], "\r\n")
 }
+
+// Whole is the range of the whole file, for what is wrong with all of it: it is
+// shown at the first line.
+func (f *File) Whole() Range { return Range{0, len(f.Text)} }

@@ -72,6 +72,9 @@ func TestProblemPrints(t *testing.T) {
 	if got := f.Problem("c", Range{}, "no place").Error(); got != "tram.yaml: no place" {
 		t.Errorf("without a place: %q", got)
 	}
+	if got := f.Problem("c", f.Whole(), "all of it"); got.Line != 1 || got.Col != 1 || got.Excerpt != "toy: Quay tram\n^^^^^^^^^^^^^^" {
+		t.Errorf("the whole file: %+v", got)
+	}
 	var none *File
 	if got := none.Problem("c", Range{3, 4}, "no file").Error(); got != "no file" {
 		t.Errorf("without a file: %q", got)

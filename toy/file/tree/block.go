@@ -152,7 +152,7 @@ func (p *parser) blockList(parent int) *Node {
 			p.gap()
 		}
 		if p.eof() || p.line > dash && p.column() <= col {
-			item = p.node(Scalar, dash+1)
+			p.failExpect("an item", "empty-value", dash, dash+1, "nothing follows this dash")
 		} else {
 			item = p.block(col)
 		}
@@ -189,6 +189,8 @@ func (p *parser) key(key, m *Node, seen *keys) {
 		p.fail("bad-key", r.Start, r.End+1, "a key is missing before the colon")
 	case key.Text == "<<":
 		p.fail("unwanted-yaml", r.Start, r.End, "merge keys (<<) are not used in toy files")
+	case !key.Quoted && key.Text[len(key.Text)-1] == ':':
+		p.fail("bad-key", r.Start, r.End, "a key that ends with a colon of its own goes in quotes")
 	case p.pos-r.Start >= maxKey:
 		p.fail("bad-key", r.Start, r.End, "a key of more than %d bytes", maxKey)
 	}

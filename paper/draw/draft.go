@@ -107,10 +107,7 @@ func CentreMark(c r2.Vec, radius float64) Path {
 // Hatch returns parallel lines at the given angle (radians) and distance (mm)
 // inside closed runs, by the even-odd rule.
 func Hatch(region []Run, angle, spacing float64) Group {
-	box := r2.EmptyBox()
-	for _, r := range region {
-		box = box.Union(r.Bounds())
-	}
+	box := boundsOf(region)
 	if box.Empty() || spacing <= 0 {
 		return Group{}
 	}

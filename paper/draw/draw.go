@@ -14,7 +14,11 @@
 // page works on a black-and-white printer.
 package draw
 
-import "dryfit/geom/r2"
+import (
+	"math"
+
+	"dryfit/geom/r2"
+)
 
 // Page is one piece of paper: its size and what is drawn on it, first item
 // lowest.
@@ -82,30 +86,44 @@ func walk(items []Item, move Transform, in Mark, visit func(Mark)) {
 	}
 }
 
-// Bounds returns the box around the items, text by its measured box. Line
-// widths and clips are left out.
+// Bounds returns the box around what shows of the items, text by its measured
+// box and clips by the boxes around them. Line widths are left out.
 func Bounds(items ...Item) r2.Box {
 	b := r2.EmptyBox()
 	Page{Items: items}.Walk(func(m Mark) {
+		own := r2.EmptyBox()
 		if m.Text != nil {
-			for _, c := range m.Text.Corners() {
-				b = b.Add(c)
-			}
-			return
+			corners := m.Text.Corners()
+			own = r2.Around(corners[:]...)
+		} else {
+			own = boundsOf(m.Path.Runs)
 		}
-		for _, r := range m.Path.Runs {
-			b = b.Union(r.Bounds())
+		for _, c := range m.Clips {
+			window := boundsOf(c)
+			own.Min = r2.Vec{X: math.Max(own.Min.X, window.Min.X), Y: math.Max(own.Min.Y, window.Min.Y)}
+			own.Max = r2.Vec{X: math.Min(own.Max.X, window.Max.X), Y: math.Min(own.Max.Y, window.Max.Y)}
+		}
+		if !own.Empty() {
+			b = b.Union(own)
 		}
 	})
 	return b
 }
 
-// Outlines returns the paths of the items redrawn with one line style, without
-// fills and without text: what a small key map shows.
-func Outlines(line Line, items ...Item) []Item {
+func boundsOf(runs []Run) r2.Box {
+	b := r2.EmptyBox()
+	for _, r := range runs {
+		b = b.Union(r.Bounds())
+	}
+	return b
+}
+
+// Shapes returns the cut lines and outlines of the items redrawn with another
+// line style, without anything else: what a small key map shows.
+func Shapes(line Line, items ...Item) []Item {
 	var out []Item
 	Page{Items: items}.Walk(func(m Mark) {
-		if m.Path != nil && m.Path.Line != NoLine {
+		if m.Path != nil && (m.Path.Line == Cut || m.Path.Line == Outline) && len(m.Clips) == 0 {
 			out = append(out, Path{Runs: m.Path.Runs, Line: line})
 		}
 	})

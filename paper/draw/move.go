@@ -84,19 +84,26 @@ func (t Transform) Run(r Run) Run {
 	return out
 }
 
-// moved keeps the text's box where a mirror puts it, and the text readable in
-// it: of the two ways to letter that box the one that is more upright.
+// moved keeps the text's box where the transform puts it, and the text in it
+// readable: never mirrored, and not on its head unless it was before.
 func (x Text) moved(t Transform) Text {
+	stood := upright(x.Turn)
 	x.At = t.Apply(x.At)
 	x.Height *= t.scale()
-	if !t.Mirror {
-		x.Turn += t.Turn
-		return x
+	if t.Mirror {
+		x.Turn, x.Across = -x.Turn, Right-x.Across
 	}
-	if flipped := t.Turn - x.Turn; math.Cos(flipped) > -tol.Clip {
-		x.Turn, x.Across = flipped, Right-x.Across
-	} else {
-		x.Turn, x.Up = flipped+math.Pi, Top-x.Up
+	x.Turn += t.Turn
+	if stood && !upright(x.Turn) { // the other way round in the same box
+		x.Turn += math.Pi
+		x.Across, x.Up = Right-x.Across, Top-x.Up
 	}
 	return x
+}
+
+// upright tells whether text at this angle is read from the bottom or from the
+// right of the page.
+func upright(turn float64) bool {
+	sin, cos := sincos(turn)
+	return cos > tol.Clip || cos >= -tol.Clip && sin > 0
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryfit/geom/r2"
+	"dryfit/geom/tol"
 	"dryfit/paper/draw"
 )
 
@@ -41,8 +42,15 @@ func captioned(b Block, size r2.Vec, most float64, turned bool) shape {
 	sh := shape{turned: turned}
 	width := math.Min(math.Max(size.X, narrowest), most)
 	sh.wrap(b, "", width)
-	sh.size = r2.Vec{X: math.Max(size.X, sh.lettered()), Y: size.Y + sh.letters}
+	sh.size = onGrid(r2.Vec{X: math.Max(size.X, sh.lettered()), Y: size.Y + sh.letters})
 	return sh
+}
+
+// onGrid rounds a size up to tol.Page, so that rounding differences between
+// processors can't order the packing.
+func onGrid(v r2.Vec) r2.Vec {
+	up := func(x float64) float64 { return math.Ceil(x/tol.Page-tol.Clip) * tol.Page }
+	return r2.Vec{X: up(v.X), Y: up(v.Y)}
 }
 
 // wrap sets the lettering to lines of at most width.

@@ -17,19 +17,24 @@ const (
 
 // sheet is what all pages of a job have in common.
 type sheet struct {
-	paper   Paper
-	job     Job
-	live    r2.Box // where the printer prints
-	frame   r2.Box
-	body    r2.Box // where blocks go
-	caution []string
+	paper Paper
+	job   Job
+	live  r2.Box // where the printer prints
+	frame r2.Box
+	body  r2.Box      // where blocks go
+	foot  []draw.Text // from the top down: what does not fit beside the check bar, and the caution
 }
+
+// advice is lettered beside the lower check bar, in two lines.
+var advice = [2]string{"Print at actual size (100 %),", "then measure both bars"}
 
 const (
 	headRoom      = 7.5  // above the frame
 	barRoom       = 10.5 // left of the frame and below it, for a check bar
 	inset         = 3    // from frame to body
 	cautionHeight = 1.8
+	adviceHeight  = 2.2
+	adviceGap     = 8
 	leastBody     = 60 // less room than this is no paper to print patterns on
 )
 
@@ -37,8 +42,14 @@ func newSheet(paper Paper, job Job) (*sheet, error) {
 	s := &sheet{paper: paper, job: job}
 	m := paper.Margin
 	s.live = r2.Box{Min: r2.Vec{X: m, Y: m}, Max: r2.Vec{X: paper.W - m, Y: paper.H - m}}
-	s.caution = draw.Wrap(job.Caution, cautionHeight, false, s.live.Size().X)
-	foot := float64(float64(len(s.caution)) * draw.LineStep(cautionHeight))
+	besideBar := s.live.Size().X - barRoom - barLength - adviceGap
+	if draw.Widest(advice[:], adviceHeight, true) > besideBar {
+		s.foot = append(s.foot, draw.Text{Says: advice[0] + " " + advice[1], Height: cautionHeight, Bold: true})
+	}
+	for _, l := range draw.Wrap(job.Caution, cautionHeight, false, s.live.Size().X) {
+		s.foot = append(s.foot, draw.Text{Says: l, Height: cautionHeight, Tone: draw.Pencil})
+	}
+	foot := float64(float64(len(s.foot)) * draw.LineStep(cautionHeight))
 	s.frame = r2.Box{
 		Min: r2.Vec{X: s.live.Min.X + barRoom, Y: s.live.Min.Y + barRoom + foot},
 		Max: r2.Vec{X: s.live.Max.X, Y: s.live.Max.Y - headRoom},
@@ -46,7 +57,7 @@ func newSheet(paper Paper, job Job) (*sheet, error) {
 	in := r2.Vec{X: inset, Y: inset}
 	s.body = r2.Box{Min: s.frame.Min.Add(in), Max: s.frame.Max.Sub(in)}
 	size := s.body.Size()
-	if !(paper.Margin >= 0 && size.X >= leastBody && size.Y >= leastBody && s.frame.Size().Y >= barLength) || math.IsInf(paper.W+paper.H, 0) {
+	if !(paper.Margin >= 0 && size.X >= leastBody && size.Y >= leastBody && s.frame.Size().X >= barLength && s.frame.Size().Y >= barLength) || math.IsInf(paper.W+paper.H, 0) {
 		return nil, fmt.Errorf("paper %s: %g × %g mm with a margin of %g mm leaves no room for patterns and check bars",
 			paper.Name, paper.W, paper.H, paper.Margin)
 	}
@@ -69,9 +80,11 @@ func (s *sheet) furniture(n, total int, alone string) []draw.Item {
 		draw.Text{At: r2.Vec{X: f.Min.X, Y: base}, Says: draw.Shorten(title, 3.2, true, room), Height: 3.2, Bold: true},
 		draw.Text{At: r2.Vec{X: f.Max.X, Y: base}, Says: right, Height: 2.2, Across: draw.Right},
 	}
-	y := s.live.Min.Y
-	for i := len(s.caution) - 1; i >= 0; i-- {
-		items = append(items, draw.Text{At: r2.Vec{X: s.live.Min.X, Y: y + 0.4}, Says: s.caution[i], Height: cautionHeight, Tone: draw.Pencil})
+	y := s.live.Min.Y + draw.Descent(cautionHeight, false)
+	for i := len(s.foot) - 1; i >= 0; i-- {
+		line := s.foot[i]
+		line.At = r2.Vec{X: s.live.Min.X, Y: y}
+		items = append(items, line)
 		y += draw.LineStep(cautionHeight)
 	}
 	across := r2.Vec{X: f.Min.X, Y: f.Min.Y - barRoom/2}
@@ -79,11 +92,11 @@ func (s *sheet) furniture(n, total int, alone string) []draw.Item {
 	items = append(items,
 		draw.Group{Move: draw.Translate(across), Items: checkBar()},
 		draw.Group{Move: draw.Transform{Turn: math.Pi / 2, Shift: upward}, Items: checkBar()})
-	textX := f.Min.X + barLength + 8
-	lines := draw.Wrap("Print at actual size (100 %), then measure both bars", 2.2, true, f.Max.X-textX)
-	for i, l := range lines {
-		at := r2.Vec{X: textX, Y: across.Y + (float64(len(lines)-1)/2-float64(i))*draw.LineStep(2.2)}
-		items = append(items, draw.Text{At: at, Says: l, Height: 2.2, Bold: true, Up: draw.Half})
+	if len(s.foot) == 0 || !s.foot[0].Bold {
+		for i, l := range advice {
+			at := r2.Vec{X: f.Min.X + barLength + adviceGap, Y: across.Y + (0.5-float64(i))*draw.LineStep(adviceHeight)}
+			items = append(items, draw.Text{At: at, Says: l, Height: adviceHeight, Bold: true, Up: draw.Half})
+		}
 	}
 	return []draw.Item{draw.Group{Layer: LayerPage, Items: items}}
 }

@@ -16,6 +16,8 @@ const (
 	keyHeight = 16
 	keyGap    = 4
 	markSize  = 2.2 // radius of a match mark
+	markArm   = 3.2 // reach of its cross
+	edgeRoom  = 0.5 // shown beyond the block's own edges
 )
 
 // seam is a strip that two tiles share, with its marks in block coordinates.
@@ -85,7 +87,7 @@ func tilesTurned(i int, b Block, body r2.Vec, turned bool) []cell {
 			beside := math.Max(size.X-key.X-keyGap, narrowest)
 			sh.wrap(b, tileSays(r, c, rows, cols), beside)
 			sh.letters = math.Max(sh.letters, key.Y+underTitle)
-			sh.size = r2.Vec{X: math.Max(size.X, key.X+keyGap+sh.lettered()), Y: size.Y + sh.letters}
+			sh.size = onGrid(r2.Vec{X: math.Max(size.X, key.X+keyGap+sh.lettered()), Y: size.Y + sh.letters})
 			out = append(out, cell{block: i, shapes: []shape{sh}, window: window(r, c), row: r, col: c, rows: rows, cols: cols, seams: seams[r*cols+c]})
 		}
 	}

@@ -22,17 +22,36 @@ func (c *cell) drawTile(b Block, p Place, sh shape, top r2.Vec) []draw.Item {
 		draw.Group{Layer: LayerTitles, Items: []draw.Item{
 			draw.Group{Move: onKey, Items: c.keyMap(b)},
 		}},
-		draw.Group{Move: p.OnPage, Clip: []draw.Run{draw.Rect(c.window)}, Items: b.Items},
+		draw.Group{Move: p.OnPage, Clip: []draw.Run{draw.Rect(c.shown(b))}, Items: b.Items},
 		draw.Group{Layer: LayerMarks, Move: p.OnPage, Items: c.seamMarks(sh.turned)},
 	}
+}
+
+// shown is the window with a little room at the block's own edges, so that lines
+// along them keep their full width.
+func (c *cell) shown(b Block) r2.Box {
+	w := c.window
+	if c.col == 0 {
+		w.Min.X -= edgeRoom
+	}
+	if c.col == c.cols-1 {
+		w.Max.X += edgeRoom
+	}
+	if c.row == 0 {
+		w.Max.Y += edgeRoom
+	}
+	if c.row == c.rows-1 {
+		w.Min.Y -= edgeRoom
+	}
+	return w
 }
 
 // keyMap shows, in block coordinates, the whole block with its tiles and which
 // of them this one is.
 func (c *cell) keyMap(b Block) []draw.Item {
 	items := []draw.Item{
-		draw.Path{Runs: []draw.Run{draw.Rect(c.window)}, Fill: draw.Light},
-		draw.Group{Clip: []draw.Run{draw.Rect(r2.Box{Max: b.Size})}, Items: draw.Outlines(draw.Construction, b.Items...)},
+		draw.Path{Runs: []draw.Run{draw.Rect(c.window)}, Fill: draw.Mid},
+		draw.Group{Clip: []draw.Run{draw.Rect(r2.Box{Max: b.Size})}, Items: draw.Shapes(draw.Construction, b.Items...)},
 		draw.Path{Runs: []draw.Run{draw.Rect(r2.Box{Max: b.Size})}, Line: draw.Thin},
 	}
 	size := c.window.Size()
@@ -58,9 +77,9 @@ func (c *cell) seamMarks(turned bool) []draw.Item {
 		upright = -math.Pi / 2 // so that letters stand on the page
 	}
 	for _, s := range c.seams {
-		out = append(out, s.lines(turned)...)
+		out = append(out, s.lines()...)
 		for _, m := range s.marks {
-			arm := markSize + 1
+			arm := float64(markArm)
 			cross := []draw.Run{draw.Circle(m.at, markSize),
 				draw.Polyline(m.at.Sub(r2.Vec{X: arm}), m.at.Add(r2.Vec{X: arm})),
 				draw.Polyline(m.at.Sub(r2.Vec{Y: arm}), m.at.Add(r2.Vec{Y: arm}))}
@@ -86,22 +105,28 @@ func quarters(c r2.Vec) []draw.Run {
 
 // lines draws the cut edge or the line to lay to, with words along it inside the
 // strip.
-func (s seam) lines(turned bool) []draw.Item {
+func (s seam) lines() []draw.Item {
 	a, b := s.strip.Min, r2.Vec{X: s.strip.Max.X, Y: s.strip.Min.Y} // the lower edge, read to the right
 	upright := s.strip.Size().Y > s.strip.Size().X
 	if upright { // the right edge, read upwards
 		a, b = b, s.strip.Max
 	}
-	says := "lay " + s.other + " to this line"
-	if s.after {
-		says = "cut here, lay on " + s.other
-	}
 	along := b.Sub(a).Unit()
-	text := draw.Text{Says: says, Height: 1.5, Tone: draw.Pencil, Turn: math.Atan2(along.Y, along.X),
-		At: a.Add(along.Scale(6)).Add(along.Perp())}
-	if turned && upright { // would stand on its head: the other way round in the same box
-		text.Turn += math.Pi
-		text.Across, text.Up = draw.Right, draw.Top
+	from := math.Min(6, b.Sub(a).Len()/20+1)
+	room := b.Sub(a).Len() - 2*from
+	for _, m := range s.marks { // stay clear of the mark that is nearest to the start
+		room = math.Min(room, m.at.Sub(a).Dot(along)-markArm-from-0.5)
 	}
-	return []draw.Item{draw.Path{Runs: []draw.Run{draw.Polyline(a, b)}, Line: draw.Trim}, text}
+	says := []string{"lay " + s.other + " to this line", "lay " + s.other + " here", s.other}
+	if s.after {
+		says = []string{"cut here, lay on " + s.other, "lay on " + s.other, "on " + s.other}
+	}
+	items := []draw.Item{draw.Path{Runs: []draw.Run{draw.Polyline(a, b)}, Line: draw.Trim}}
+	for _, words := range says {
+		if draw.TextWidth(words, 1.5, false) <= room {
+			return append(items, draw.Text{Says: words, Height: 1.5, Tone: draw.Pencil,
+				At: a.Add(along.Scale(from)).Add(along.Perp()), Turn: math.Atan2(along.Y, along.X)})
+		}
+	}
+	return items
 }

@@ -87,3 +87,23 @@ func BenchmarkSwingSample(b *testing.B) {
 	}
 	b.ReportMetric(float64(c.Steps), "steps")
 }
+
+func BenchmarkEdgesSample(b *testing.B) {
+	s := sample()
+	n := 0
+	for b.Loop() {
+		n = len(FeatureEdges(s))
+	}
+	b.ReportMetric(float64(n), "edges")
+}
+
+func BenchmarkHiddenSample(b *testing.B) {
+	s := sample()
+	es := FeatureEdges(s)
+	for b.Loop() {
+		w := NewView(r3.Vec{X: 1, Y: 1, Z: 1}, s)
+		for _, e := range es {
+			w.Hidden(e)
+		}
+	}
+}

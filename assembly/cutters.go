@@ -1,0 +1,111 @@
+package assembly
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/geom/outline"
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
+	"dryfit/toy"
+)
+
+// cutters turns work on a blank, or on a glue-up whose first piece is that
+// blank, into cutters in the blank's frame. reach is the box of all the wood
+// that the work goes through: the blank, or the glue-up in the blank's frame.
+// Deviations are looked up under the id of the piece or glue-up. Flush is left
+// to the caller, who knows the other pieces.
+func cutters(work []toy.Work, size r3.Vec, reach r3.Box, id string, dev Deviations) ([]cutter, error) {
+	var out []cutter
+	for n, w := range work {
+		name := fmt.Sprintf("work.%d", n+1)
+		err := d2(dev.of(id, name))
+		switch w := w.(type) {
+		case toy.Drill:
+			out = append(out, drillCutters(w, size, reach, id, name, dev)...)
+		case toy.Saw:
+			line, e := Line(w.Outline)
+			if e != nil {
+				return nil, &workError{w.Outline.At, e.Error()}
+			}
+			f := SideFrame(w.Side, size)
+			lo, hi := depths(f, reach)
+			out = append(out, cutter{kind: keep, frame: f, line: line.Transform(outline.Shifted(err)), lo: lo - clear, hi: hi + clear, name: name, at: w.At})
+		case toy.Cut:
+			line, e := Line(w.Outline)
+			if e != nil {
+				return nil, &workError{w.Outline.At, e.Error()}
+			}
+			f := SideFrame(w.Side, size)
+			lo, hi := depths(f, reach)
+			c := cutter{kind: remove, frame: f, line: line.Transform(outline.Shifted(err)), lo: lo - clear, hi: hi + clear, name: name, at: w.At}
+			if w.Depth > 0 {
+				c.lo = hi - w.Depth.MM() - dev.of(id, name).D.Z
+			}
+			out = append(out, c)
+		}
+	}
+	return out, nil
+}
+
+func d2(d Deviation) r2.Vec { return r2.Vec{X: d.D.X, Y: d.D.Y} }
+
+// depths returns where the wood in reach begins and ends along the frame's W.
+func depths(f r3.Pose, reach r3.Box) (lo, hi float64) {
+	b := f.Inverse().Box(reach)
+	return b.Min.Z, b.Max.Z
+}
+
+func drillCutters(w toy.Drill, size r3.Vec, reach r3.Box, id, name string, dev Deviations) []cutter {
+	var out []cutter
+	f := SideFrame(w.Side, size)
+	lo, hi := depths(f, reach)
+	through := hi - lo
+	for i, h := range w.Holes {
+		d := dev.of(id, fmt.Sprintf("%s.%d", name, i+1))
+		p := pt(h.At).Add(d2(d))
+		mouth := f.Point(r3.Vec{X: p.X, Y: p.Y, Z: hi})
+		axis := f
+		axis.O = mouth
+		cos := 1.0
+		if w.Lean != 0 {
+			cos = math.Cos(float64(w.Lean))
+			axis = leaned(axis, w.Toward, float64(w.Lean))
+		}
+		c := cutter{kind: bore, frame: axis, r: (w.Dia.MM() + d.Dia) / 2, lo: -clear, hi: through/cos + clear, name: h.Name, named: true, at: h.In}
+		if w.Lean != 0 { // a leaning drill starts before its centre reaches the wood
+			t := math.Tan(float64(w.Lean))
+			c.lo -= c.r * t
+			c.hi += c.r * t
+		}
+		if h.Name == "" {
+			c.name, c.named = fmt.Sprintf("%s.%d", name, i+1), false
+		}
+		if w.Depth > 0 {
+			c.hi = w.Depth.MM() + d.D.Z
+		}
+		out = append(out, c)
+		if w.CounterDia > 0 {
+			out = append(out, cutter{kind: bore, frame: axis, r: w.CounterDia.MM() / 2, lo: c.lo, hi: w.CounterDepth.MM(), name: c.name + "-counterbore", at: h.In})
+		}
+	}
+	return out
+}
+
+// leaned turns the frame of a hole so that its way in (-W) tilts towards a
+// direction seen on the side.
+func leaned(f r3.Pose, toward toy.Seen, angle float64) r3.Pose {
+	in := f.W.Neg()
+	var to r3.Vec
+	switch toward {
+	case toy.SeenRight:
+		to = f.U
+	case toy.SeenLeft:
+		to = f.U.Neg()
+	case toy.SeenUp:
+		to = f.V
+	default:
+		to = f.V.Neg()
+	}
+	return f.Then(r3.Turn(f.O, in.Cross(to), angle))
+}

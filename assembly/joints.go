@@ -1,0 +1,337 @@
+package assembly
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/geom/r3"
+	"dryfit/geom/tol"
+	"dryfit/measure"
+	"dryfit/measure/source"
+	"dryfit/toy"
+)
+
+// holesIn finds the holes of references and checks that they lie about one
+// line's direction. How well they line up is for fit.holes to say.
+func (b *builder) holesIn(refs []toy.Ref) []Hole {
+	var out []Hole
+	for _, ref := range refs {
+		hs := b.m.holes(ref.Piece, ref.Feature)
+		if len(hs) == 0 {
+			b.problem("place", ref.At, ref.String()+" is not a round hole through wood")
+		}
+		out = append(out, hs...)
+	}
+	return out
+}
+
+// axisOf returns the line of the first hole, pointing along the positive axis it
+// is nearest to, so that left, right, front and back ends keep their meaning.
+func (b *builder) axisOf(hs []Hole) (centre, dir r3.Vec) {
+	bo := b.m.Pieces[hs[0].Piece].Bore(hs[0].Bore)
+	dir = bo.Dir
+	lead := 0
+	for axis := 1; axis < 3; axis++ {
+		if math.Abs(dir.At(axis)) > math.Abs(dir.At(lead))+tol.Clip {
+			lead = axis
+		}
+	}
+	if dir.At(lead) < 0 {
+		dir = dir.Neg()
+	}
+	return bo.Point, dir
+}
+
+// reachOf returns where a hole begins and ends along dir from centre: the wood
+// it goes through, or its depth where it is blind.
+func (b *builder) reachOf(h Hole, centre, dir r3.Vec) (lo, hi float64, ok bool) {
+	p := b.m.Pieces[h.Piece]
+	bo := p.Bore(h.Bore)
+	lo, hi, ok = Span(p.Body, bo.Point, bo.Dir)
+	if !ok {
+		return 0, 0, false
+	}
+	lo, hi = math.Max(lo, bo.Lo), math.Min(hi, bo.Hi)
+	off := bo.Point.Sub(centre).Dot(dir)
+	if bo.Dir.Dot(dir) < 0 {
+		return off - hi, off - lo, true
+	}
+	return off + lo, off + hi, true
+}
+
+func (b *builder) reach(hs []Hole, centre, dir r3.Vec) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, h := range hs {
+		if l, u, ok := b.reachOf(h, centre, dir); ok {
+			lo, hi = math.Min(lo, l), math.Max(hi, u)
+		}
+	}
+	return lo, hi
+}
+
+// rod adds a piece of dowel of the given length along dir, its middle at mid.
+func (b *builder) rod(id, part string, length float64, mid, dir r3.Vec, leave string, at source.Range) (int, bool) {
+	p, _ := b.m.Toy.PartNamed(part)
+	if length <= tol.Touch {
+		b.problem("work", at, fmt.Sprintf("%s comes out %s long", id, measure.FromMM(length).Format(b.m.Toy.Units)))
+		return 0, false
+	}
+	sp, err := b.spec(p, id, length)
+	if err != nil {
+		b.workProblem(err, at)
+		return 0, false
+	}
+	turn := along(r3.X, dir)
+	turn.O = mid.Sub(turn.Dir(sp.size.Scale(0.5)))
+	return b.addPiece(id, p, sp, turn, leave, at)
+}
+
+func (b *builder) wheels(s toy.Wheels) {
+	hs := b.holesIn(s.In)
+	if len(hs) == 0 || len(b.probs) > 0 {
+		return
+	}
+	a := Axle{Hosts: hs, Spec: &s}
+	a.Centre, a.Dir = b.axisOf(hs)
+	a.Lo, a.Hi = b.reach(hs, a.Centre, a.Dir)
+	thick := 0.0
+	for _, w := range s.Outward {
+		p, _ := b.m.Toy.PartNamed(w)
+		thick += p.Thick.MM()
+	}
+	gaps := float64(len(s.Outward) - 1)
+	get := func(l *measure.Length) float64 {
+		if l == nil {
+			return 0
+		}
+		return l.MM()
+	}
+	a.Length, a.Proud, a.Play, a.Gap = get(s.Length), get(s.Proud), get(s.Play), get(s.Gap)
+	// length = body + 2 (play + wheels + gaps + proud): the one left out follows.
+	each := (a.Length - (a.Hi - a.Lo)) / 2
+	switch {
+	case s.Length == nil:
+		a.Length = a.Hi - a.Lo + 2*(a.Play+thick+gaps*a.Gap+a.Proud)
+	case s.Proud == nil:
+		a.Proud = each - a.Play - thick - gaps*a.Gap
+	case s.Play == nil:
+		a.Play = each - a.Proud - thick - gaps*a.Gap
+	default:
+		a.Gap = (each - a.Play - a.Proud - thick) / gaps
+	}
+	mid := (a.Lo + a.Hi) / 2
+	rod, ok := b.rod(s.AxleID, s.Axle, a.Length, a.Centre.Add(a.Dir.Scale(mid)), a.Dir, s.Leave, s.At)
+	if !ok {
+		return
+	}
+	a.Rod = rod
+	for end := 0; end < 2; end++ {
+		out, at := a.Dir.Neg(), -a.Lo
+		if end == 1 {
+			out, at = a.Dir, a.Hi
+		}
+		at += a.Play
+		for k, w := range s.Outward {
+			p, _ := b.m.Toy.PartNamed(w)
+			sp, err := b.spec(p, s.WheelIDs[end][k], 0)
+			if err != nil {
+				b.workProblem(err, s.At)
+				return
+			}
+			turn := along(r3.Z, out)
+			turn.O = a.Centre.Add(out.Scale(at + sp.size.Z/2)).Sub(turn.Dir(sp.size.Scale(0.5)))
+			i, ok := b.addPiece(s.WheelIDs[end][k], p, sp, turn, s.Leave, s.At)
+			if !ok {
+				return
+			}
+			a.Wheels[end] = append(a.Wheels[end], i)
+			at += sp.size.Z + a.Gap
+		}
+	}
+	// The axle turns in the body where the wheels are a glue fit on it; otherwise
+	// the wheels turn on an axle glued into the body.
+	axleDia := b.m.Pieces[rod].Made.Size.Z
+	wheelSlack := b.m.Pieces[a.Wheels[1][0]].Part.Bore.MM() - axleDia
+	a.Turns = wheelSlack < GlueMost
+	inBody, onAxle := Running, Glued
+	if !a.Turns {
+		inBody, onAxle = Glued, Running
+	}
+	for _, h := range hs {
+		b.m.Fits = append(b.m.Fits, Fit{Rod: rod, Piece: h.Piece, Bore: h.Bore, Kind: inBody, Role: "axle", At: s.At})
+	}
+	for end := range a.Wheels {
+		for _, w := range a.Wheels[end] {
+			if len(b.m.Pieces[w].Made.Bores) == 0 {
+				b.problem("missing", s.At, b.m.Pieces[w].Part.Name+" has no bore for the axle").Expected = "bore, in the part"
+				return
+			}
+			b.m.Fits = append(b.m.Fits, Fit{Rod: rod, Piece: w, Bore: 0, Kind: onAxle, Role: "wheel", At: s.At})
+		}
+	}
+	b.m.Axles = append(b.m.Axles, a)
+}
+
+// dowelIn adds a rod in holes that share an axis: from the innermost wood to the
+// mouth of the last hole and proud beyond it, or of a given length from the end
+// that has to hold.
+func (b *builder) dowelIn(id, part string, hold, rest []Hole, proud float64, length *measure.Length, leave string, at source.Range) (int, r3.Vec, r3.Vec, bool) {
+	all := append(append([]Hole(nil), hold...), rest...)
+	centre, dir := b.axisOf(all)
+	lo, hi := b.reach(all, centre, dir)
+	// The free end is the one towards the last hole named.
+	last := all[len(all)-1]
+	l0, h0, _ := b.reachOf(last, centre, dir)
+	fl, fh := b.reach(hold[:1], centre, dir)
+	up := (l0+h0)/2 >= (fl+fh)/2
+	if len(all) == 1 {
+		bo := b.m.Pieces[last.Piece].Bore(last.Bore)
+		up = bo.Dir.Dot(dir) < 0 // out of the mouth it was drilled from
+	}
+	if up {
+		hi += proud
+	} else {
+		lo -= proud
+	}
+	if length != nil {
+		if up {
+			hi = lo + length.MM()
+		} else {
+			lo = hi - length.MM()
+		}
+	}
+	i, ok := b.rod(id, part, hi-lo, centre.Add(dir.Scale((lo+hi)/2)), dir, leave, at)
+	return i, centre, dir, ok
+}
+
+func (b *builder) peg(s toy.Peg) {
+	hs := b.holesIn(s.In)
+	if len(hs) == 0 || len(b.probs) > 0 {
+		return
+	}
+	rod, _, _, ok := b.dowelIn(s.ID, s.Use, hs, nil, s.Proud.MM(), s.Length, s.Leave, s.At)
+	if !ok {
+		return
+	}
+	for _, h := range hs {
+		b.m.Fits = append(b.m.Fits, Fit{Rod: rod, Piece: h.Piece, Bore: h.Bore, Kind: Glued, Role: "peg", At: s.At})
+	}
+}
+
+func (b *builder) hinge(s toy.Hinge) {
+	fixed, runs := b.holesIn(s.Fixed), b.holesIn(s.Runs)
+	if len(fixed) == 0 || len(runs) == 0 || len(b.probs) > 0 {
+		return
+	}
+	rod, centre, dir, ok := b.dowelIn(s.ID, s.Pin, fixed, runs, s.Proud.MM(), s.Length, "", s.At)
+	if !ok {
+		return
+	}
+	for _, h := range fixed {
+		b.m.Fits = append(b.m.Fits, Fit{Rod: rod, Piece: h.Piece, Bore: h.Bore, Kind: Glued, Role: "pin", At: s.At})
+	}
+	for _, h := range runs {
+		b.m.Fits = append(b.m.Fits, Fit{Rod: rod, Piece: h.Piece, Bore: h.Bore, Kind: Running, Role: "pin", At: s.At})
+	}
+	b.m.Hinges = append(b.m.Hinges, Hinge{Name: s.Name, Pin: rod, Fixed: fixed, Runs: runs, Centre: centre, Dir: dir, Spec: &s})
+}
+
+// rigid numbers the rigid bodies: pieces joined by glue.
+func (b *builder) rigid() {
+	m := b.m
+	root := make([]int, len(m.Pieces))
+	for i := range root {
+		root[i] = i
+	}
+	var find func(int) int
+	find = func(i int) int {
+		for root[i] != i {
+			root[i] = root[root[i]]
+			i = root[i]
+		}
+		return i
+	}
+	join := func(i, j int) {
+		i, j = find(i), find(j)
+		root[max(i, j)] = min(i, j)
+	}
+	for _, g := range m.GlueUps {
+		for _, i := range g.Pieces[1:] {
+			join(g.Pieces[0], i)
+		}
+	}
+	for _, g := range m.Glues {
+		for _, i := range g.A {
+			for _, j := range g.B {
+				join(i, j)
+			}
+		}
+	}
+	for _, f := range m.Fits {
+		if f.Kind == Glued {
+			join(f.Rod, f.Piece)
+		}
+	}
+	m.Rigid = make([]int, len(m.Pieces))
+	number := map[int]int{}
+	for i := range m.Pieces {
+		r := find(i)
+		if _, ok := number[r]; !ok {
+			number[r] = len(number)
+		}
+		m.Rigid[i] = number[r]
+	}
+}
+
+// Moving returns the pieces on the side of a hinge that turns with the wood it
+// runs in, when everything on the pin's side stays: all that hangs on it through
+// glue, axles, other hinges and saddles. ok is false if the two sides are joined
+// some other way too, so that the hinge cannot be turned alone.
+func (m *Model) Moving(h Hinge) (moving []int, ok bool) {
+	n := 0
+	for _, r := range m.Rigid {
+		n = max(n, r+1)
+	}
+	links := make([][]int, n)
+	link := func(i, j int) {
+		i, j = m.Rigid[i], m.Rigid[j]
+		if i != j {
+			links[i], links[j] = append(links[i], j), append(links[j], i)
+		}
+	}
+	for _, f := range m.Fits {
+		if f.Kind == Running && f.Rod != h.Pin {
+			link(f.Rod, f.Piece)
+		}
+	}
+	for _, s := range m.Saddles {
+		link(s.A[0], s.B[0])
+	}
+	seen := make([]bool, n)
+	queue := []int{}
+	for _, r := range h.Runs {
+		if b := m.Rigid[r.Piece]; !seen[b] {
+			seen[b] = true
+			queue = append(queue, b)
+		}
+	}
+	for len(queue) > 0 {
+		b := queue[0]
+		queue = queue[1:]
+		for _, c := range links[b] {
+			if !seen[c] {
+				seen[c] = true
+				queue = append(queue, c)
+			}
+		}
+	}
+	if seen[m.Rigid[h.Pin]] {
+		return nil, false
+	}
+	for i := range m.Pieces {
+		if seen[m.Rigid[i]] {
+			moving = append(moving, i)
+		}
+	}
+	return moving, true
+}

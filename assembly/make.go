@@ -1,0 +1,342 @@
+package assembly
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"fmt"
+	"math"
+	"sync"
+
+	"dryfit/geom/outline"
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
+	"dryfit/geom/solid"
+	"dryfit/geom/tol"
+	"dryfit/measure/source"
+	"dryfit/toy"
+)
+
+// Making a part: its work becomes a list of cutters in the frame of the blank,
+// plain geometry without names or places, and from that the solid. The list is
+// the key under which the solid is kept, so that an edit elsewhere in the file
+// costs nothing.
+
+// cutter is what one operation does to the wood.
+type cutter struct {
+	kind   cutKind
+	frame  r3.Pose // of the side: W points out of the wood
+	line   outline.Path
+	lo, hi float64 // along W
+	r      float64 // of a bore
+	name   string  // of the operation or hole, for places: "work.3", "front-axle"
+	named  bool
+	at     source.Range
+}
+
+type cutKind int
+
+const (
+	keep   cutKind = iota // what is inside the line stays
+	remove                // what is inside the line goes
+	bore                  // a round hole: stays analytic, see Bore
+	plane                 // what is outside (W positive) goes
+)
+
+// Bore is a round hole as drilled: true radius, from Lo to Hi along Dir.
+type Bore struct {
+	Name   string // of the hole, or work.N
+	Named  bool
+	Point  r3.Vec // on the axis
+	Dir    r3.Vec // into the wood
+	R      float64
+	Lo, Hi float64 // where it starts and ends along Dir from Point; ±through if it goes right through
+	Blind  bool
+	At     source.Range
+}
+
+// Moved returns the bore carried along by a motion.
+func (b Bore) Moved(m r3.Pose) Bore {
+	b.Point, b.Dir = m.Point(b.Point), m.Dir(b.Dir)
+	return b
+}
+
+// Made is what work makes of a blank, in the frame of the blank. It is shared
+// between pieces and never changed.
+type Made struct {
+	Size   r3.Vec // extents of the blank
+	Filled solid.Body
+	Bores  []Bore
+
+	once   sync.Once
+	bored  solid.Body
+	mass   sync.Once
+	volume solid.Moments
+}
+
+// Bored returns the solid with its round holes cut as polygons inscribed in the
+// true circles (chord error tol.Chord).
+func (m *Made) Bored() solid.Body {
+	m.once.Do(func() {
+		var cs []solid.Convex
+		for i, b := range m.Bores {
+			tag := boreTag + 3*int32(i)
+			cs = append(cs, solid.Cylinder(b.frame(), b.R, b.Lo, b.Hi, tag, tag+1, tag+2))
+		}
+		m.bored = m.Filled.CarveAll(cs)
+	})
+	return m.bored
+}
+
+// Moments returns volume, centre and inertia of the piece with its holes.
+func (m *Made) Moments() solid.Moments {
+	m.mass.Do(func() { m.volume = m.Bored().Moments() })
+	return m.volume
+}
+
+// boreTag is the first surface tag of bores; those of other work are below.
+const boreTag = 1 << 20
+
+// frame returns a frame whose W axis is the bore's.
+func (b Bore) frame() r3.Pose {
+	u := r3.X
+	if math.Abs(b.Dir.X) > 0.9 {
+		u = r3.Y
+	}
+	if b.Dir.X == 0 && b.Dir.Y == 0 || b.Dir.Y == 0 && b.Dir.Z == 0 || b.Dir.X == 0 && b.Dir.Z == 0 {
+		// square to a side: U along the first coordinate axis, so that the oracle
+		// and drawings find the first facet where the contract says
+		v := b.Dir.Cross(u)
+		return r3.Pose{U: u, V: v, W: b.Dir, O: b.Point}
+	}
+	v := b.Dir.Cross(u).Unit()
+	return r3.Pose{U: v.Cross(b.Dir), V: v, W: b.Dir, O: b.Point}
+}
+
+// spec is all that decides the solid of one piece.
+type spec struct {
+	shape   toy.Shape
+	size    r3.Vec
+	bore    float64
+	cutters []cutter
+}
+
+func (s *spec) key() [32]byte {
+	h := sha256.New()
+	put := func(xs ...float64) {
+		var b [8]byte
+		for _, x := range xs {
+			binary.LittleEndian.PutUint64(b[:], math.Float64bits(x))
+			h.Write(b[:])
+		}
+	}
+	vec := func(vs ...r3.Vec) {
+		for _, v := range vs {
+			put(v.X, v.Y, v.Z)
+		}
+	}
+	put(float64(s.shape), s.bore)
+	vec(s.size)
+	for _, c := range s.cutters {
+		put(float64(c.kind), c.lo, c.hi, c.r, float64(len(c.line.Segs)), c.line.Start.X, c.line.Start.Y, float64(len(c.name)))
+		h.Write([]byte(c.name))
+		vec(c.frame.U, c.frame.V, c.frame.W, c.frame.O)
+		for _, g := range c.line.Segs {
+			put(g.To.X, g.To.Y, g.C.X, g.C.Y, g.R, g.Sweep)
+		}
+	}
+	var k [32]byte
+	h.Sum(k[:0])
+	return k
+}
+
+// Cache keeps what was made, by content. It is safe for use by several
+// goroutines; the zero Cache is ready.
+type Cache struct {
+	mu    sync.Mutex
+	made  map[[32]byte]*Made
+	Built int // how many solids were really made
+}
+
+// cacheSize bounds the memory of a long editing session; a toy has some tens of
+// different parts.
+const cacheSize = 4096
+
+func (c *Cache) get(s *spec) (*Made, error) {
+	k := s.key()
+	c.mu.Lock()
+	m, ok := c.made[k]
+	c.mu.Unlock()
+	if ok {
+		return m, nil
+	}
+	m, err := build(s)
+	if err != nil {
+		return nil, err
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.made == nil || len(c.made) >= cacheSize {
+		c.made = map[[32]byte]*Made{}
+	}
+	c.made[k] = m
+	c.Built++
+	return m, nil
+}
+
+// workError is a fault of one operation.
+type workError struct {
+	at   source.Range
+	says string
+}
+
+func (e *workError) Error() string { return e.says }
+
+// ballChord is how far the polyhedron of a ball may lie inside it: balls are
+// decided by their true radius wherever it matters, and at tol.Chord a one-inch
+// ball would take five thousand facets.
+const ballChord = 0.1
+
+func build(s *spec) (*Made, error) {
+	m := &Made{Size: s.size}
+	mid := r3.Vec{X: s.size.X / 2, Y: s.size.Y / 2, Z: s.size.Z / 2}
+	switch s.shape {
+	case toy.Block:
+		m.Filled = solid.NewBody([]solid.Convex{solid.Box(r3.Vec{}, s.size, [6]int32{1, 2, 3, 4, 5, 6})})
+	case toy.Disc:
+		f := r3.Pose{U: r3.X, V: r3.Y, W: r3.Z, O: r3.Vec{X: mid.X, Y: mid.Y}}
+		m.Filled = solid.NewBody([]solid.Convex{solid.Cylinder(f, s.size.X/2, 0, s.size.Z, 1, 2, 3)})
+	case toy.Rod:
+		f := r3.Pose{U: r3.Y, V: r3.Z, W: r3.X, O: r3.Vec{Y: mid.Y, Z: mid.Z}}
+		m.Filled = solid.NewBody([]solid.Convex{solid.Cylinder(f, s.size.Z/2, 0, s.size.X, 1, 2, 3)})
+	case toy.Sphere:
+		m.Filled = solid.NewBody([]solid.Convex{solid.Ball(mid, s.size.X/2, ballChord, 1)})
+	}
+	if s.bore > 0 {
+		m.Bores = append(m.Bores, Bore{Name: "bore", Named: true, Point: r3.Vec{X: mid.X, Y: mid.Y}, Dir: r3.Z, R: s.bore / 2, Lo: -clear, Hi: s.size.Z + clear})
+	}
+	tag := int32(8)
+	for _, c := range s.cutters {
+		switch c.kind {
+		case bore:
+			m.Bores = append(m.Bores, Bore{Name: c.name, Named: c.named, Point: c.frame.O, Dir: c.frame.W.Neg(), R: c.r, Lo: c.lo, Hi: c.hi, At: c.at})
+		case plane:
+			m.Filled = m.Filled.Clip(solid.Plane{N: c.frame.W, D: c.frame.W.Dot(c.frame.O)}, tag)
+			tag++
+		default:
+			prisms, next, err := prisms(c, tag)
+			if err != nil {
+				return nil, &workError{c.at, err.Error()}
+			}
+			tag = next
+			if c.kind == keep {
+				m.Filled = m.Filled.Intersect(prisms)
+			} else {
+				m.Filled = m.Filled.CarveAll(prisms)
+			}
+		}
+		if m.Filled.Empty() {
+			return nil, &workError{c.at, "this leaves nothing of the wood"}
+		}
+		if len(m.Filled.Pieces) > maxConvex {
+			return nil, &workError{c.at, fmt.Sprintf("this part is too intricate: it takes more than %d flat-sided pieces", maxConvex)}
+		}
+	}
+	for i := range m.Bores {
+		b := &m.Bores[i]
+		b.Blind = !leaves(m.Filled, *b)
+	}
+	return m, nil
+}
+
+// leaves tells whether a bore comes out of the wood at its far end.
+func leaves(b solid.Body, h Bore) bool {
+	_, hi, ok := Span(b, h.Point, h.Dir)
+	return !ok || h.Hi >= hi-tol.Touch
+}
+
+// clear is how far a through cutter reaches beyond the wood at both ends, so
+// that it never ends in a face of it.
+const clear = 1.0
+
+// maxConvex bounds the work on one part: the tram's most intricate piece has
+// about a hundred.
+const maxConvex = 6000
+
+// prisms turns a line into convex prisms, one surface tag for each step of it.
+func prisms(c cutter, tag int32) ([]solid.Convex, int32, error) {
+	poly, of := c.line.PolygonOf()
+	parts, err := outline.ConvexParts(poly, nil)
+	if err != nil {
+		return nil, tag, err
+	}
+	type side struct{ a, b r2.Vec }
+	tags := make(map[side]int32, len(poly))
+	for i, p := range poly {
+		tags[side{p, poly[(i+1)%len(poly)]}] = tag + int32(of[i])
+	}
+	next := tag + int32(len(c.line.Segs)) + 1
+	var out []solid.Convex
+	for _, part := range parts {
+		ts := make([]int32, len(part))
+		for i, p := range part {
+			ts[i] = tags[side{p, part[(i+1)%len(part)]}]
+		}
+		out = append(out, solid.Prism(c.frame, part, ts, c.lo, c.hi, next, next+1))
+	}
+	return out, next + 2, nil
+}
+
+// Span returns the stretch of the line through p along dir that lies in the
+// body: the first place it enters and the last it leaves, as distances from p.
+func Span(b solid.Body, p, dir r3.Vec) (lo, hi float64, ok bool) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for i := range b.Pieces {
+		a, z, hit := spanConvex(&b.Pieces[i], p, dir)
+		if hit {
+			lo, hi, ok = math.Min(lo, a), math.Max(hi, z), true
+		}
+	}
+	return lo, hi, ok
+}
+
+func spanConvex(c *solid.Convex, p, dir r3.Vec) (lo, hi float64, ok bool) {
+	lo, hi = math.Inf(-1), math.Inf(1)
+	for _, f := range c.Faces {
+		d, n := f.Plane.Side(p), f.Plane.N.Dot(dir)
+		switch {
+		case math.Abs(n) < 1e-12:
+			if d > tol.Clip {
+				return 0, 0, false
+			}
+		case n > 0:
+			hi = math.Min(hi, -d/n)
+		default:
+			lo = math.Max(lo, -d/n)
+		}
+	}
+	return lo, hi, hi-lo > tol.Touch
+}
+
+// Spans returns all separate stretches of the line in the body, in order.
+func Spans(b solid.Body, p, dir r3.Vec) [][2]float64 {
+	var all [][2]float64
+	for i := range b.Pieces {
+		if lo, hi, ok := spanConvex(&b.Pieces[i], p, dir); ok {
+			all = append(all, [2]float64{lo, hi})
+		}
+	}
+	for i := 1; i < len(all); i++ { // few: insertion sort
+		for j := i; j > 0 && all[j][0] < all[j-1][0]; j-- {
+			all[j], all[j-1] = all[j-1], all[j]
+		}
+	}
+	var out [][2]float64
+	for _, s := range all {
+		if n := len(out); n > 0 && s[0] <= out[n-1][1]+tol.Touch {
+			out[n-1][1] = math.Max(out[n-1][1], s[1])
+		} else {
+			out = append(out, s)
+		}
+	}
+	return out
+}

@@ -1,0 +1,211 @@
+package prove
+
+import (
+	"math"
+
+	"dryfit/assembly"
+	"dryfit/geom/outline"
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
+	"dryfit/geom/solid"
+	"dryfit/geom/tol"
+	"dryfit/toy"
+)
+
+// fit.contact: where two pieces are glued, the area in which they really lie on
+// each other: faces of both in one plane, looking at each other, cut with each
+// other. Round wood on a flat touches in a line only; what counts there is the
+// strip in which the gap is no more than glue fills.
+
+// contactShare is the share of the smaller face that should touch before a
+// glued joint is called a good one (common practice, no source).
+const contactShare = 0.25
+
+func contact(r *run) {
+	for _, g := range r.m.Glues {
+		r.glued(g)
+	}
+	if !r.has("fit.contact") {
+		r.add(Finding{Check: "fit.contact", About: "toy", Verdict: Holds, Unit: "mm2", Source: "common practice, no source", Says: "no two faces are glued to each other"})
+	}
+}
+
+func (r *run) glued(g assembly.Glue) {
+	var area, smaller float64
+	gap := math.Inf(1)
+	var onA, onB r3.Vec
+	a, b := g.A[0], g.B[0]
+	for _, i := range g.A {
+		for _, j := range g.B {
+			pi, pj := r.m.Pieces[i], r.m.Pieces[j]
+			d := solid.Distance(pi.Body, pj.Body, math.Min(gap, farGap))
+			if d.D < gap {
+				gap, onA, onB, a, b = d.D, d.OnA, d.OnB, i, j
+			}
+			if d.D > assembly.GlueMost {
+				continue
+			}
+			s, t := touching(pi.Bored(), pj.Bored())
+			if s <= 0 {
+				s = strip(pi, pj)
+				t = s
+			}
+			area += s
+			smaller += t
+		}
+	}
+	name := func(ids []int) string {
+		p := r.m.Pieces[ids[0]]
+		if len(ids) > 1 && p.GlueUp != "" {
+			return p.GlueUp
+		}
+		return p.ID
+	}
+	na, nb := name(g.A), name(g.B)
+	f := Finding{Check: "fit.contact", About: na + "~" + nb, Unit: "mm2", Value: area, Source: "common practice, no source",
+		Places: []Place{r.place(a, "", onA, g.At), r.place(b, "", onB, r.m.Pieces[b].At)}}
+	switch {
+	case math.IsInf(gap, 1):
+		f.Verdict, f.Margin = Fails, -farGap
+		f.Says = na + " is glued to " + nb + ", but they are nowhere near each other"
+	case area <= 0:
+		f.Verdict, f.Margin = Fails, -math.Max(gap, tol.Touch)
+		f.Says = na + " is glued to " + nb + ", but they do not meet: " + r.len(gap) + " apart at the nearest"
+		if gap <= tol.Touch {
+			f.Says = na + " is glued to " + nb + ", but they only meet along a line or at a corner"
+		}
+	default:
+		share := area / smaller
+		f.Verdict, f.Limit = Holds, contactShare*smaller
+		f.Says = na + " lies on " + nb + " with " + r.area(area)
+		if share < contactShare {
+			f.Verdict = Mind
+			f.Says += ", a small part of the face there"
+		}
+	}
+	r.add(f)
+}
+
+// farGap is how far apart glued pieces are still looked for, mm.
+const farGap = 50.0
+
+// touching returns the area in which faces of a and b lie on each other, and the
+// area of the smaller of the two sets of faces concerned.
+func touching(a, b solid.Body) (area, smaller float64) {
+	planesB := facesOf(b, a.Bounds().Grow(assembly.GlueMost))
+	var inA, inB float64
+	usedB := map[int]bool{}
+	for _, fa := range facesOf(a, b.Bounds().Grow(assembly.GlueMost)) {
+		hit := false
+		for k, fb := range planesB {
+			if fa.p.N.Dot(fb.p.N) > -1+1e-9 {
+				continue
+			}
+			if gap := -(fa.p.D + fb.p.D); gap < -tol.Touch || gap > assembly.GlueMost {
+				continue
+			}
+			u, v := basis(fa.p.N)
+			s := math.Abs(outline.SignedArea(outline.ClipConvex(flat(fa.pts, u, v), flat(fb.pts, u, v))))
+			if s > tol.Clip {
+				area += s
+				hit = true
+				if !usedB[k] {
+					usedB[k] = true
+				}
+			}
+		}
+		if hit {
+			u, v := basis(fa.p.N)
+			inA += math.Abs(outline.SignedArea(flat(fa.pts, u, v)))
+		}
+	}
+	for k := range planesB {
+		if usedB[k] {
+			u, v := basis(planesB[k].p.N)
+			inB += math.Abs(outline.SignedArea(flat(planesB[k].pts, u, v)))
+		}
+	}
+	return area, math.Min(inA, inB)
+}
+
+type flatFace struct {
+	p   solid.Plane
+	pts []r3.Vec
+}
+
+// facesOf lists the real faces of a body that come near a box.
+func facesOf(b solid.Body, near r3.Box) []flatFace {
+	var out []flatFace
+	for i := range b.Pieces {
+		c := &b.Pieces[i]
+		if !c.Bounds().Meets(near) {
+			continue
+		}
+		for _, f := range c.Faces {
+			if f.Tag == solid.Seam {
+				continue
+			}
+			pts := make([]r3.Vec, len(f.Loop))
+			for k, v := range f.Loop {
+				pts[k] = c.V[v]
+			}
+			if r3.Around(pts...).Meets(near) {
+				out = append(out, flatFace{f.Plane, pts})
+			}
+		}
+	}
+	return out
+}
+
+func basis(n r3.Vec) (u, v r3.Vec) {
+	u = r3.X
+	if math.Abs(n.X) > 0.9 {
+		u = r3.Y
+	}
+	v = n.Cross(u).Unit()
+	return v.Cross(n), v
+}
+
+// flat lays points into a plane, counter-clockwise.
+func flat(pts []r3.Vec, u, v r3.Vec) []r2.Vec {
+	out := make([]r2.Vec, len(pts))
+	for i, p := range pts {
+		out[i] = r2.Vec{X: p.Dot(u), Y: p.Dot(v)}
+	}
+	if outline.SignedArea(out) < 0 {
+		for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {
+			out[i], out[j] = out[j], out[i]
+		}
+	}
+	return out
+}
+
+// strip is the glued area of round wood that touches something in a line or a
+// point: where the gap is at most g, a rod of radius r is 2 sqrt(2 r g) wide and
+// a ball's patch is a circle of area 2 pi r g (r much larger than g).
+func strip(p, q *assembly.Piece) float64 {
+	if q.Part.Shape == toy.Rod || q.Part.Shape == toy.Sphere {
+		if p.Part.Shape == toy.Block || p.Part.Shape == toy.Disc {
+			p, q = q, p
+		}
+	}
+	c, dir, radius := p.Axis()
+	switch p.Part.Shape {
+	case toy.Sphere:
+		return 2 * math.Pi * radius * assembly.GlueMost
+	case toy.Rod:
+		half := p.Made.Size.X / 2
+		box := q.Body.Bounds().Grow(assembly.GlueMost)
+		lo, hi := -half, half
+		for axis := 0; axis < 3; axis++ { // the stretch of the rod over the other piece
+			d := dir.At(axis)
+			if math.Abs(d) < 1e-9 {
+				continue
+			}
+			s, e := (box.Min.At(axis)-c.At(axis))/d, (box.Max.At(axis)-c.At(axis))/d
+			lo, hi = math.Max(lo, math.Min(s, e)), math.Min(hi, math.Max(s, e))
+		}
+		return math.Max(0, hi-lo) * 2 * math.Sqrt(2*radius*assembly.GlueMost)
+	}
+	return 0
+}

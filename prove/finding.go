@@ -1,0 +1,72 @@
+package prove
+
+import (
+	"dryfit/geom/r3"
+)
+
+// Verdict is the outcome of one check.
+type Verdict int
+
+// The verdicts, from good to bad. Waived stands apart: it fails or is minded,
+// and the file says why that is all right.
+const (
+	Holds Verdict = iota
+	Waived
+	Mind       // advice: printed and counted, never a failure
+	CannotTell // not computed, or not computable: never silence
+	Fails
+)
+
+func (v Verdict) String() string {
+	return [...]string{"holds", "waived", "mind", "cannot tell", "fails"}[v]
+}
+
+// MarshalText writes the verdict as its word.
+func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
+
+// Place is where on the toy a finding is, and where in the file that was said.
+type Place struct {
+	Piece   string
+	Feature string
+	At      r3.Vec // mm, world
+	Line    int    // in the file; 0 unknown
+	Col     int
+}
+
+// Finding is the outcome of one check for one thing.
+type Finding struct {
+	ID      string // check:about
+	Check   string
+	About   string
+	Verdict Verdict
+	Value   float64
+	Unit    string // mm, mm2, degree, kg, or "" for a share
+	Limit   float64
+	LimitOp string  // how the value has to stand to the limit: ">=" or "<="
+	Source  string  // of the limit
+	Margin  float64 // signed: at least 0 holds; continuous in the sizes where possible
+	Says    string
+	Notes   []string
+	Places  []Place
+}
+
+// NotAsked names a check that was not made, and why.
+type NotAsked struct {
+	Check string `json:"check"`
+	Why   string `json:"why"`
+}
+
+// Report is the whole proof.
+type Report struct {
+	Toy      string
+	Verdict  Verdict
+	Pieces   int
+	MassKg   float64
+	Findings []Finding
+	NotAsked []NotAsked
+	// MustUntold tells that something the toy must do could not be told.
+	MustUntold bool
+}
+
+// Passes tells whether nothing fails and no must is left untold.
+func (r *Report) Passes() bool { return r.Verdict != Fails && !r.MustUntold }

@@ -1,0 +1,235 @@
+package prove
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/geom/r3"
+	"dryfit/geom/tol"
+	"dryfit/toy"
+)
+
+// move.ground: the floor is the plane that carries the toy: through three of the
+// lowest points of its wheels (of its wood, where it has none), no other below it,
+// the centre of mass above the triangle. Of two such planes the lower wins. The
+// body rests down on its axles, so a wheel may hang below its place by the slack
+// of its running fit: a wheel nearer to the floor than that touches it.
+
+// support is the floor and what stands on it.
+type support struct {
+	n      r3.Vec // up, square to the floor
+	at     r3.Vec // a point of the floor
+	points []standing
+	wheels bool
+	ok     bool
+}
+
+// standing is a point that may touch the floor.
+type standing struct {
+	piece int
+	at    r3.Vec
+	slack float64 // how far it may drop
+}
+
+func (s support) height(p r3.Vec) float64 { return p.Sub(s.at).Dot(s.n) }
+
+// floorSlack is how nearly the wheels have to agree before the floor counts as
+// touched by all, where their running fits give nothing: 1/64 in, which sanding
+// takes off anyway (common practice, no source).
+const floorSlack = 25.4 / 64
+
+// stand finds the floor of some pieces.
+func (r *run) stand(ids []int, centre r3.Vec) support {
+	in := map[int]bool{}
+	for _, i := range ids {
+		in[i] = true
+	}
+	s := support{n: r3.Z}
+	for _, a := range r.m.Axles {
+		if math.Abs(a.Dir.Z) > 0.5 || !in[a.Rod] {
+			continue
+		}
+		slack := 2 * r.float(a)
+		for end := range a.Wheels {
+			for _, w := range a.Wheels[end] {
+				c, dir, radius := r.m.Pieces[w].Axis()
+				half := r.m.Pieces[w].Made.Size.Z / 2
+				down := r3.Z.Neg().Add(dir.Scale(dir.Z)).Unit() // square to the axle
+				// the body sinks onto its axles by half the slack
+				low := c.Add(down.Scale(radius)).Add(r3.Z.Scale(slack / 2))
+				s.points = append(s.points, standing{w, low.Add(dir.Scale(half)), slack}, standing{w, low.Sub(dir.Scale(half)), slack})
+			}
+		}
+	}
+	s.wheels = len(s.points) > 0
+	if !s.wheels {
+		low := math.Inf(1)
+		for _, i := range ids {
+			low = math.Min(low, r.m.Pieces[i].Body.Bounds().Min.Z)
+		}
+		for _, i := range ids {
+			for _, v := range r.m.Pieces[i].Body.Vertices() {
+				if v.Z <= low+tol.Touch {
+					s.points = append(s.points, standing{i, v, 0})
+				}
+			}
+		}
+		s.at, s.ok = r3.Vec{Z: low}, true
+		return s
+	}
+	return r.rest(s, centre)
+}
+
+// rest finds the plane through three points under the centre of mass.
+func (r *run) rest(s support, centre r3.Vec) support {
+	best := math.Inf(1)
+	pts := s.points
+	for i := range pts {
+		for j := i + 1; j < len(pts); j++ {
+			for k := j + 1; k < len(pts); k++ {
+				n := pts[j].at.Sub(pts[i].at).Cross(pts[k].at.Sub(pts[i].at))
+				if n.Len() < minTriangle {
+					continue
+				}
+				n = n.Unit()
+				if n.Z < 0 {
+					n = n.Neg()
+				}
+				if n.Z < 0.5 {
+					continue
+				}
+				below := 0.0
+				for _, p := range pts {
+					below = math.Min(below, p.at.Sub(pts[i].at).Dot(n))
+				}
+				if below < -tol.Touch || !under(centre, n, pts[i].at, pts[j].at, pts[k].at) {
+					continue
+				}
+				h := centre.Sub(pts[i].at).Dot(n) // the higher the centre, the worse it rests
+				if h < best-tol.Page {
+					best = h
+					s.n, s.at, s.ok = n, pts[i].at, true
+				}
+			}
+		}
+	}
+	if !s.ok { // it falls over: measure from the level floor under the lowest wheel
+		s.at = pts[0].at
+		for _, p := range pts {
+			if p.at.Z < s.at.Z {
+				s.at = p.at
+			}
+		}
+	}
+	return s
+}
+
+// minTriangle is twice the area (mm²) below which three points count as in line.
+const minTriangle = 1.0
+
+// under tells whether the foot of centre lies in the triangle.
+func under(c, n, a, b, d r3.Vec) bool {
+	side := func(p, q r3.Vec) float64 { return q.Sub(p).Cross(c.Sub(p)).Dot(n) }
+	x, y, z := side(a, b), side(b, d), side(d, a)
+	return x >= -tol.Touch && y >= -tol.Touch && z >= -tol.Touch || x <= tol.Touch && y <= tol.Touch && z <= tol.Touch
+}
+
+func (r *run) all() []int {
+	out := make([]int, len(r.m.Pieces))
+	for i := range out {
+		out[i] = i
+	}
+	return out
+}
+
+func ground(r *run) {
+	s := r.stand(r.all(), r.w.centre)
+	rolls, clears := (*toy.Must)(nil), (*toy.Must)(nil)
+	for i := range r.m.Toy.Musts {
+		switch m := &r.m.Toy.Musts[i]; m.Kind {
+		case toy.MustRoll:
+			rolls = m
+		case toy.MustClear:
+			clears = m
+		}
+	}
+	if !s.wheels {
+		f := Finding{Check: "move.ground", About: "toy", Verdict: Holds, Unit: "mm", Source: practice, Says: "there are no wheels to touch the floor"}
+		if rolls != nil {
+			f.Verdict, f.Margin, f.Source = Fails, -1, "the toy file: must"
+			f.Says = "it must roll, and it has no wheels on level axles"
+		}
+		r.add(f)
+		return
+	}
+	r.touchFloor(s)
+	r.clearFloor(s, clears)
+}
+
+// touchFloor reports the wheel that is farthest from the floor.
+func (r *run) touchFloor(s support) {
+	gap := map[int]float64{}
+	slack := map[int]float64{}
+	var order []int
+	for _, p := range s.points {
+		h := s.height(p.at)
+		if old, ok := gap[p.piece]; !ok || h < old {
+			if !ok {
+				order = append(order, p.piece)
+			}
+			gap[p.piece], slack[p.piece] = h, p.slack
+		}
+	}
+	worst, margin := order[0], math.Inf(1)
+	for _, w := range order {
+		if m := math.Max(slack[w], floorSlack) - gap[w]; m < margin-tol.Page {
+			worst, margin = w, m
+		}
+	}
+	c, _, _ := r.m.Pieces[worst].Axis()
+	f := Finding{Check: "move.ground", About: "wheels", Verdict: Holds, Value: gap[worst], Unit: "mm", Limit: math.Max(slack[worst], floorSlack), LimitOp: "<=", Margin: margin, Source: practice + ": what the running fit lets a wheel drop",
+		Says: fmt.Sprintf("all %s touch a flat floor", count(len(order), "wheel")), Places: []Place{r.place(worst, "", c, source0)}}
+	if !s.ok {
+		f.Verdict, f.Margin = Fails, -1
+		f.Says = "it does not stand on its wheels: its weight is not between them"
+	} else if margin < 0 {
+		f.Verdict = Fails
+		f.Says = fmt.Sprintf("%s never touches the floor: it hangs %s above it, and its fit lets it drop only %s", r.m.Pieces[worst].ID, r.len(gap[worst]), r.len(slack[worst]))
+	}
+	r.add(f)
+}
+
+// clearFloor reports what comes nearest to the floor beside the wheels.
+func (r *run) clearFloor(s support, must *toy.Must) {
+	wheel := map[int]bool{}
+	for _, p := range s.points {
+		wheel[p.piece] = true
+	}
+	low, at, piece := math.Inf(1), r3.Vec{}, -1
+	for i, p := range r.m.Pieces {
+		if wheel[i] {
+			continue
+		}
+		v := p.Body.Support(s.n.Neg())
+		if h := s.height(v); h < low-tol.Page {
+			low, at, piece = h, v, i
+		}
+	}
+	if piece < 0 {
+		return
+	}
+	f := Finding{Check: "move.ground", About: "clearance", Verdict: Holds, Value: low, Unit: "mm", Source: practice,
+		Says: fmt.Sprintf("%s clears the floor by %s, with the body resting on its axles", r.m.Pieces[piece].ID, r.len(low)), Places: []Place{r.place(piece, "", at, source0)}}
+	if must != nil {
+		f.Limit, f.Source = must.Length.MM(), "the toy file: must"
+	}
+	if low <= tol.Touch || low < f.Limit-tol.Touch {
+		f.Verdict = Fails
+		f.Says = fmt.Sprintf("%s comes within %s of the floor", r.m.Pieces[piece].ID, r.len(low))
+		if low <= tol.Touch {
+			f.Says = fmt.Sprintf("%s drags on the floor", r.m.Pieces[piece].ID)
+			f.Margin = low - f.Limit - tol.Touch
+		}
+	}
+	r.add(f)
+}

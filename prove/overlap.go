@@ -1,0 +1,127 @@
+package prove
+
+import (
+	"math"
+
+	"dryfit/assembly"
+	"dryfit/geom/r3"
+	"dryfit/geom/solid"
+	"dryfit/geom/tol"
+)
+
+// fit.overlap: every two pieces whose boxes meet are cut with each other. A rod
+// in a hole made for it is decided by true radii (fit.dowel, fit.holes): of the
+// rod only what lies outside the hole is tried, against the piece with its round
+// holes filled, so a rod that goes deeper than its hole still overlaps.
+
+func overlap(r *run) {
+	n, pairs := len(r.m.Pieces), 0
+	for i := 0; i < n; i++ {
+		for j := i + 1; j < n; j++ {
+			if !r.m.Pieces[i].Body.Bounds().Meets(r.m.Pieces[j].Body.Bounds()) {
+				continue
+			}
+			pairs++
+			a, b := r.apart(i, j)
+			o := solid.Overlap(a, b)
+			if o.Depth <= tol.Touch {
+				continue
+			}
+			pi, pj := r.m.Pieces[i], r.m.Pieces[j]
+			r.add(Finding{
+				Check: "fit.overlap", About: pi.ID + "~" + pj.ID, Verdict: Fails,
+				Value: o.Depth, Unit: "mm", Limit: tol.Touch, LimitOp: "<=", Source: "the accuracy of the computation (contracts: touch)",
+				Says:   pi.ID + " and " + pj.ID + " claim the same wood, " + r.len(o.Depth) + " deep: move " + pj.ID + " " + r.way(o.Clear),
+				Notes:  []string{"shared volume " + volume(o.Volume)},
+				Places: []Place{r.place(i, "", o.Where, pi.At), r.place(j, "", o.Where, pj.At)},
+			})
+		}
+	}
+	if !r.has("fit.overlap") {
+		r.add(Finding{Check: "fit.overlap", About: "toy", Verdict: Holds, Value: 0, Unit: "mm", Limit: tol.Touch, LimitOp: "<=",
+			Source: "the accuracy of the computation (contracts: touch)", Says: "no two pieces claim the same wood (" + count(pairs, "pair") + " tried)"})
+	}
+}
+
+// has tells whether the check has found anything yet.
+func (r *run) has(check string) bool {
+	for _, f := range r.findings {
+		if f.Check == check {
+			return true
+		}
+	}
+	return false
+}
+
+// apart returns the bodies of two pieces as they are to be tried against each
+// other.
+func (r *run) apart(i, j int) (a, b solid.Body) {
+	if s, ok := r.outside(i, j); ok {
+		return s, r.m.Pieces[j].Body
+	}
+	if s, ok := r.outside(j, i); ok {
+		return r.m.Pieces[i].Body, s
+	}
+	return r.against(i, j), r.against(j, i)
+}
+
+// against returns piece i as another piece meets it: with its round holes cut
+// out where the other comes into one of them.
+func (r *run) against(i, j int) solid.Body {
+	p, q := r.m.Pieces[i], r.m.Pieces[j].Body.Bounds()
+	for k := range p.Made.Bores {
+		if boreBox(p.Bore(k)).Meets(q) {
+			return p.Bored()
+		}
+	}
+	return p.Body
+}
+
+func boreBox(b assembly.Bore) r3.Box {
+	g := r3.Vec{X: b.R * math.Sqrt(1-math.Min(1, b.Dir.X*b.Dir.X)), Y: b.R * math.Sqrt(1-math.Min(1, b.Dir.Y*b.Dir.Y)), Z: b.R * math.Sqrt(1-math.Min(1, b.Dir.Z*b.Dir.Z))}
+	p, q := b.Point.Add(b.Dir.Scale(b.Lo)), b.Point.Add(b.Dir.Scale(b.Hi))
+	return r3.Around(p.Sub(g), p.Add(g), q.Sub(g), q.Add(g))
+}
+
+// outside returns what of rod i lies outside the holes of piece j that it is
+// fitted into; ok is false where it is in none.
+func (r *run) outside(i, j int) (solid.Body, bool) {
+	in := false
+	c, dir, radius := r.m.Pieces[i].Axis()
+	half := r.m.Pieces[i].Made.Size.X / 2
+	rest := [][2]float64{{-half, half}}
+	for _, f := range r.m.Fits {
+		if f.Rod != i || f.Piece != j {
+			continue
+		}
+		in = true
+		b := r.m.Pieces[j].Bore(f.Bore)
+		off := b.Point.Sub(c).Dot(dir)
+		lo, hi := off+b.Lo, off+b.Hi
+		if b.Dir.Dot(dir) < 0 {
+			lo, hi = off-b.Hi, off-b.Lo
+		}
+		var next [][2]float64
+		for _, s := range rest {
+			if lo > s[0] {
+				next = append(next, [2]float64{s[0], math.Min(s[1], lo)})
+			}
+			if hi < s[1] {
+				next = append(next, [2]float64{math.Max(s[0], hi), s[1]})
+			}
+		}
+		rest = next
+	}
+	if !in {
+		return solid.Body{}, false
+	}
+	p := r.m.Pieces[i].Pose
+	frame := r3.Pose{U: p.V, V: p.W, W: p.U, O: c}
+	var cs []solid.Convex
+	for _, s := range rest {
+		if s[1]-s[0] > tol.Touch {
+			cs = append(cs, solid.Cylinder(frame, radius, s[0], s[1], 1, 2, 3))
+		}
+	}
+	return solid.NewBody(cs), true
+}

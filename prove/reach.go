@@ -1,0 +1,178 @@
+package prove
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/assembly"
+	"dryfit/geom/r3"
+	"dryfit/geom/tol"
+)
+
+// fit.reach: lengths. An axle needs play left once wheels, gaps and proud are
+// taken off it, and has to reach through its wheels; a peg and a pin need wood to
+// sit in; a pin that is to lift off must be able to, and one that is not must not.
+
+const (
+	// playLeast is the side play of a wheel below which paint or damp stops it:
+	// 1/64 in (common practice, no source).
+	playLeast = 25.4 / 64
+	practice  = "common practice, no source"
+)
+
+func reach(r *run) {
+	for _, a := range r.m.Axles {
+		r.axle(a)
+	}
+	hinge := map[int]bool{}
+	for _, h := range r.m.Hinges {
+		hinge[h.Pin] = true
+		r.pin(h)
+	}
+	for _, rod := range r.rods() {
+		if len(rod.fits) > 0 && (rod.fits[0].Role == "peg" || hinge[rod.piece]) {
+			r.engaged(rod)
+		}
+	}
+	if !r.has("fit.reach") {
+		r.add(Finding{Check: "fit.reach", About: "toy", Verdict: Holds, Unit: "mm", Source: practice, Says: "there are no axles, pegs or pins"})
+	}
+}
+
+func (r *run) axle(a assembly.Axle) {
+	rod := r.m.Pieces[a.Rod]
+	outer := r.m.Pieces[a.Wheels[1][len(a.Wheels[1])-1]]
+	thick := outer.Made.Size.Z
+	end := a.Centre.Add(a.Dir.Scale(a.Hi + a.Play/2))
+	f := Finding{Check: "fit.reach", About: rod.ID, Value: a.Play, Unit: "mm", Limit: playLeast, Margin: a.Play - tol.Touch, Source: practice,
+		Places: []Place{r.place(a.Rod, "", end, a.Spec.At)}}
+	f.Notes = append(f.Notes, fmt.Sprintf("axle %s: body %s, and at each end play %s, wheels, proud %s", r.len(a.Length), r.len(a.Hi-a.Lo), r.len(a.Play), r.len(a.Proud)))
+	switch {
+	case a.Play <= tol.Touch:
+		f.Verdict = Fails
+		f.Says = fmt.Sprintf("%s leaves no play: the wheels are jammed against the body", rod.ID)
+		if a.Play < -tol.Touch {
+			f.Says = fmt.Sprintf("%s is %s too short at each end: there is no room for the wheels, let alone play", rod.ID, r.len(-a.Play))
+		}
+	case thick+a.Proud <= tol.Touch:
+		f.Verdict, f.Value, f.Limit, f.Margin = Fails, thick+a.Proud, 0, thick+a.Proud-tol.Touch
+		f.Says = fmt.Sprintf("%s does not reach the outer wheel %s", rod.ID, outer.ID)
+	case len(a.Wheels[0]) > 1 && a.Gap < -tol.Touch:
+		f.Verdict, f.Value, f.Limit, f.Margin = Fails, a.Gap, 0, a.Gap+tol.Touch
+		f.Says = fmt.Sprintf("%s is too short: its twin wheels would have to share %s of wood", rod.ID, r.len(-a.Gap))
+	case a.Play < playLeast-tol.Page:
+		f.Verdict = Mind
+		f.Says = fmt.Sprintf("%s leaves little play: %s at each side", rod.ID, r.len(a.Play))
+	case a.Proud < -tol.Touch:
+		f.Verdict, f.Value, f.Limit, f.Margin = Mind, thick+a.Proud, thick, thick+a.Proud
+		f.Says = fmt.Sprintf("%s ends %s inside the outer wheels: less to glue to", rod.ID, r.len(-a.Proud))
+	default:
+		f.Verdict = Holds
+		f.Says = fmt.Sprintf("%s leaves %s of play at each side", rod.ID, r.len(a.Play))
+	}
+	r.add(f)
+}
+
+// engaged checks how much of each hole a peg or pin fills.
+func (r *run) engaged(rod rodFits) {
+	p := r.m.Pieces[rod.piece]
+	c, dir, radius := p.Axis()
+	half := p.Made.Size.X / 2
+	worst := Finding{Verdict: Holds, Margin: math.Inf(1)}
+	for _, f := range rod.fits {
+		lo, hi := r.wood(f, c, dir)
+		in := math.Min(hi, half) - math.Max(lo, -half)
+		// a rod has to fill a hole, or as much of it as the rod is thick
+		want := math.Min(hi-lo, 2*radius)
+		g := Finding{Check: "fit.reach", About: p.ID, Value: in, Unit: "mm", Limit: want, Margin: in - tol.Touch, Source: practice,
+			Places: []Place{r.place(f.Piece, r.m.Pieces[f.Piece].Made.Bores[f.Bore].Name, r.middle(f, c, dir), f.At)}}
+		switch {
+		case in <= tol.Touch:
+			g.Verdict = Fails
+			g.Says = fmt.Sprintf("%s does not reach into %s", p.ID, r.hole(f))
+		case in < want-tol.Touch:
+			g.Verdict = Mind
+			g.Says = fmt.Sprintf("%s is only %s in %s", p.ID, r.len(in), r.hole(f))
+		default:
+			g.Verdict = Holds
+			g.Says = fmt.Sprintf("%s is %s in %s", p.ID, r.len(in), r.hole(f))
+		}
+		if g.Verdict > worst.Verdict || g.Verdict == worst.Verdict && g.Margin < worst.Margin {
+			worst = g
+		}
+	}
+	r.add(worst)
+}
+
+// pin checks that a hinge comes apart along its pin, or does not, as said.
+func (r *run) pin(h assembly.Hinge) {
+	moving, ok := r.m.Moving(h)
+	f := Finding{Check: "fit.reach", About: h.Name, Unit: "mm", Source: "the toy file: lifts-off",
+		Places: []Place{r.place(h.Pin, "", h.Centre, h.Spec.At)}}
+	if !ok {
+		return // move.hinge says that it cannot be moved alone
+	}
+	fixed := r.others(moving)
+	// It is off once the pin has left the deepest of the holes that turn on it.
+	c, dir, _ := r.m.Pieces[h.Pin].Axis()
+	half := r.m.Pieces[h.Pin].Made.Size.X / 2
+	in := 0.0
+	blind := [2]bool{} // closed towards -dir, +dir as the wood moves
+	for _, k := range h.Runs {
+		fit := assembly.Fit{Rod: h.Pin, Piece: k.Piece, Bore: k.Bore}
+		lo, hi := r.wood(fit, c, dir)
+		in = math.Max(in, math.Min(hi, half)-math.Max(lo, -half))
+		b := r.m.Pieces[k.Piece].Bore(k.Bore)
+		if b.Blind {
+			if b.Dir.Dot(dir) > 0 {
+				blind[0] = true // its bottom is ahead: the wood cannot go back over the pin
+			} else {
+				blind[1] = true
+			}
+		}
+	}
+	want := in + tol.Touch
+	best := 0.0
+	way := r3.Vec{}
+	for k, d := range []r3.Vec{dir.Neg(), dir} {
+		if blind[k] {
+			continue
+		}
+		if s, _, _ := r.slide(moving, fixed, d, want); s > best {
+			best, way = s, d
+		}
+	}
+	comesOff := best >= want-2*tol.Touch
+	f.Value, f.Limit = best, want-2*tol.Touch
+	f.Verdict = Holds
+	switch {
+	case comesOff && h.Spec.LiftsOff:
+		f.Says = h.Name + " comes apart as it should: " + r.way(way.Scale(best))
+	case !comesOff && h.Spec.LiftsOff:
+		f.Verdict = Fails
+		f.Says = fmt.Sprintf("%s should lift off, but it moves only %s of %s along its pin", h.Name, r.len(best), r.len(in))
+	case comesOff:
+		f.Verdict, f.LimitOp, f.Margin = Fails, "<=", f.Limit-best-tol.Touch
+		f.Says = fmt.Sprintf("%s comes off its pin: nothing keeps it from going %s", h.Name, r.way(way.Scale(best)))
+		f.Notes = append(f.Notes, "say lifts-off: yes if it is meant to")
+	default:
+		f.LimitOp = "<="
+		f.Says = h.Name + " stays on its pin"
+	}
+	r.add(f)
+}
+
+// others returns the pieces that are not in the list.
+func (r *run) others(ids []int) []int {
+	in := make([]bool, len(r.m.Pieces))
+	for _, i := range ids {
+		in[i] = true
+	}
+	var out []int
+	for i := range r.m.Pieces {
+		if !in[i] {
+			out = append(out, i)
+		}
+	}
+	return out
+}

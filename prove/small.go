@@ -1,0 +1,224 @@
+package prove
+
+import (
+	"fmt"
+	"strings"
+
+	"dryfit/geom/outline"
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
+	"dryfit/prove/gauge"
+	"dryfit/toy"
+)
+
+// child.small: does a piece fit the small-parts cylinder, whole, in any attitude?
+// Loose things (the toy itself, a load, a car that lifts off) are tried as they
+// are; pieces that are attached as if they had come off, and reported apart. From
+// three years on small parts are allowed, with a label. Under three a loose piece
+// that fits fails; an attached one cannot be told until its joint is proved.
+
+const threeYears = 36
+
+func small(r *run) {
+	under := r.m.Toy.Ages.FromMonths < threeYears
+	r.smallSet("loose", r.loose(), under, Fails)
+	var each [][]int
+	for i := range r.m.Pieces {
+		each = append(each, []int{i})
+	}
+	r.smallSet("attached", each, under, CannotTell)
+}
+
+// smallSet tries a set of things and reports them as one finding.
+func (r *run) smallSet(about string, things [][]int, under bool, ifFits Verdict) {
+	f := Finding{Check: "child.small", About: about, Unit: "mm", LimitOp: "<=", Source: gauge.Source + "; 16 CFR 1501.2 (under 3 years)", Verdict: Holds,
+		Notes: []string{"screening of the drawing: only a test of the made toy decides"}}
+	worst := -1e9
+	var fit, open []string
+	seen := map[string]bool{}
+	for _, t := range things {
+		name := r.thing(t)
+		key := name
+		if len(t) == 1 {
+			key = r.m.Pieces[t[0]].Part.Name + fmt.Sprint(r.m.Pieces[t[0]].Made.Size)
+		}
+		if seen[key] {
+			continue
+		}
+		seen[key] = true
+		a := r.gauge(t)
+		if a.Clearance > worst {
+			worst = a.Clearance
+			f.Places = []Place{r.place(t[0], "", r.m.Pieces[t[0]].Body.Bounds().Center(), source0)}
+		}
+		switch a.Verdict {
+		case gauge.Fits:
+			fit = append(fit, name)
+		case gauge.CannotTell:
+			open = append(open, name)
+		}
+	}
+	f.Value = worst
+	what := "piece"
+	if about == "loose" {
+		what = "loose piece"
+	}
+	switch {
+	case !under:
+		f.Says = "for 3 years and up small parts are allowed"
+		if len(fit)+len(open) > 0 {
+			f.Says += "; the label has to warn of them"
+			f.Notes = append(f.Notes, "label: small parts, not for children under 3 years ("+strings.Join(append(fit, open...), ", ")+")", "label words: 16 CFR 1500.19, from memory")
+		} else {
+			f.Says = "no " + what + " fits the small-parts gauge"
+		}
+		f.Margin = 1
+	case len(fit) > 0:
+		f.Verdict = ifFits
+		f.Says = strings.Join(fit, ", ") + " fits the small-parts gauge"
+		if ifFits == CannotTell {
+			f.Says = strings.Join(fit, ", ") + " would fit the small-parts gauge if it came off, and this version does not prove the joints"
+		}
+		f.Margin = -1 - worst
+	case len(open) > 0:
+		f.Verdict = CannotTell
+		f.Says = "cannot tell whether " + strings.Join(open, ", ") + " fits the small-parts gauge"
+		f.Margin = -1
+	default:
+		f.Says = "no " + what + " fits the small-parts gauge"
+		f.Margin = -worst
+	}
+	r.add(f)
+}
+
+// thing names a loose thing by its first piece.
+func (r *run) thing(ids []int) string {
+	if len(ids) == len(r.m.Pieces) {
+		return "the whole toy"
+	}
+	p := r.m.Pieces[ids[0]]
+	if p.GlueUp != "" {
+		return p.GlueUp
+	}
+	return p.ID
+}
+
+// loose splits the toy into what comes apart by hand: at hinges that lift off,
+// and wherever a piece is only put down.
+func (r *run) loose() [][]int {
+	n := len(r.m.Pieces)
+	root := make([]int, n)
+	for i := range root {
+		root[i] = i
+	}
+	var find func(int) int
+	find = func(i int) int {
+		for root[i] != i {
+			i = root[i]
+		}
+		return i
+	}
+	join := func(i, j int) {
+		i, j = find(i), find(j)
+		root[max(i, j)] = min(i, j)
+	}
+	first := map[int]int{}
+	for i, b := range r.m.Rigid {
+		if k, ok := first[b]; ok {
+			join(k, i)
+		} else {
+			first[b] = i
+		}
+	}
+	off := map[int]bool{}
+	for _, h := range r.m.Hinges {
+		if h.Spec.LiftsOff {
+			off[h.Pin] = true
+		}
+	}
+	for _, f := range r.m.Fits {
+		if !off[f.Rod] {
+			join(f.Rod, f.Piece)
+		}
+	}
+	by := map[int][]int{}
+	var order []int
+	for i := 0; i < n; i++ {
+		k := find(i)
+		if by[k] == nil {
+			order = append(order, k)
+		}
+		by[k] = append(by[k], i)
+	}
+	var out [][]int
+	for _, k := range order {
+		out = append(out, by[k])
+	}
+	return out
+}
+
+// gauge decides one thing by the published lemmas.
+func (r *run) gauge(ids []int) gauge.Answer {
+	if len(ids) == 1 {
+		p := r.m.Pieces[ids[0]]
+		plain := true
+		for _, w := range p.Part.Work {
+			switch w.(type) {
+			case toy.Saw, toy.Cut:
+				plain = false
+			}
+		}
+		if p.GlueUp != "" {
+			plain = false // work on the glue-up may have gone through it
+		}
+		s := p.Made.Size
+		if plain {
+			switch p.Part.Shape {
+			case toy.Block:
+				return gauge.Box(s.X, s.Y, s.Z)
+			case toy.Disc:
+				return gauge.Cylinder(s.X, s.Z)
+			case toy.Rod:
+				return gauge.Cylinder(s.Z, s.X)
+			case toy.Sphere:
+				return gauge.Ball(s.X)
+			}
+		}
+	}
+	var pts []r3.Vec
+	var rims []gauge.Circle
+	for _, i := range ids {
+		p := r.m.Pieces[i]
+		if p.Part.Shape == toy.Disc {
+			c, dir, radius := p.Axis()
+			h := p.Made.Size.Z / 2
+			rims = append(rims, gauge.Circle{Center: c.Add(dir.Scale(h)), Normal: dir, Radius: radius}, gauge.Circle{Center: c.Sub(dir.Scale(h)), Normal: dir, Radius: radius})
+		}
+		pts = append(pts, extremes(p.Body.Vertices())...)
+	}
+	return gauge.Points(pts, rims)
+}
+
+// extremes keeps the points that can be corners of the hull: for each of the
+// levels of x, the hull of the slice.
+func extremes(pts []r3.Vec) []r3.Vec {
+	levels := map[float64][]r2.Vec{}
+	var order []float64
+	for _, p := range pts {
+		if levels[p.X] == nil {
+			order = append(order, p.X)
+		}
+		levels[p.X] = append(levels[p.X], r2.Vec{X: p.Y, Y: p.Z})
+	}
+	var out []r3.Vec
+	for _, x := range order {
+		h := levels[x]
+		if len(h) > 3 {
+			h = outline.Hull(h)
+		}
+		for _, q := range h {
+			out = append(out, r3.Vec{X: x, Y: q.X, Z: q.Y})
+		}
+	}
+	return out
+}

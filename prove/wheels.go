@@ -1,0 +1,115 @@
+package prove
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/assembly"
+	"dryfit/geom/r3"
+	"dryfit/geom/solid"
+	"dryfit/geom/tol"
+)
+
+// move.wheels: a wheel turns in the round it takes up. The body rests on its
+// axles, so a wheel in running holes stands up to half the slack off its place;
+// and it drifts outward by its play. That whole round has to be clear of
+// everything that is not on its axle. Towards the body the play itself is the
+// clearance: fit.reach has it.
+
+func wheels(r *run) {
+	for _, a := range r.m.Axles {
+		r.turning(a)
+	}
+	if !r.has("move.wheels") {
+		r.add(Finding{Check: "move.wheels", About: "toy", Verdict: Holds, Unit: "mm", Source: practice, Says: "there are no wheels"})
+	}
+}
+
+// float returns how far an axle's wheels can stand off their place, radially:
+// half the largest slack of what runs.
+func (r *run) float(a assembly.Axle) float64 {
+	most := 0.0
+	for _, f := range r.m.Fits {
+		if f.Rod == a.Rod && f.Kind == assembly.Running {
+			most = math.Max(most, r.m.Slack(f)/2)
+		}
+	}
+	return most
+}
+
+func (r *run) turning(a assembly.Axle) {
+	own := map[int]bool{a.Rod: true}
+	for end := range a.Wheels {
+		for _, w := range a.Wheels[end] {
+			own[w] = true
+		}
+	}
+	rise := r.float(a)
+	best := solid.Gap{D: math.Inf(1)}
+	bestW, bestJ := -1, -1
+	for end := range a.Wheels {
+		out := a.Dir
+		if end == 0 {
+			out = out.Neg()
+		}
+		for _, w := range a.Wheels[end] {
+			c, dir, radius := r.m.Pieces[w].Axis()
+			half := r.m.Pieces[w].Made.Size.Z / 2
+			hi := half
+			lo := -half
+			if drift := math.Max(0, a.Play); dir.Dot(out) > 0 {
+				hi += drift
+			} else {
+				lo -= drift
+			}
+			u := r.m.Pieces[w].Pose.U
+			frame := r3.Pose{U: u, V: dir.Cross(u), W: dir, O: c}
+			round := solid.NewBody([]solid.Convex{solid.Cylinder(frame, radius+rise, lo, hi, 1, 2, 3)})
+			for j, q := range r.m.Pieces {
+				if own[j] || q.Body.Bounds().Distance(round.Bounds()) > math.Min(best.D, nearWheel) {
+					continue
+				}
+				if g := solid.Distance(round, q.Body, math.Min(best.D, nearWheel)); g.D < best.D {
+					best, bestW, bestJ = g, w, j
+				}
+			}
+		}
+	}
+	rod := r.m.Pieces[a.Rod]
+	f := Finding{Check: "move.wheels", About: rod.ID, Verdict: Holds, Unit: "mm", Limit: playLeast, Source: practice}
+	if bestW < 0 {
+		f.Value = nearWheel
+		f.Says = fmt.Sprintf("the wheels of %s are clear of everything by more than %s", rod.ID, r.len(nearWheel))
+		f.Places = []Place{r.place(a.Rod, "", a.Centre, a.Spec.At)}
+		r.add(f)
+		return
+	}
+	w, q := r.m.Pieces[bestW], r.m.Pieces[bestJ]
+	f.Value, f.Margin = best.D, best.D-tol.Touch
+	f.Places = []Place{r.place(bestW, "", best.OnA, a.Spec.At), r.place(bestJ, "", best.OnB, q.At)}
+	switch {
+	case best.D <= tol.Touch:
+		round := w.Body
+		if o := solid.Overlap(round, q.Body); o.Depth > 0 {
+			f.Margin = -o.Depth
+			f.Value = -o.Depth
+			f.Places[0].At = o.Where
+		} else if f.Margin > 0 {
+			f.Margin = -tol.Touch
+		}
+		f.Verdict = Fails
+		f.Says = fmt.Sprintf("%s rubs on %s as it turns", w.ID, q.ID)
+	case best.D < playLeast-tol.Page:
+		f.Verdict = Mind
+		f.Says = fmt.Sprintf("%s turns only %s clear of %s", w.ID, r.len(best.D), q.ID)
+	default:
+		f.Says = fmt.Sprintf("%s turns %s clear of %s", w.ID, r.len(best.D), q.ID)
+	}
+	if rise > tol.Touch {
+		f.Notes = append(f.Notes, "counted with the axle "+r.len(rise)+" off its place in its running holes")
+	}
+	r.add(f)
+}
+
+// nearWheel is how far around a wheel is looked, mm.
+const nearWheel = 25.0

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"math"
+	"slices"
 
 	"dryfit/geom/r2"
 	"dryfit/geom/tol"
@@ -105,22 +106,39 @@ func CentreMark(c r2.Vec, radius float64) Path {
 }
 
 // Hatch returns parallel lines at the given angle (radians) and distance (mm)
-// inside closed runs, by the even-odd rule.
-func Hatch(region []Run, angle, spacing float64) Group {
+// inside closed runs, by the even-odd rule. They end where the runs are crossed,
+// so that formats without clips can show them too.
+func Hatch(region []Run, angle, spacing float64) Path {
 	box := boundsOf(region)
-	if box.Empty() || spacing <= 0 {
-		return Group{}
+	if box.Empty() || !(spacing > 0) {
+		return Path{}
 	}
 	sin, cos := sincos(angle)
 	along, across := r2.Vec{X: cos, Y: sin}, r2.Vec{X: -sin, Y: cos}
 	mid := box.Min.Add(box.Max).Scale(0.5)
 	reach := box.Size().Len() / 2
-	var lines []Run
-	for k := -math.Floor(reach / spacing); k*spacing <= reach; k++ {
-		p := mid.Add(across.Scale(k * spacing))
-		lines = append(lines, Polyline(p.Sub(along.Scale(reach)), p.Add(along.Scale(reach))))
+	out := Path{Line: HatchLine}
+	for k := -math.Floor(reach / spacing); float64(k*spacing) <= reach; k++ {
+		base := mid.Add(across.Scale(k * spacing))
+		var hits []float64 // where the line crosses a run, by distance from base
+		for _, r := range region {
+			pts := r.Points()
+			for i, p := range pts {
+				p, q := p.Sub(base), pts[(i+1)%len(pts)].Sub(base)
+				hp, hq := p.Dot(across), q.Dot(across)
+				if (hp <= 0) != (hq <= 0) { // half-open: a corner on the line counts once
+					hits = append(hits, p.Dot(along)+float64((q.Dot(along)-p.Dot(along))*(hp/(hp-hq))))
+				}
+			}
+		}
+		slices.Sort(hits)
+		for i := 0; i+1 < len(hits); i += 2 {
+			if hits[i+1]-hits[i] > tol.Page {
+				out.Runs = append(out.Runs, Polyline(base.Add(along.Scale(hits[i])), base.Add(along.Scale(hits[i+1]))))
+			}
+		}
 	}
-	return Group{Clip: region, Items: []Item{Path{Line: HatchLine, Runs: lines}}}
+	return out
 }
 
 // ClipTo returns the items cut off at a rectangle.

@@ -212,3 +212,29 @@ func TestDimension(t *testing.T) {
 		}
 	}
 }
+
+// Hatching a plate with a hole, against the area: the lines' length times their
+// distance comes close to it, and no point of a line lies outside.
+func TestHatch(t *testing.T) {
+	hole := Circle(v(30, 20), 8)
+	plate := Start(v(0, 0)).LineTo(v(60, 0)).LineTo(v(60, 30)).ArcTo(v(50, 30), math.Pi/2).LineTo(v(0, 40)).Close()
+	want := 60*40 - (100 - 25*math.Pi) - 64*math.Pi
+	for _, angle := range []float64{0, math.Pi / 4, 1.1, math.Pi / 2, -2} {
+		h := Hatch([]Run{plate, hole}, angle, 0.25)
+		sum := 0.0
+		for _, r := range h.Runs {
+			sum += r.End().Sub(r.From).Len() * 0.25
+			for _, p := range []r2.Vec{r.From, r.End(), r.From.Add(r.End()).Scale(0.5)} {
+				if p.X < -1e-6 || p.Y < -1e-6 || p.X > 60+1e-6 || p.Y > 40+1e-6 || p.Sub(v(30, 20)).Len() < 8-tol.Chord {
+					t.Fatalf("angle %g: hatched at %v", angle, p)
+				}
+			}
+		}
+		if math.Abs(sum-want) > 0.01*want {
+			t.Errorf("angle %g: hatched %.0f mm², want %.0f", angle, sum, want)
+		}
+	}
+	if h := Hatch(nil, 0, 1); len(h.Runs) != 0 {
+		t.Error("hatched nothing at all")
+	}
+}

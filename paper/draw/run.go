@@ -127,6 +127,24 @@ func (s Seg) Parts(widest float64) []r2.Vec {
 	return ends
 }
 
+// Points returns the run as corners of a polygon or polyline; arcs become chords
+// that lie within tol.Chord of them. A closed run does not repeat its start.
+func (r Run) Points() []r2.Vec {
+	pts := []r2.Vec{r.From}
+	for _, s := range r.Segs {
+		if s.Sweep == 0 {
+			pts = append(pts, s.To)
+			continue
+		}
+		widest := 2 * math.Acos(math.Max(0.7, 1-tol.Chord/math.Max(s.Radius, tol.Chord)))
+		pts = append(pts, s.Parts(widest)...)
+	}
+	if n := len(pts); r.Closed && n > 1 && pts[n-1].Sub(r.From).Len() <= tol.Clip {
+		pts = pts[:n-1]
+	}
+	return pts
+}
+
 // Bounds returns the box around the run.
 func (r Run) Bounds() r2.Box {
 	b := r2.Around(r.From)

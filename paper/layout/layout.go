@@ -14,6 +14,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"dryfit/geom/r2"
 	"dryfit/paper/draw"
@@ -90,7 +91,7 @@ func Pages(blocks []Block, paper Paper, job Job) (Result, error) {
 	spots, pages := pack(cells, sheet.body.Size())
 	var res Result
 	page := make([][]draw.Item, pages)
-	alone := make([]string, pages) // the title of a block that fills its page
+	alone := make([]string, pages) // what a block that fills its page says
 	for i, c := range cells {
 		s := spots[i]
 		at := r2.Vec{X: sheet.body.Min.X + s.x, Y: sheet.body.Max.Y - s.y - s.h}
@@ -99,7 +100,8 @@ func Pages(blocks []Block, paper Paper, job Job) (Result, error) {
 		res.Places = append(res.Places, place)
 		page[s.page] = append(page[s.page], items...)
 		if c.bare {
-			alone[s.page] = blocks[c.block].Title
+			b := blocks[c.block]
+			alone[s.page] = strings.TrimSuffix(b.Title+", "+b.Note, ", ")
 		}
 	}
 	slices.SortStableFunc(res.Places, func(a, b Place) int {

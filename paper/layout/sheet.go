@@ -64,20 +64,23 @@ func newSheet(paper Paper, job Job) (*sheet, error) {
 	return s, nil
 }
 
-// furniture draws what stands around the blocks of page n of total. alone is the
-// title of a block that fills the page and has no lettering of its own.
+// furniture draws what stands around the blocks of page n of total. alone names
+// the block that fills the page and has no lettering of its own.
 func (s *sheet) furniture(n, total int, alone string) []draw.Item {
 	f := s.frame
 	right := fmt.Sprintf("%s   page %d of %d", s.paper.Name, n, total)
 	room := f.Size().X - draw.TextWidth(right, 2.2, false) - 6
 	base := f.Max.Y + 2.6
-	title := s.job.Title
+	title, height := s.job.Title, 3.2
 	if alone != "" {
 		title += ": " + alone
 	}
+	for height > 2 && draw.TextWidth(title, height, true) > room {
+		height -= 0.3
+	}
 	items := []draw.Item{
 		draw.Path{Runs: []draw.Run{draw.Rect(f)}, Line: draw.Thin},
-		draw.Text{At: r2.Vec{X: f.Min.X, Y: base}, Says: draw.Shorten(title, 3.2, true, room), Height: 3.2, Bold: true},
+		draw.Text{At: r2.Vec{X: f.Min.X, Y: base}, Says: draw.Shorten(title, height, true, room), Height: height, Bold: true},
 		draw.Text{At: r2.Vec{X: f.Max.X, Y: base}, Says: right, Height: 2.2, Across: draw.Right},
 	}
 	y := s.live.Min.Y + draw.Descent(cautionHeight, false)

@@ -54,6 +54,7 @@ func sample() ([]draw.Page, Meta) {
 		}},
 		draw.Group{Layer: "Märkte ✓", Items: []draw.Item{
 			draw.Hatch([]draw.Run{draw.Circle(v(50, 50), 20)}, 1, 3),
+			draw.ClipTo(r2.Box{Min: v(80, 80), Max: v(90, 90)}, draw.Path{Runs: []draw.Run{draw.Polyline(v(70, 70), v(100, 100))}, Line: draw.Thin}),
 			draw.Path{Runs: []draw.Run{draw.Rect(r2.Box{Min: v(60, 60), Max: v(70, 70)})}, Fill: draw.Light, Line: draw.Centre},
 		}},
 		draw.Text{At: v(30, 100), Says: words, Height: 3},

@@ -109,9 +109,9 @@ func corners(pts []Corner, closed bool) (Path, error) {
 		if cut[j].back > cut[i].back {
 			at, other = j, i
 		}
-		says := fmt.Sprintf("radius %.4g does not fit: it takes %.4g of a side that is %.4g long", pts[at].Radius, cut[at].back, side)
+		says := fmt.Sprintf("radius %.6g does not fit: it takes %.6g of a side that is %.6g long", pts[at].Radius, cut[at].back, side)
 		if cut[other].back > 0 {
-			says += fmt.Sprintf(", and corner %d takes %.4g", other, cut[other].back)
+			says += fmt.Sprintf(", and corner %d takes %.6g", other, cut[other].back)
 		}
 		return Path{}, &CornerError{At: at, Need: need, Have: side, Says: says}
 	}

@@ -117,7 +117,7 @@ func (p Path) moment() (area float64, m r2.Vec) {
 		if s.whole() {
 			sin = 0
 		}
-		part := float64(s.R*s.R) / 2 * (s.Sweep - sin)
+		part := float64(float64(s.R*s.R) / 2 * (s.Sweep - sin))
 		half, _ := sincos(s.Sweep / 2)
 		area += part
 		m = m.Add(s.C.Sub(p.Start).Scale(part))

@@ -21,7 +21,8 @@ import (
 //
 // It is an error, never a silent loss, if lines cross, if a hole does not lie
 // inside, or if the areas of the parts do not sum to the area of the polygon
-// within tol.Cover of it.
+// within tol.Cover of it. Lines that lie on each other along their length are
+// not looked for here: Check finds those.
 func ConvexParts(poly []r2.Vec, holes [][]r2.Vec) ([][]r2.Vec, error) {
 	rings := make([][]r2.Vec, 0, 1+len(holes))
 	var es []edge

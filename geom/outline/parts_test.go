@@ -124,6 +124,7 @@ func TestConvexPartsShapes(t *testing.T) {
 // coordinates coincide.
 func TestConvexPartsRandom(t *testing.T) {
 	rnd := rand.New(rand.NewSource(1))
+	done := 0
 	for round := range 300 {
 		poly := star(rnd, v(0, 0), 5+rnd.Intn(60), 60, 100)
 		var holes [][]r2.Vec
@@ -148,6 +149,10 @@ func TestConvexPartsRandom(t *testing.T) {
 			continue
 		}
 		disjoint(t, cover(t, poly, holes...))
+		done++
+	}
+	if done < 200 {
+		t.Errorf("only %d regions were fit to try", done)
 	}
 }
 

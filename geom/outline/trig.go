@@ -81,7 +81,7 @@ func atan(t float64) float64 {
 	for k := 25; k >= 3; k -= 2 {
 		s = float64(z * (1/float64(k) - s))
 	}
-	return 4 * (t - float64(t*s))
+	return float64(4 * (t - float64(t*s)))
 }
 
 // acos returns the arc cosine of x in [-1, 1].

@@ -212,6 +212,9 @@ func meet(e, f edge) (at r2.Vec, crossing, ok bool) {
 			return at, false, false
 		}
 	}
+	if beside(e, f) || beside(f, e) {
+		return at, false, false
+	}
 	if crosses(e, f) {
 		d, g := e.b.Sub(e.a), f.b.Sub(f.a)
 		t := f.a.Sub(e.a).Cross(g) / d.Cross(g)
@@ -223,6 +226,18 @@ func meet(e, f edge) (at r2.Vec, crossing, ok bool) {
 		}
 	}
 	return at, false, false
+}
+
+// beside tells whether f surely lies on one side of the line of e, farther off
+// than tol.Clip. It may say no where yes were true.
+func beside(e, f edge) bool {
+	d := e.b.Sub(e.a)
+	u, w := f.a.Sub(e.a), f.b.Sub(e.a)
+	p, q := d.Cross(u), d.Cross(w)
+	// |d| <= reach; the second term is far above the rounding of a product.
+	reach := math.Abs(d.X) + math.Abs(d.Y)
+	far := reach * (tol.Clip + 0x1p-48*(math.Abs(u.X)+math.Abs(u.Y)+math.Abs(w.X)+math.Abs(w.Y)))
+	return p > far && q > far || p < -far && q < -far
 }
 
 // crosses tells exactly whether the insides of two edges cross in one point.

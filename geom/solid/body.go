@@ -135,29 +135,30 @@ func (b Body) Intersect(with []Convex) Body {
 	for i := range b.Pieces {
 		p := &b.Pieces[i]
 		within(other.tree, p.box, func(j int32) {
-			if c, ok := k.common(p, &other.Pieces[j]); ok {
-				out = append(out, c)
+			if c := k.common(p, &other.Pieces[j]); c != nil {
+				out = append(out, k.keep(c))
 			}
 		})
 	}
 	return NewBody(out)
 }
 
-// common returns what two convex pieces share.
-func (k *knife) common(p, q *Convex) (Convex, bool) {
+// common returns what two convex pieces share, in the memory of k until the
+// next cut, or nil.
+func (k *knife) common(p, q *Convex) *Convex {
 	// Nothing to gain from cutting when one plane already has p outside.
 	for i := range q.Faces {
 		if in, _ := p.reach(q.Faces[i].Plane); in <= tol.Clip {
-			return Convex{}, false
+			return nil
 		}
 	}
-	r, ok := *p, true
+	r := p
 	for i := range q.Faces {
-		if r, ok = k.clip(&r, q.Faces[i].Plane, q.Faces[i].Tag); !ok {
-			return Convex{}, false
+		if r = k.shave(r, q.Faces[i].Plane, q.Faces[i].Tag); r == nil {
+			return nil
 		}
 	}
-	return r, true
+	return r
 }
 
 // Carve returns b without c: the wood that a drill or a notch leaves. The new
@@ -203,33 +204,32 @@ func (k *knife) carve(p, c *Convex) (left []Convex, cut bool) {
 			return nil, false
 		}
 	}
-	rest, ok := *p, true
+	rest := p
+	// part splits rest: what is outside pl is left, the rest is cut on.
+	part := func(pl Plane, tag int32) bool {
+		if _, out := rest.reach(pl); out <= tol.Clip {
+			return true
+		}
+		// The bench that rest lies on must live through two cuts.
+		if o, some := k.clip(rest, pl.Flip(), tag); some {
+			left = append(left, o)
+		}
+		rest = k.shave(rest, pl, Seam)
+		return rest != nil
+	}
 	// First cut a block clear around c, so that far wood stays in big pieces.
-	for _, dir := range []r3.Vec{c.frame.U, c.frame.V, c.frame.W} {
-		for _, d := range []r3.Vec{dir, dir.Neg()} {
+	for _, dir := range [3]r3.Vec{c.frame.U, c.frame.V, c.frame.W} {
+		for _, d := range [2]r3.Vec{dir, dir.Neg()} {
 			_, far := c.Support(d)
 			pl := Plane{d, far}
-			if _, out := rest.reach(pl); out <= tol.Clip {
-				continue
-			}
 			// An end of c in this plane makes the cut a true surface in part.
-			if o, some := k.clip(&rest, pl.Flip(), c.tagIn(pl)); some {
-				left = append(left, o)
-			}
-			if rest, ok = k.clip(&rest, pl, Seam); !ok {
+			if !part(pl, c.tagIn(pl)) {
 				return nil, false
 			}
 		}
 	}
 	for i := range c.Faces {
-		pl := c.Faces[i].Plane
-		if _, out := rest.reach(pl); out <= tol.Clip {
-			continue
-		}
-		if o, some := k.clip(&rest, pl.Flip(), c.Faces[i].Tag); some {
-			left = append(left, o)
-		}
-		if rest, ok = k.clip(&rest, pl, Seam); !ok {
+		if !part(c.Faces[i].Plane, c.Faces[i].Tag) {
 			return nil, false
 		}
 	}

@@ -30,6 +30,7 @@ type knife struct {
 	rimV  []bool     // which new vertices lie on the plane
 	rim   [][2]int32 // edges along the plane, as the cap runs
 	loop  []int32
+	work  [2]bench
 }
 
 type cut struct{ a, b, at int32 } // the edge between old vertices a < b became at
@@ -43,7 +44,44 @@ func (c *Convex) reach(p Plane) (in, out float64) {
 	return
 }
 
+// clip is Clip with the memory of k; the result has its own.
 func (k *knife) clip(c *Convex, p Plane, tag int32) (Convex, bool) {
+	r := k.shave(c, p, tag)
+	if r == nil {
+		return Convex{}, false
+	}
+	return k.keep(r), true
+}
+
+// keep returns r, copied if it lies in the memory of k.
+func (k *knife) keep(r *Convex) Convex {
+	if r != &k.work[0].c && r != &k.work[1].c {
+		return *r
+	}
+	n := 0
+	for i := range r.Faces {
+		n += len(r.Faces[i].Loop)
+	}
+	out := *r
+	out.V = append(make([]r3.Vec, 0, len(r.V)), r.V...)
+	out.Faces = append(make([]Face, 0, len(r.Faces)), r.Faces...)
+	pool := make([]int32, 0, n)
+	for i := range out.Faces {
+		pool = append(pool, out.Faces[i].Loop...)
+		out.Faces[i].Loop = pool[len(pool)-len(out.Faces[i].Loop) : len(pool) : len(pool)]
+	}
+	return out
+}
+
+// bench is where a cut piece lies until it is kept or cut again.
+type bench struct {
+	c    Convex
+	pool []int32
+}
+
+// shave returns what of c is inside p, nil if nothing is, c itself if all is.
+// What is new lies in the memory of k until the second shave after this.
+func (k *knife) shave(c *Convex, p Plane, tag int32) *Convex {
 	k.side = k.side[:0]
 	var in, out float64
 	for _, v := range c.V {
@@ -55,29 +93,28 @@ func (k *knife) clip(c *Convex, p Plane, tag int32) (Convex, bool) {
 		k.side = append(k.side, d)
 	}
 	if in <= tol.Clip {
-		return Convex{}, false
+		return nil
 	}
 	if out <= tol.Clip {
-		return k.retag(c, tag), true
+		return k.retag(c, tag)
+	}
+	w := &k.work[0]
+	if c == &w.c {
+		w = &k.work[1]
 	}
 	k.remap, k.cuts, k.rim, k.rimV = k.remap[:0], k.cuts[:0], k.rim[:0], k.rimV[:0]
 	for range c.V {
 		k.remap = append(k.remap, -1)
 	}
-	total := 0
+	r := &w.c
+	r.V, r.Faces, r.frame, r.box = r.V[:0], r.Faces[:0], c.frame, r3.EmptyBox()
+	w.pool = w.pool[:0]
 	for i := range c.Faces {
-		total += len(c.Faces[i].Loop) + 1
-	}
-	r := Convex{V: make([]r3.Vec, 0, len(c.V)+4), Faces: make([]Face, 0, len(c.Faces)+1), frame: c.frame, box: r3.EmptyBox()}
-	pool := make([]int32, 0, total+len(c.V))
-	for i := range c.Faces {
-		loop, keep := k.face(c, &r, c.Faces[i].Loop)
+		loop, keep := k.face(c, r, c.Faces[i].Loop)
 		if !keep || len(loop) < 3 {
 			continue
 		}
-		start := len(pool)
-		pool = append(pool, loop...)
-		own := pool[start:len(pool):len(pool)]
+		own := w.store(loop)
 		r.Faces = append(r.Faces, Face{c.Faces[i].Plane, own, c.Faces[i].Tag})
 		for j, a := range own {
 			b := own[(j+1)%len(own)]
@@ -87,22 +124,26 @@ func (k *knife) clip(c *Convex, p Plane, tag int32) (Convex, bool) {
 		}
 	}
 	if loop := k.cap(); len(loop) >= 3 {
-		start := len(pool)
-		pool = append(pool, loop...)
-		r.Faces = append(r.Faces, Face{p, pool[start:len(pool):len(pool)], tag})
+		r.Faces = append(r.Faces, Face{p, w.store(loop), tag})
 	}
 	if len(r.Faces) < 4 {
-		return Convex{}, false
+		return nil
 	}
 	for _, v := range r.V {
 		r.box = r.box.Add(v)
 	}
 	if thin := 1e3 * tol.Weld; in < thin || r.box.Size().X < thin || r.box.Size().Y < thin || r.box.Size().Z < thin {
 		if r.Volume() < tol.Sliver {
-			return Convex{}, false
+			return nil
 		}
 	}
-	return r, true
+	return r
+}
+
+func (w *bench) store(loop []int32) []int32 {
+	start := len(w.pool)
+	w.pool = append(w.pool, loop...)
+	return w.pool[start:len(w.pool):len(w.pool)]
 }
 
 // face walks one loop of c and returns what is left of it as vertices of r;
@@ -206,9 +247,9 @@ func (k *knife) cap() []int32 {
 }
 
 // retag gives tag to a Seam face of c that lies in the plane just tried.
-func (k *knife) retag(c *Convex, tag int32) Convex {
+func (k *knife) retag(c *Convex, tag int32) *Convex {
 	if tag == Seam {
-		return *c
+		return c
 	}
 	for i, f := range c.Faces {
 		if f.Tag != Seam {
@@ -219,11 +260,15 @@ func (k *knife) retag(c *Convex, tag int32) Convex {
 			flat = flat && k.side[v] == 0
 		}
 		if flat {
+			if c == &k.work[0].c || c == &k.work[1].c { // ours to change
+				c.Faces[i].Tag = tag
+				return c
+			}
 			r := *c
 			r.Faces = append([]Face(nil), c.Faces...)
 			r.Faces[i].Tag = tag
-			return r
+			return &r
 		}
 	}
-	return *c
+	return c
 }

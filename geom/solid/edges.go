@@ -285,7 +285,7 @@ func (f finder) add(h float64, id int32) {
 // planeHash is the same for a plane and its other side.
 func planeHash(p Plane) float64 {
 	k := p.N.Dot(hashDir)
-	return 100*float64(k*k) + float64(p.D*k)
+	return float64(100*float64(k*k)) + float64(p.D*k)
 }
 
 func samePlane(p, q Plane) bool {

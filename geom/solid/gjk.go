@@ -174,7 +174,8 @@ func (s *simplex) holds() bool {
 func exhaust(a, b *Convex, d, low float64, onA, onB, n r3.Vec) (float64, float64, r3.Vec, r3.Vec, r3.Vec) {
 	ea, eb := a.edges(), b.edges()
 	// A separating direction among faces and edge pairs proves the bound.
-	if s, m := separation(a, b, ea, eb); s > low {
+	var g gauge
+	if s, m := g.separation(a, b, ea, eb); s > low {
 		low = s
 		if s > 0 && n.Dot(m) < 1 && d-s < tol.Clip/10 {
 			n = m

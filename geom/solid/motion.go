@@ -83,7 +83,7 @@ func (m motion) crosses(vs []r3.Vec, n r3.Vec, level, t0 float64) float64 {
 		a := q.Dot(n) - axial
 		b := q.Dot(side)
 		low := n.Dot(m.o) + axial - level // height of the middle of the swing over the level
-		r := math.Hypot(a, b)
+		r := hypot(a, b)
 		if low >= r {
 			continue
 		}
@@ -107,6 +107,9 @@ func (m motion) crosses(vs []r3.Vec, n r3.Vec, level, t0 float64) float64 {
 	return first
 }
 
+// hypot is math.Hypot without its own code for some processors.
+func hypot(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
+
 func firstContact(fixed, moving Body, m motion, limit, allow float64) Contact {
 	c := Contact{Travel: limit, AtLeast: limit, OnFixed: -1, OnMoving: -1}
 	if fixed.Empty() || moving.Empty() || !(limit >= 0) {
@@ -114,9 +117,10 @@ func firstContact(fixed, moving Body, m motion, limit, allow float64) Contact {
 	}
 	ef, em := fixed.edges(), moving.edges()
 	var buf Convex
+	var g gauge
 	m.meet(fixed, moving, limit, allow, func(i, j int32) {
 		a, b := &fixed.Pieces[i], &moving.Pieces[j]
-		p := chase{a: a, b: b, ea: ef[i], eb: em[j], m: m, allow: allow, moved: &buf}
+		p := chase{a: a, b: b, ea: ef[i], eb: em[j], m: m, allow: allow, moved: &buf, g: &g}
 		end := c.Travel
 		if p.run(end); p.hit && (p.t < end || !c.Hit) {
 			c.Hit, c.Travel, c.OnFixed, c.OnMoving, c.Normal, c.Slack = true, p.t, int(i), int(j), p.n, p.slack
@@ -128,7 +132,7 @@ func firstContact(fixed, moving Body, m motion, limit, allow float64) Contact {
 	if c.Hit {
 		a, b := &fixed.Pieces[c.OnFixed], moving.Pieces[c.OnMoving].Transform(m.at(c.Travel))
 		var k knife
-		if s, ok := k.common(a, &b); ok {
+		if s := k.common(a, &b); s != nil {
 			c.At = s.Moments().Center
 		} else {
 			_, _, p, q, _ := closest(a, &b, math.Inf(1))
@@ -145,6 +149,7 @@ type chase struct {
 	m      motion
 	allow  float64
 	moved  *Convex // scratch: b where it is now
+	g      *gauge
 
 	t     float64 // how far it has come
 	sure  float64 // proved free up to here
@@ -235,7 +240,7 @@ func (p *chase) plane(end float64) (n r3.Vec, gap, t float64) {
 	if t >= end {
 		return
 	}
-	s, m := signed(a, b, p.ea, p.eb)
+	s, m := p.g.signed(a, b, p.ea, p.eb)
 	if s = along(a, b, m); s > gap {
 		n, gap = m, s
 	}

@@ -23,6 +23,7 @@ func Overlap(a, b Body) Overlapping {
 		return o
 	}
 	var k knife
+	var g gauge
 	var first r3.Vec // volume times centre, from the middle of a
 	mid := a.Bounds().Center()
 	var met [][2]int32
@@ -30,11 +31,11 @@ func Overlap(a, b Body) Overlapping {
 	ea, eb := a.edges(), b.edges()
 	pairs(a.tree, b.tree, 0, func(i, j int32) bool {
 		p, q := &a.Pieces[i], &b.Pieces[j]
-		c, ok := k.common(p, q)
-		if !ok {
+		c := k.common(p, q)
+		if c == nil {
 			return true
 		}
-		s, n := separation(p, q, ea[i], eb[j])
+		s, n := g.separation(p, q, ea[i], eb[j])
 		if s >= 0 {
 			return true
 		}
@@ -96,13 +97,14 @@ func Penetrates(a, b Body, depth float64) bool {
 	if a.Empty() || b.Empty() {
 		return false
 	}
+	var g gauge
 	ea, eb := a.edges(), b.edges()
 	return !pairs(a.tree, b.tree, -depth, func(i, j int32) bool {
 		p, q := &a.Pieces[i], &b.Pieces[j]
 		if clears(p, q, depth) || clears(q, p, depth) {
 			return true
 		}
-		s, _ := separation(p, q, ea[i], eb[j])
+		s, _ := g.separation(p, q, ea[i], eb[j])
 		return s >= -depth
 	})
 }

@@ -12,16 +12,17 @@ import (
 // shortest move of b that ends it, along n. n points from a to b and has
 // length 1.
 func Separation(a, b *Convex) (s float64, n r3.Vec) {
-	return signed(a, b, a.edges(), b.edges())
+	var g gauge
+	return g.signed(a, b, a.edges(), b.edges())
 }
 
-func signed(a, b *Convex, ea, eb []edge) (s float64, n r3.Vec) {
+func (g *gauge) signed(a, b *Convex, ea, eb []edge) (s float64, n r3.Vec) {
 	d, _, _, _, n := closest(a, b, math.Inf(1))
 	// Very near, the directions of faces are better known than that of a gap.
 	if d > tol.Weld {
 		return d, n
 	}
-	s, m := separation(a, b, ea, eb)
+	s, m := g.separation(a, b, ea, eb)
 	if d > 0 && s <= 0 {
 		return d, n
 	}
@@ -39,12 +40,18 @@ func along(a, b *Convex, n r3.Vec) float64 {
 	return -sb - sa
 }
 
+// gauge is the scratch memory of separation.
+type gauge struct{ arcs []arc }
+
+// arc is an edge of b with the normals of its faces turned inward.
+type arc struct{ p, dir, c, d, dxc r3.Vec }
+
 // separation returns the direction of largest gap among the faces of both and
 // the pairs of edges that make a face of their difference set. When a and b
 // overlap, it is the direction of least depth. Source: the separating axis
 // theorem; edge pairs are sifted on the sphere of normals, where the arc of one
 // edge must cross that of the other.
-func separation(a, b *Convex, ea, eb []edge) (s float64, n r3.Vec) {
+func (g *gauge) separation(a, b *Convex, ea, eb []edge) (s float64, n r3.Vec) {
 	s = math.Inf(-1)
 	for i := range a.Faces {
 		p := &a.Faces[i].Plane
@@ -60,14 +67,12 @@ func separation(a, b *Convex, ea, eb []edge) (s float64, n r3.Vec) {
 			s, n = gap, p.N.Neg()
 		}
 	}
-	type arc struct {
-		p, dir, c, d, dxc r3.Vec
-	}
-	arcs := make([]arc, len(eb))
-	for i, e := range eb {
+	arcs := g.arcs[:0]
+	for _, e := range eb {
 		c, d := b.Faces[e.f].Plane.N.Neg(), b.Faces[e.g].Plane.N.Neg()
-		arcs[i] = arc{b.V[e.a], b.V[e.b].Sub(b.V[e.a]), c, d, d.Cross(c)}
+		arcs = append(arcs, arc{b.V[e.a], b.V[e.b].Sub(b.V[e.a]), c, d, d.Cross(c)})
 	}
+	g.arcs = arcs
 	for _, e := range ea {
 		na, nb := a.Faces[e.f].Plane.N, a.Faces[e.g].Plane.N
 		p, dir := a.V[e.a], a.V[e.b].Sub(a.V[e.a])

@@ -246,3 +246,62 @@ func TestPrismTagsAndClip(t *testing.T) {
 		t.Error("a plane along the bottom leaves nothing below")
 	}
 }
+
+// A cut along a seam names it, also in the middle of a row of cuts, and changes
+// nothing else.
+func TestCutNamesSeam(t *testing.T) {
+	r := rand.New(rand.NewSource(14))
+	for run := 0; run < 200; run++ {
+		c := Box(r3.Vec{}, r3.Vec{X: 10, Y: 8, Z: 6}, [6]int32{})
+		before := append([]r3.Vec(nil), c.V...)
+		lo := r3.Vec{X: float64(r.Intn(3)), Y: float64(r.Intn(3)), Z: float64(r.Intn(3))}
+		hi := r3.Vec{X: float64(8 + r.Intn(3)), Y: float64(6 + r.Intn(3)), Z: float64(4 + r.Intn(3))}
+		q := cube(lo.X, lo.Y, lo.Z, hi.X, hi.Y, hi.Z)
+		b := bodyOf(c).Intersect([]Convex{q})
+		s := hi.Sub(lo)
+		if len(b.Pieces) != 1 || !near(b.Moments().Volume, s.X*s.Y*s.Z, 1e-10) {
+			t.Fatalf("run %d: %+v", run, b.Moments())
+		}
+		closed(t, &b.Pieces[0])
+		for _, f := range b.Pieces[0].Faces {
+			want := int32(0)
+			for _, g := range q.Faces {
+				if g.Plane.N.Dot(f.Plane.N) > .9 {
+					want = g.Tag
+				}
+			}
+			if f.Tag != want {
+				t.Fatalf("run %d: face %v has tag %d, want %d", run, f.Plane, f.Tag, want)
+			}
+		}
+		for i := range before {
+			if c.V[i] != before[i] {
+				t.Fatal("the blank was changed")
+			}
+		}
+		for _, f := range c.Faces {
+			if f.Tag != Seam {
+				t.Fatal("the blank was changed")
+			}
+		}
+	}
+}
+
+// Bodies are never changed by what is made from them.
+func TestBodiesStay(t *testing.T) {
+	b := sample()
+	m := b.Moments()
+	o := b.Carve(Cylinder(r3.Shift(r3.Vec{X: 35, Y: 20}), 9, -5, 50, 1, 2, 3)).Clip(PlaneAt(r3.Vec{X: 90}, r3.X), 4)
+	o.Intersect(b.Pieces)
+	Overlap(b, o)
+	FirstContact(b, o, Axis{r3.Vec{X: 1}, r3.Z}, 1, tol.Touch)
+	if b.Moments() != m {
+		t.Error("changed")
+	}
+	for i := range b.Pieces {
+		closed(t, &b.Pieces[i])
+	}
+	for i := range o.Pieces {
+		closed(t, &o.Pieces[i])
+	}
+}

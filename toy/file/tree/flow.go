@@ -3,7 +3,8 @@ package tree
 import "dryfit/measure/source"
 
 // flow reads a map in braces or a list in brackets. It may span lines, each
-// indented further than parent, as YAML 1.2.2, 7.4 has it.
+// indented further than parent, as YAML 1.2.2, 7.4 has it; but the closing bracket
+// may stand in the column of parent, as people write it and libraries read it.
 func (p *parser) flow(parent int) *Node {
 	p.enter()
 	start, kind, end := p.pos, List, byte(']')
@@ -82,7 +83,7 @@ func (p *parser) flowGap(parent, open int) {
 	if p.eof() {
 		p.fail("bad-layout", open, open+1, "this %c is never closed", p.s[open])
 	}
-	if p.line != line && p.column() <= parent {
+	if p.line != line && p.column() <= parent && (p.column() < parent || p.at(0) != ']' && p.at(0) != '}') {
 		p.failExpect("at least one space more", "bad-layout", p.pos, p.pos+1, "a line inside %c is indented further than the key or dash before it", p.s[open])
 	}
 }

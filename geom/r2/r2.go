@@ -17,7 +17,7 @@ func (v Vec) Add(w Vec) Vec { return Vec{v.X + w.X, v.Y + w.Y} }
 func (v Vec) Sub(w Vec) Vec { return Vec{v.X - w.X, v.Y - w.Y} }
 
 // Scale returns v times s.
-func (v Vec) Scale(s float64) Vec { return Vec{v.X * s, v.Y * s} }
+func (v Vec) Scale(s float64) Vec { return Vec{float64(v.X * s), float64(v.Y * s)} }
 
 // Neg returns -v.
 func (v Vec) Neg() Vec { return Vec{-v.X, -v.Y} }

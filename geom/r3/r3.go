@@ -25,7 +25,7 @@ func (v Vec) Add(w Vec) Vec { return Vec{v.X + w.X, v.Y + w.Y, v.Z + w.Z} }
 func (v Vec) Sub(w Vec) Vec { return Vec{v.X - w.X, v.Y - w.Y, v.Z - w.Z} }
 
 // Scale returns v times s.
-func (v Vec) Scale(s float64) Vec { return Vec{v.X * s, v.Y * s, v.Z * s} }
+func (v Vec) Scale(s float64) Vec { return Vec{float64(v.X * s), float64(v.Y * s), float64(v.Z * s)} }
 
 // Neg returns -v.
 func (v Vec) Neg() Vec { return Vec{-v.X, -v.Y, -v.Z} }

@@ -1,0 +1,91 @@
+package app
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+
+	"dryfit/measure/source"
+	"dryfit/prove"
+)
+
+// The JSON that programs read (docs/contracts.md). Numbers are brought to
+// tol.Page by prove; lengths are mm.
+
+type reportJSON struct {
+	Format   int              `json:"format"`
+	Toy      string           `json:"toy"`
+	Verdict  prove.Verdict    `json:"verdict"`
+	Pieces   int              `json:"pieces"`
+	MassKg   float64          `json:"mass_kg"`
+	Findings []findingJSON    `json:"findings"`
+	NotAsked []prove.NotAsked `json:"not_asked"`
+}
+
+type findingJSON struct {
+	ID          string        `json:"id"`
+	Check       string        `json:"check"`
+	About       string        `json:"about"`
+	Verdict     prove.Verdict `json:"verdict"`
+	Value       *float64      `json:"value"`
+	Unit        string        `json:"unit"`
+	Limit       *float64      `json:"limit"`
+	LimitOp     string        `json:"limit_op"`
+	LimitSource string        `json:"limit_source"`
+	Margin      *float64      `json:"margin"`
+	Says        string        `json:"says"`
+	Notes       []string      `json:"notes,omitempty"`
+	Places      []placeJSON   `json:"places"`
+}
+
+type placeJSON struct {
+	Piece   string     `json:"piece"`
+	Feature string     `json:"feature"`
+	AtMM    [3]float64 `json:"at_mm"`
+	Line    int        `json:"line,omitempty"`
+	Col     int        `json:"col,omitempty"`
+}
+
+// finite returns nil for what JSON has no number for.
+func finite(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	if x == 0 {
+		x = 0 // no negative zero
+	}
+	return &x
+}
+
+// ReportJSON writes a proof as JSON.
+func ReportJSON(r *prove.Report) []byte {
+	out := reportJSON{Format: 1, Toy: r.Toy, Verdict: r.Verdict, Pieces: r.Pieces, MassKg: math.Round(r.MassKg*1e6) / 1e6, NotAsked: r.NotAsked, Findings: []findingJSON{}}
+	for _, f := range r.Findings {
+		j := findingJSON{ID: f.ID, Check: f.Check, About: f.About, Verdict: f.Verdict, Value: finite(f.Value), Unit: f.Unit, Limit: finite(f.Limit),
+			LimitOp: f.LimitOp, LimitSource: f.Source, Margin: finite(f.Margin), Says: f.Says, Notes: f.Notes, Places: []placeJSON{}}
+		for _, p := range f.Places {
+			j.Places = append(j.Places, placeJSON{p.Piece, p.Feature, [3]float64{p.At.X, p.At.Y, p.At.Z}, p.Line, p.Col})
+		}
+		out.Findings = append(out.Findings, j)
+	}
+	return encode(out)
+}
+
+// ProblemsJSON writes problems as JSON.
+func ProblemsJSON(p source.Problems) []byte {
+	return encode(struct {
+		Format   int             `json:"format"`
+		Problems source.Problems `json:"problems"`
+	}{1, p})
+}
+
+func encode(v any) []byte {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(v); err != nil {
+		panic("app: bug: what is written as JSON can be written: " + err.Error())
+	}
+	return b.Bytes()
+}

@@ -241,7 +241,7 @@ func decide(s *search, limits []limit) Answer {
 			return s.answer(upper, Fits, lemmaUpright)
 		}
 		return s.answer(upper, Fits, lemmaTilt)
-	case upper <= -tol.Gauge+tol.GaugeSearch:
+	case s.decided():
 		return s.answer(upper, DoesNotFit, lemmaNone)
 	}
 	return s.answer(upper, CannotTell, lemmaOpen)

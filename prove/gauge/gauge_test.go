@@ -2,9 +2,12 @@ package gauge
 
 import (
 	"math"
+	"math/rand"
+	"strings"
 	"testing"
 	"time"
 
+	"dryfit/facts"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 )
@@ -63,7 +66,9 @@ func TestWorkedCases(t *testing.T) {
 			if a.Clearance/in > c.clearance+slack || a.AtMost/in < c.clearance-slack {
 				t.Errorf("clearance %+.4f..%+.4f in, want %+.3f", a.Clearance/in, a.AtMost/in, c.clearance)
 			}
-			if !a.Exact {
+			// Halves and hexagons are general pieces, whose bracket may stay wide once
+			// the verdict is proved.
+			if a.Clearance/in < c.clearance-slack || !a.Exact && !strings.HasPrefix(c.name, "h") {
 				t.Errorf("bracket %+.4f..%+.4f in is wide", a.Clearance/in, a.AtMost/in)
 			}
 		})
@@ -127,6 +132,41 @@ func TestBadSizes(t *testing.T) {
 	} {
 		if a.Verdict != CannotTell || a.Lemma != lemmaBad {
 			t.Errorf("%v %q, want cannot tell", a.Verdict, a.Lemma)
+		}
+	}
+}
+
+func TestSameFiguresAsTheTables(t *testing.T) {
+	for id, v := range map[string]float64{facts.SmallBore: 2 * Radius, facts.SmallShallow: Shallow, facts.SmallDeep: Deep} {
+		if l := facts.Child(id); math.Abs(l.Value-v) > 1e-12 {
+			t.Errorf("%s: table %g, gauge %g", id, l.Value, v)
+		}
+	}
+}
+
+// A lopsided piece gets the same answer however it is turned beforehand. The spike goes in
+// only point down on the deep side, or so: each half turn needs another chart.
+func TestTurnedBeforehand(t *testing.T) {
+	rnd := rand.New(rand.NewSource(9))
+	for _, size := range [][3]float64{{14, 9, 52}, {20, 12, 45}, {25, 18, 36}, {22, 22, 40}} {
+		hull := []r3.Vec{
+			{}, {X: size[0]}, {Y: size[1]}, {X: size[0] * .9, Y: size[1]}, {X: 3, Y: 2, Z: size[2]}, {X: 6, Y: 4, Z: size[2] * .9},
+		}
+		want := Points(hull, nil)
+		for i := 0; i < 5; i++ {
+			axis := r3.Vec{X: rnd.NormFloat64(), Y: rnd.NormFloat64(), Z: rnd.NormFloat64()}
+			angle := 7 * rnd.Float64()
+			if i < 3 {
+				axis, angle = r3.Vec{}.With(i, 1), math.Pi
+			}
+			turned := make([]r3.Vec, len(hull))
+			for k, p := range hull {
+				turned[k] = r3.Turn(r3.Vec{X: 5}, axis, angle).Point(p)
+			}
+			got := Points(turned, nil)
+			if got.Verdict != want.Verdict || math.Abs(got.Clearance-want.Clearance) > 2*tol.GaugeSearch {
+				t.Errorf("%v turned %d: %v %+.4f, before %v %+.4f", size, i, got.Verdict, got.Clearance, want.Verdict, want.Clearance)
+			}
 		}
 	}
 }

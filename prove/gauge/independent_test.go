@@ -78,7 +78,7 @@ func n2(m, n r3.Pose) r3.Pose { return m.Then(n) }
 func TestAgainstRandomRestarts(t *testing.T) {
 	rnd := rand.New(rand.NewSource(1501))
 	count := map[Verdict]int{}
-	rounds := 150
+	rounds := 100
 	if testing.Short() {
 		rounds = 20
 	}
@@ -145,6 +145,92 @@ func TestGeneralHulls(t *testing.T) {
 		}
 	}
 	t.Logf("most attitudes %d", worst)
+}
+
+// The best placing at a fixed attitude against plain nested ternary search of the
+// concave clearance over the shift.
+func TestPlaceAgainstTernarySearch(t *testing.T) {
+	rnd := rand.New(rand.NewSource(31))
+	unit := func() r3.Vec {
+		return r3.Vec{X: rnd.NormFloat64(), Y: rnd.NormFloat64(), Z: rnd.NormFloat64()}.Unit()
+	}
+	most := func(f func(float64) float64) float64 {
+		lo, hi := -60.0, 60.0
+		for i := 0; i < 80; i++ {
+			a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
+			if f(a) < f(b) {
+				lo = a
+			} else {
+				hi = b
+			}
+		}
+		return f((lo + hi) / 2)
+	}
+	for i := 0; i < 300; i++ {
+		var b body
+		for j := rnd.Intn(7); j >= 0; j-- {
+			b.points = append(b.points, unit().Scale(30*rnd.Float64()))
+		}
+		for j := rnd.Intn(3); j > 0; j-- {
+			b.circles = append(b.circles, circle{unit().Scale(10 * rnd.Float64()), unit(), 15 * rnd.Float64()})
+		}
+		p := place(&b)
+		if p.upper-p.lower > 1e-5 {
+			t.Errorf("piece %d: %.7f..%.7f", i, p.lower, p.upper)
+		}
+		top, low := b.support(r3.Z), b.support(downhill)
+		want := most(func(x float64) float64 {
+			return most(func(y float64) float64 {
+				_, d := b.farthest(-x, -y)
+				depth := (mean + x - top.Z + low.X + low.Z) / (1 + math.Sqrt2)
+				return math.Min(15.875-d, depth)
+			})
+		})
+		if math.Abs(want-p.lower) > 1e-4 {
+			t.Errorf("piece %d: placed with %.6f, search %.6f", i, p.lower, want)
+		}
+		level, sum := p.proof.level, r3.Vec{}
+		for k := 0; k < p.proof.n; k++ {
+			level -= p.proof.weight[k] * p.proof.normal[k].Dot(p.proof.point[k])
+			sum = sum.Add(p.proof.normal[k].Scale(p.proof.weight[k]))
+			if p.proof.weight[k] < 0 {
+				t.Errorf("piece %d: negative weight", i)
+			}
+		}
+		if math.Abs(level-p.upper) > 1e-6 || sum.Len() > 1e-9 {
+			t.Errorf("piece %d: proof says %.7f, placing %.7f; normals add to %g", i, level, p.upper, sum.Len())
+		}
+	}
+}
+
+// The bound over a box of attitudes holds at every attitude within.
+func TestBoundsHold(t *testing.T) {
+	rnd := rand.New(rand.NewSource(8))
+	sym := func(w float64) float64 { return w * (2*rnd.Float64() - 1) }
+	var turned body
+	for i := 0; i < 400; i++ {
+		var b body
+		for j := 0; j < 6; j++ {
+			b.points = append(b.points, r3.Vec{X: sym(20), Y: sym(12), Z: sym(25)})
+		}
+		b.circles = []circle{{r3.Vec{X: sym(5)}, r3.Vec{X: sym(1), Y: sym(1), Z: 1}.Unit(), 8}}
+		size := math.Pow(2, -float64(rnd.Intn(7)))
+		w := r3.Vec{X: size * rnd.Float64(), Y: size * rnd.Float64(), Z: size * rnd.Float64()}
+		v := r3.Vec{X: sym(1 - w.X), Y: sym(1 - w.Y), Z: sym(1 - w.Z)}
+		b.turn(gibbs(v), &turned)
+		p := place(&turned)
+		bound, _ := p.proof.over(v, w)
+		for k := 0; k < 50; k++ {
+			d := r3.Vec{X: sym(w.X), Y: sym(w.Y), Z: sym(w.Z)}
+			if k < 8 { // the corners of the box
+				d = r3.Vec{X: w.X * float64(2*(k&1)-1), Y: w.Y * float64(k&2-1), Z: w.Z * float64(k>>1&2-1)}
+			}
+			b.turn(gibbs(v.Add(d)), &turned)
+			if q := place(&turned); q.lower > bound {
+				t.Fatalf("%d: clearance %.6f above the bound %.6f, half widths %v", i, q.lower, bound, w)
+			}
+		}
+	}
 }
 
 // The farthest rim point, from the secular equation, against dense sampling.

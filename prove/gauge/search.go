@@ -33,9 +33,14 @@ const (
 	block                // corners at (+-a, +-b, +-c)
 )
 
-// maxWork bounds the corners and rims looked at, counted so that the answer is the same
-// on every machine; about two seconds.
-const maxWork = 20e6
+// Work is counted in corners looked at, so that the answer is the same on every machine.
+const (
+	// maxWork is where a search gives up; about half a second.
+	maxWork = 20e6
+	// fairWork is where a search for a general piece stops to sharpen a verdict
+	// that it has; about 20 ms. The bracket may then be wider than tol.GaugeSearch.
+	fairWork = 0.5e6
+)
 
 type cell struct {
 	chart int
@@ -175,7 +180,9 @@ func (s *search) run(limit float64) {
 	for len(s.heap) > 0 {
 		c := s.heap[0]
 		s.upper = c.upper
-		if c.upper <= s.best.lower+tol.GaugeSearch || s.looked*size > maxWork {
+		work := s.looked * size
+		if c.upper <= s.best.lower+tol.GaugeSearch || work > maxWork ||
+			s.kind == general && work > fairWork && s.decided() {
 			return
 		}
 		heap.Pop(&s.heap)
@@ -185,6 +192,11 @@ func (s *search) run(limit float64) {
 				v: c.v.With(c.axis, c.v.At(c.axis)+d), w: c.w.With(c.axis, half)})
 		}
 	}
+}
+
+// decided tells whether the bracket lies on one side of the limit.
+func (s *search) decided() bool {
+	return s.best.lower >= -tol.Gauge || s.upper <= -tol.Gauge+tol.GaugeSearch
 }
 
 // push bounds a box and puts it on the heap.

@@ -24,6 +24,7 @@ var smoothTurn = math.Cos(46 * math.Pi / 180)
 // FeatureEdges returns the true edges of b, each once and whole: seams between
 // pieces cancel, and collinear stretches between the same faces are joined.
 // Facets that share a tag and turn by at most 45 degrees meet in a Smooth edge.
+// Edges shorter than tol.Page are left out: no drawing can show them.
 //
 // In every plane the outlines of all faces are added up as a chain, faces to
 // either side with their own sense; what is inside the body occurs once each
@@ -180,7 +181,7 @@ func (g *gathered) resolve(l *line, out []Edge) []Edge {
 	var open, now []face // faces of the edge being extended, and of this stretch
 	var from float64
 	flush := func(to float64) {
-		if len(open) == 0 {
+		if len(open) == 0 || to-from < tol.Page {
 			return
 		}
 		e := Edge{A: l.p.Add(l.d.Scale(from)), B: l.p.Add(l.d.Scale(to))}
@@ -217,7 +218,7 @@ func (g *gathered) ends(l *line, t float64, out []face) []face {
 			continue
 		}
 		p := &g.planes[id]
-		at, across := g.mid.Add(l.p).Add(l.d.Scale(t)), p.N.Cross(l.d).Scale(tol.Lift)
+		at, across := g.mid.Add(l.p).Add(l.d.Scale(t)), p.N.Cross(l.d).Scale(2*tol.Weld)
 		for _, q := range [2]r3.Vec{at.Add(across), at.Sub(across)} {
 			if f := p.real(q); f != nil {
 				out = append(out, face{id, p.N.Scale(f.facing), f.face.Tag})

@@ -1,0 +1,299 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"runtime/debug"
+	"strings"
+
+	"github.com/alecthomas/kong"
+
+	"dryfit/app"
+	"dryfit/measure/source"
+	"dryfit/prove"
+	"dryfit/toy/file"
+)
+
+// Exit codes (docs/contracts.md).
+const (
+	exitOK    = 0 // nothing fails and no must is left untold
+	exitFails = 1 // something fails, or a must cannot be told
+	exitInput = 2 // bad input or usage
+	exitBug   = 3 // our own bug
+)
+
+// grammar is the whole command line.
+type grammar struct {
+	New      newCmd      `cmd:"" help:"Write the file of a new toy: a block on four wheels that holds."`
+	Prove    proveCmd    `cmd:"" help:"Prove a toy: does it go together, roll, turn, stand, and is it fit for a child?"`
+	Patterns patternsCmd `cmd:"" help:"Write the full-size patterns as PDF."`
+	Stock    stockCmd    `cmd:"" help:"List the stock, the dowels and the drilling."`
+	Picture  pictureCmd  `cmd:"" help:"Draw the toy as SVG: three views and an isometric."`
+	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the toy file, for editors."`
+	Version  versionCmd  `cmd:"" help:"Print the version."`
+}
+
+// toyArgs are the arguments of all commands that read a toy.
+type toyArgs struct {
+	File string   `arg:"" help:"The toy file." name:"file"`
+	Set  []string `help:"Give a size of the toy another value for this run." placeholder:"SIZE=VALUE" sep:"none"`
+}
+
+// terminal is where a command speaks.
+type terminal struct {
+	out, err io.Writer
+	colour   bool
+}
+
+// told is an error that has already been shown.
+type told struct{ code int }
+
+func (told) Error() string { return "told" }
+
+func run(args []string, _ io.Reader, out, errw io.Writer) (code int) {
+	defer func() {
+		if p := recover(); p != nil {
+			fmt.Fprintf(errw, "dryfit: this is our own mistake, not yours: %v\n\n%s\n", p, debug.Stack())
+			code = exitBug
+		}
+	}()
+	var g grammar
+	exit := -1
+	parser, err := kong.New(&g, kong.Name("dryfit"),
+		kong.Description("Take a wooden toy as work done on stock, prove it before wood is cut, and print what the shop needs."),
+		kong.Writers(out, errw), kong.Exit(func(c int) { exit = c; panic(exited{}) }), kong.UsageOnError(), kong.ConfigureHelp(kong.HelpOptions{Compact: true}))
+	if err != nil {
+		panic(err)
+	}
+	ctx, err := parse(parser, args)
+	if exit >= 0 {
+		return exit
+	}
+	if err != nil {
+		fmt.Fprintf(errw, "dryfit: %v\n", err)
+		return exitInput
+	}
+	err = ctx.Run(&terminal{out: out, err: errw, colour: isTerminal(out)})
+	var t told
+	switch {
+	case err == nil:
+		return exitOK
+	case errors.As(err, &t):
+		return t.code
+	}
+	fmt.Fprintf(errw, "dryfit: %v\n", err)
+	return exitInput
+}
+
+// exited unwinds from kong when it has printed help.
+type exited struct{}
+
+func parse(p *kong.Kong, args []string) (ctx *kong.Context, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			if _, ok := r.(exited); !ok {
+				panic(r)
+			}
+		}
+	}()
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	return p.Parse(args)
+}
+
+func isTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	if !ok || os.Getenv("NO_COLOR") != "" {
+		return false
+	}
+	st, err := f.Stat()
+	return err == nil && st.Mode()&os.ModeCharDevice != 0
+}
+
+// open reads a toy, or shows its problems: as JSON where a program reads.
+func (a toyArgs) open(t *terminal, asJSON bool) (*app.Toy, error) {
+	var sets []file.Set
+	for _, s := range a.Set {
+		name, value, ok := strings.Cut(s, "=")
+		if !ok || strings.TrimSpace(name) == "" || strings.TrimSpace(value) == "" {
+			return nil, fmt.Errorf("--set %s: expected SIZE=VALUE, as --set wheel=32mm", s)
+		}
+		sets = append(sets, file.Set{Size: strings.TrimSpace(name), Value: strings.TrimSpace(value)})
+	}
+	text, err := readText(a.File)
+	if err != nil {
+		return nil, err
+	}
+	toy, probs := app.Open(a.File, text, sets, nil)
+	return toy, t.problems(probs, asJSON)
+}
+
+func readText(name string) (string, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return "", plainError(err)
+	}
+	defer f.Close()
+	b, err := io.ReadAll(io.LimitReader(f, maxFile+1))
+	if err != nil {
+		return "", plainError(err)
+	}
+	if len(b) > maxFile {
+		return "", fmt.Errorf("%s: larger than a toy file can be (4 MiB)", name)
+	}
+	return string(b), nil
+}
+
+// maxFile is the largest toy file that is read.
+const maxFile = 4 << 20
+
+// plainError says what went wrong with a file without the name of the system call.
+func plainError(err error) error {
+	var p *os.PathError
+	if errors.As(err, &p) {
+		return fmt.Errorf("%s: %v", p.Path, p.Err)
+	}
+	return err
+}
+
+func (t *terminal) problems(probs source.Problems, asJSON bool) error {
+	if len(probs) == 0 {
+		return nil
+	}
+	if asJSON {
+		t.out.Write(app.ProblemsJSON(probs))
+		return told{exitInput}
+	}
+	fmt.Fprintln(t.err, probs.Error())
+	return told{exitInput}
+}
+
+// mark colours the word of a verdict on a terminal: one accent for what fails,
+// bold for what is to be read.
+func (t *terminal) mark(v prove.Verdict, word string) string {
+	if !t.colour {
+		return word
+	}
+	switch v {
+	case prove.Fails:
+		return "\x1b[1;31m" + word + "\x1b[0m"
+	case prove.Mind, prove.CannotTell:
+		return "\x1b[1m" + word + "\x1b[0m"
+	}
+	return word
+}
+
+type proveCmd struct {
+	toyArgs
+	JSON bool `help:"Print the proof as JSON." name:"json"`
+}
+
+// Run proves a toy and prints the proof.
+func (c *proveCmd) Run(t *terminal) error {
+	toy, err := c.open(t, c.JSON)
+	if err != nil {
+		return err
+	}
+	rep, probs := toy.Prove()
+	if err := t.problems(probs, c.JSON); err != nil {
+		return err
+	}
+	if c.JSON {
+		t.out.Write(app.ReportJSON(rep))
+	} else {
+		io.WriteString(t.out, app.ReportText(rep, toy.Units, t.mark))
+	}
+	if !rep.Passes() {
+		return told{exitFails}
+	}
+	return nil
+}
+
+type newCmd struct {
+	Name  string `arg:"" help:"The name of the toy; the file is named after it."`
+	Units string `help:"inch or mm." enum:"inch,mm" default:"inch"`
+}
+
+var notInNames = regexp.MustCompile(`[^a-z0-9]+`)
+
+// Run writes the file of a new toy.
+func (c *newCmd) Run(t *terminal) error {
+	name := strings.Join(strings.Fields(c.Name), " ")
+	slug := strings.Trim(notInNames.ReplaceAllString(strings.ToLower(name), "-"), "-")
+	if slug == "" || strings.ContainsAny(name, ":#\"'{}[]\n") {
+		return fmt.Errorf("%q cannot name a toy: use letters, digits and blanks", c.Name)
+	}
+	path := slug + ".yaml"
+	if _, err := os.Lstat(path); err == nil {
+		return fmt.Errorf("%s: there is already a file of that name", path)
+	}
+	if err := writeFile(path, []byte(app.Start(name, c.Units == "inch")), false); err != nil {
+		return err
+	}
+	fmt.Fprintf(t.out, "wrote %s: prove it with\n  dryfit prove %s\n", path, path)
+	return nil
+}
+
+type schemaCmd struct{}
+
+// Run prints the JSON Schema.
+func (schemaCmd) Run(t *terminal) error {
+	b, err := file.Schema()
+	if err != nil {
+		panic(err)
+	}
+	t.out.Write(b)
+	return nil
+}
+
+type versionCmd struct{}
+
+// Run prints the version.
+func (versionCmd) Run(t *terminal) error {
+	fmt.Fprintf(t.out, "dryfit %s, toy file %d\n", app.Version, file.Version)
+	return nil
+}
+
+// writeFile writes a file whole or not at all: to a temporary file beside it, then
+// renamed. With replace false an existing file is left as it is.
+func writeFile(path string, data []byte, replace bool) (err error) {
+	tmp, err := os.CreateTemp(filepath.Dir(path), ".dryfit-*")
+	if err != nil {
+		return plainError(err)
+	}
+	defer func() {
+		if err != nil {
+			tmp.Close()
+			os.Remove(tmp.Name())
+		}
+	}()
+	if _, err = tmp.Write(data); err != nil {
+		return plainError(err)
+	}
+	if err = tmp.Sync(); err != nil {
+		return plainError(err)
+	}
+	if err = tmp.Close(); err != nil {
+		return plainError(err)
+	}
+	if err = os.Chmod(tmp.Name(), 0o644); err != nil {
+		return plainError(err)
+	}
+	if !replace {
+		if err = os.Link(tmp.Name(), path); err == nil {
+			return os.Remove(tmp.Name())
+		} else if os.IsExist(err) {
+			return fmt.Errorf("%s: there is already a file of that name", path)
+		}
+	}
+	if err = os.Rename(tmp.Name(), path); err != nil {
+		return plainError(err)
+	}
+	return nil
+}
+

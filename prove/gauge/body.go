@@ -56,6 +56,9 @@ func newBody(hull []r3.Vec, rims []Circle) (body, bool) {
 	return b, true
 }
 
+// hypot rounds the same on every processor, which math.Hypot does not promise.
+func hypot(a, b float64) float64 { return math.Sqrt(float64(a*a) + float64(b*b)) }
+
 func finite(v r3.Vec) bool { l := v.Dot(v); return !math.IsNaN(l) && !math.IsInf(l, 0) }
 
 // turn writes into out the piece turned by m; m must not shift.
@@ -110,7 +113,7 @@ func (b *body) farthest(x, y float64) (r3.Vec, float64) {
 	for i := range b.circles {
 		c := &b.circles[i]
 		dx, dy := c.c.X-x, c.c.Y-y
-		reach := math.Hypot(dx, dy) + c.r
+		reach := hypot(dx, dy) + c.r
 		if float64(reach*reach) > most {
 			try(c.farthest(dx, dy))
 		}
@@ -162,7 +165,7 @@ func (c *circle) farthest(dx, dy float64) r3.Vec {
 			slope := float64(w1*w1)/(mu-m1) + float64(w2*w2)/(mu-m2)
 			mu += s / slope * (n - 1)
 		}
-		if n := math.Hypot(w1, w2); n > 0 {
+		if n := hypot(w1, w2); n > 0 {
 			w1, w2 = w1/n, w2/n
 		} else {
 			w1 = 1
@@ -184,7 +187,7 @@ func (b *body) longest() float64 {
 			d := p.Sub(c.c)
 			h := d.Dot(c.n)
 			flat := math.Sqrt(math.Max(0, d.Dot(d)-float64(h*h)))
-			most = math.Max(most, math.Hypot(flat+c.r, h))
+			most = math.Max(most, hypot(flat+c.r, h))
 		}
 		for _, o := range b.circles[:i] {
 			d := o.c.Sub(c.c)
@@ -192,7 +195,7 @@ func (b *body) longest() float64 {
 			if across < 1e-9 { // parallel rims: the far points of both
 				h := d.Dot(c.n)
 				flat := math.Sqrt(math.Max(0, d.Dot(d)-float64(h*h)))
-				most = math.Max(most, math.Hypot(flat+c.r+o.r, h))
+				most = math.Max(most, hypot(flat+c.r+o.r, h))
 			} else {
 				most = math.Max(most, d.Len())
 			}

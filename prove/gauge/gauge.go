@@ -142,7 +142,7 @@ func Cylinder(d, length float64) Answer {
 	}
 	limits := []limit{
 		{Radius - d/2, lemmaCircle},
-		{chordLimit(math.Hypot(d, length)), lemmaChord},
+		{chordLimit(hypot(d, length)), lemmaChord},
 	}
 	return decide(newSearch(revolved, true, b), limits)
 }

@@ -256,7 +256,7 @@ func (p *proof) over(v, w r3.Vec) (bound float64, axis int) {
 	most := -1.0
 	for i := 0; i < 3; i++ {
 		// Halving w takes half of the linear and three quarters of the second-order part.
-		if gain := first.At(i)/least + 0.75*second.At(i); gain > most {
+		if gain := first.At(i)/least + float64(0.75*second.At(i)); gain > most {
 			most, axis = gain, i
 		}
 	}

@@ -247,3 +247,20 @@ func TestDistanceTree(t *testing.T) {
 		}
 	}
 }
+
+// The slow way out of a stall of the walk finds the same.
+func TestExhaust(t *testing.T) {
+	r := rand.New(rand.NewSource(17))
+	for run := 0; run < 1500; run++ {
+		a, b := randConvex(r, 20), randConvex(r, 20)
+		want, _, _, _, n := closest(&a, &b, math.Inf(1))
+		if want == 0 {
+			continue
+		}
+		from := b.V[0].Sub(a.V[0])
+		d, low, p, q, m := exhaust(&a, &b, from.Len(), 0, a.V[0], b.V[0], from.Unit())
+		if !near(d, want, 1e-11) || d-low > 1e-9 || low > d || m.Sub(n).Len() > 1e-6 || !near(q.Sub(p).Len(), d, 1e-11) {
+			t.Fatalf("run %d: %.15g at least %.15g, want %.15g", run, d, low, want)
+		}
+	}
+}

@@ -180,3 +180,29 @@ func TestSwingBodies(t *testing.T) {
 		t.Fatalf("only %d meet", hits)
 	}
 }
+
+// A corner that just grazes the limit ends the walk within few steps, whichever
+// way it is decided, and never after a depth past the limit.
+func TestSwingGrazes(t *testing.T) {
+	for _, over := range []float64{-1e-3, -1e-5, -1e-7, -1e-9, 0, 1e-9, 1e-7, 1e-5, 1e-3} {
+		bar := bodyOf(cube(0, 0, 0, 50, 10, 5))
+		wall := bodyOf(cube(-100, -100, -1, -math.Hypot(50, 10)+tol.Touch+over, 100, 6))
+		c := FirstContact(wall, bar, Axis{r3.Vec{}, r3.Z}, 2*math.Pi, tol.Touch)
+		if over > 1e-6 && !c.Hit || over < -1e-6 && c.Hit {
+			t.Errorf("over %g: %+v", over, c)
+		}
+		if c.Steps > 100 {
+			t.Errorf("over %g: %d steps", over, c.Steps)
+		}
+		if c.Hit && pairDepth(wall, bar, Axis{r3.Vec{}, r3.Z}, c.Travel) > tol.Touch+1e-9 {
+			t.Errorf("over %g: too deep", over)
+		}
+		// Round on round: a turned pin whose facets would bite by about the limit.
+		pin := bodyOf(Prism(r3.Shift(r3.Vec{X: 3}), Circle(r2zero, 5, 16), nil, 0, 5, 0, 0))
+		post := bodyOf(Prism(r3.Shift(r3.Vec{X: -13 + tol.Touch + over}), Circle(r2zero, 5, 16), nil, 0, 5, 0, 0))
+		c = FirstContact(post, pin, Axis{r3.Vec{}, r3.Z}, 2*math.Pi, tol.Touch)
+		if c.Steps > 400 {
+			t.Errorf("over %g: round %d steps, slack %g", over, c.Steps, c.Slack)
+		}
+	}
+}

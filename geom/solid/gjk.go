@@ -14,7 +14,7 @@ import (
 // It gives up early, with d still an upper and low a lower bound, once low
 // exceeds limit.
 //
-// Source: the method of Gilbert, Johnson and Keerthi (1988). The bound is the
+// Source: the GJK method of computational geometry. The bound is the
 // usual one: no point of the set is nearer than its support plane.
 func closest(a, b *Convex, limit float64) (d, low float64, onA, onB, n r3.Vec) {
 	var s simplex

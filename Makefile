@@ -1,0 +1,50 @@
+# make demo   builds dryfit and does the main job on the tram
+# make test   installs or names what the tests need, and runs them all
+
+GO      := go
+export CGO_ENABLED ?= 0
+BIN     := bin/dryfit
+OUT     := out
+
+.PHONY: demo build test tools vet fmt race bench soak clean update
+
+build:
+	$(GO) build -trimpath -o $(BIN) ./cmd/dryfit
+
+demo: build
+	@mkdir -p $(OUT)
+	$(BIN) prove examples/quay-tram.yaml
+	$(BIN) stock examples/quay-tram.yaml > $(OUT)/quay-tram-stock.txt
+	$(BIN) patterns examples/quay-tram.yaml -o $(OUT)/quay-tram-a4.pdf --paper a4
+	$(BIN) patterns examples/quay-tram.yaml -o $(OUT)/quay-tram-letter.pdf --paper letter
+	$(BIN) picture examples/quay-tram.yaml -o $(OUT)/quay-tram.svg
+	@echo
+	@echo "the proof is above; patterns, picture and stock list are in $(OUT)/"
+
+test: tools
+	@scripts/test.sh
+
+tools:
+	@scripts/tools.sh
+
+vet:
+	$(GO) vet ./...
+
+fmt:
+	gofmt -w $$(git ls-files '*.go')
+
+race:
+	CGO_ENABLED=1 $(GO) test -race ./...
+
+# update writes golden files anew; look at every one of them before committing.
+update:
+	$(GO) test ./... -run Golden -update
+
+bench:
+	@scripts/bench.sh
+
+soak:
+	@scripts/soak.sh
+
+clean:
+	rm -rf bin $(OUT) oracle/node_modules

@@ -1,0 +1,141 @@
+package dryfit_test
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"sort"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// policy lists, for every package, what it may import of this module. Arrows go
+// one way: up this list, never down. It mirrors the table in ARCHITECTURE.md.
+//
+// DO NOT CHANGE THIS DATA TO FIX BUILDS: move the code instead.
+const policy = `
+measure:
+measure/source:
+measure/formula: measure measure/source
+
+geom/tol:
+geom/r2:
+geom/r3:
+geom/outline: geom/r2 geom/tol
+geom/solid: geom/r2 geom/r3 geom/tol
+
+facts: measure geom/tol
+
+toy: measure measure/source measure/formula
+toy/file/tree: measure/source
+toy/file/shape: measure/source toy/file/tree
+toy/file: measure measure/source measure/formula toy toy/file/tree toy/file/shape
+
+assembly: toy geom/* facts measure measure/source
+
+prove/gauge: geom/r2 geom/r3 geom/tol facts
+prove: assembly toy facts geom/* measure measure/source prove/gauge
+
+shop: assembly toy facts geom/* measure measure/source
+
+paper/font:
+paper/draw: geom/r2 geom/tol paper/font
+paper/svg: paper/draw paper/font geom/r2 geom/tol
+paper/pdf: paper/draw paper/font geom/r2 geom/tol
+paper/layout: paper/draw geom/r2 geom/tol
+paper/pattern: assembly toy facts geom/* measure measure/source paper/draw paper/layout paper/pdf paper/svg prove shop
+paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper/svg
+
+app: measure* geom/* facts toy* assembly prove* shop paper/*
+cmd/*: app measure* toy* prove geom/tol
+oracle/*: measure* toy* assembly geom/*
+`
+
+// outside lists the modules that product code may import, and where.
+var outside = map[string]string{
+	"github.com/alecthomas/kong": "cmd/dryfit",
+}
+
+func TestImportsGoOneWay(t *testing.T) {
+	allowed := map[string][]string{}
+	for _, line := range strings.Split(policy, "\n") {
+		if pkg, list, ok := strings.Cut(line, ":"); ok {
+			allowed[pkg] = strings.Fields(list)
+		}
+	}
+	rule := func(pkg string) ([]string, bool) {
+		if l, ok := allowed[pkg]; ok {
+			return l, true
+		}
+		l, ok := allowed[strings.SplitN(pkg, "/", 2)[0]+"/*"]
+		return l, ok
+	}
+	seen := map[string]bool{}
+	for pkg, imports := range productImports(t) {
+		list, ok := rule(pkg)
+		if !ok {
+			t.Errorf("package %s is not in the policy: give it its place", pkg)
+			continue
+		}
+		seen[pkg] = true
+		for _, imp := range imports {
+			if own, isOwn := strings.CutPrefix(imp, "dryfit/"); isOwn {
+				if !matches(own, list) {
+					t.Errorf("%s imports %s, which the policy forbids", pkg, own)
+				}
+			} else if strings.Contains(strings.SplitN(imp, "/", 2)[0], ".") && outside[imp] != pkg {
+				t.Errorf("%s imports %s, which is not among the dependencies chosen for it", pkg, imp)
+			}
+		}
+	}
+	for pkg := range allowed {
+		if !strings.Contains(pkg, "*") && !seen[pkg] {
+			t.Errorf("the policy names %s, which does not exist", pkg)
+		}
+	}
+}
+
+func matches(pkg string, list []string) bool {
+	for _, p := range list {
+		if prefix, wild := strings.CutSuffix(p, "*"); p == pkg || wild && strings.HasPrefix(pkg+"/", prefix) {
+			return true
+		}
+	}
+	return false
+}
+
+// productImports returns the imports of all files that are not tests, by package.
+func productImports(t *testing.T) map[string][]string {
+	out := map[string][]string{}
+	err := filepath.WalkDir(".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && (strings.HasPrefix(d.Name(), ".") && path != "." || d.Name() == "testdata" || d.Name() == "node_modules" || d.Name() == "out") {
+			return filepath.SkipDir
+		}
+		if !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return nil
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		pkg := filepath.ToSlash(filepath.Dir(path))
+		for _, imp := range f.Imports {
+			p, _ := strconv.Unquote(imp.Path.Value)
+			out[pkg] = append(out[pkg], p)
+		}
+		if out[pkg] == nil {
+			out[pkg] = []string{}
+		}
+		sort.Strings(out[pkg])
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}

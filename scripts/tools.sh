@@ -1,0 +1,31 @@
+#!/bin/sh
+# Installs what the tests need beside Go and make, or names it in one line.
+set -eu
+cd "$(dirname "$0")/.."
+
+# need COMMAND PACKAGE WHAT-FOR
+missing=""
+need() {
+	command -v "$1" >/dev/null 2>&1 && return
+	missing="$missing $2"
+	echo "tools: $1 is missing ($3); package $2"
+}
+need mutool mupdf-tools "reads the coordinates of printed lines"
+need qpdf qpdf "checks the syntax of PDF"
+need pdftoppm poppler-utils "renders pages and reads their text"
+need node nodejs "runs the geometry oracle and the WebAssembly build"
+need npm npm "installs the geometry oracle"
+
+if [ -n "$missing" ]; then
+	if command -v apt-get >/dev/null 2>&1 && [ "$(id -u)" = 0 ]; then
+		apt-get update -qq
+		# shellcheck disable=SC2086
+		DEBIAN_FRONTEND=noninteractive apt-get install -y -qq $missing >/dev/null
+	else
+		echo "tools: install these packages and run again:$missing" >&2
+		exit 1
+	fi
+fi
+if [ -f oracle/package-lock.json ] && ! [ oracle/node_modules/.package-lock.json -nt oracle/package-lock.json ]; then
+	npm ci --prefix oracle --no-audit --no-fund --loglevel=error
+fi

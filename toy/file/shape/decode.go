@@ -163,6 +163,7 @@ func (r *Reader) record(n *tree.Node, v reflect.Value) {
 	}
 	seen := make([]bool, len(p.fields))
 	var picked []string
+	meant := map[string]bool{} // keys that a mistyped one may be
 	lost := false
 	for i := range n.Entries {
 		e := &n.Entries[i]
@@ -170,7 +171,7 @@ func (r *Reader) record(n *tree.Node, v reflect.Value) {
 		if !known {
 			pr := r.Problem("unknown-key", e.Key.Range, "there is no key "+e.Key.Text+" here")
 			*pr = pr.Expect(oneOf(p.keys)).Near(e.Key.Text, p.keys)
-			lost = true
+			meant[pr.Nearest], lost = true, true
 			continue
 		}
 		f := &p.fields[k]
@@ -187,7 +188,7 @@ func (r *Reader) record(n *tree.Node, v reflect.Value) {
 		r.value(e.Value, v.FieldByIndex(f.index), f)
 	}
 	for i := range p.fields {
-		if f := &p.fields[i]; f.need && !seen[i] {
+		if f := &p.fields[i]; f.need && !seen[i] && !meant[f.key] {
 			r.Problem("missing-key", n.Range, "the key "+f.key+" is missing").Expected = f.key + ": " + r.wants(f.typ, f)
 		}
 	}

@@ -108,3 +108,12 @@ func planOf(t reflect.Type) *plan {
 func isCustom(t reflect.Type) bool {
 	return t.Kind() != reflect.Pointer && t.Kind() != reflect.Interface && reflect.PointerTo(t).Implements(customType)
 }
+
+// typeOf is the type of a value, or of what it points to.
+func typeOf(v any) reflect.Type {
+	t := reflect.TypeOf(v)
+	if t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	return t
+}

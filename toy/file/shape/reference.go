@@ -9,10 +9,7 @@ import (
 // Reference returns Markdown tables of all keys, a section for each struct in the
 // order in which they are met from root.
 func Reference(root any) string {
-	t := reflect.TypeOf(root)
-	if t.Kind() == reflect.Pointer {
-		t = t.Elem()
-	}
+	t := typeOf(root)
 	d := &docs{titles: map[reflect.Type]string{}, taken: map[string]bool{}, inside: map[reflect.Type]bool{}}
 	d.write(t, &field{most: defaultMost}) // queues the struct, or what a Custom is made of
 	var b strings.Builder

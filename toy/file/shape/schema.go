@@ -25,10 +25,7 @@ func newGenerator() *Generator {
 // the same bytes each time.
 func Schema(root any, title string) ([]byte, error) {
 	g := newGenerator()
-	t := reflect.TypeOf(root)
-	if t.Kind() == reflect.Pointer {
-		t = t.Elem()
-	}
+	t := typeOf(root)
 	top := map[string]any{"$schema": "https://json-schema.org/draft/2020-12/schema", "title": title}
 	for k, v := range g.of(t, &field{most: defaultMost}) {
 		top[k] = v
@@ -44,10 +41,7 @@ func Schema(root any, title string) ([]byte, error) {
 // Of returns the schema of a value's type. It is for types that describe
 // themselves.
 func (g *Generator) Of(v any) map[string]any {
-	t := reflect.TypeOf(v)
-	if t.Kind() == reflect.Pointer {
-		t = t.Elem()
-	}
+	t := typeOf(v)
 	if g.asked != nil {
 		*g.asked = append(*g.asked, t)
 		listener := g.asked

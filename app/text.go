@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"dryfit/measure"
 	"dryfit/prove"
@@ -18,29 +19,42 @@ func ReportText(r *prove.Report, units measure.Unit, mark func(v prove.Verdict, 
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %d pieces, %s\n", r.Toy, r.Pieces, weight(r.MassKg, units))
 	counts := map[prove.Verdict]int{}
-	for _, v := range []prove.Verdict{prove.Fails, prove.CannotTell, prove.Mind, prove.Waived, prove.Holds} {
+	for _, v := range []prove.Verdict{prove.Fails, prove.CannotTell, prove.Mind, prove.Waived} {
 		for _, f := range r.Findings {
 			if f.Verdict != v {
 				continue
 			}
 			counts[v]++
 			fmt.Fprintf(&b, "\n%s  %s\n", mark(v, fmt.Sprintf("%-11s", v)), f.ID)
-			fmt.Fprintf(&b, "             %s\n", f.Says)
-			if v == prove.Holds {
-				continue
+			line := func(format string, args ...any) {
+				b.WriteString(indent(fmt.Sprintf(format, args...), 13, 96))
 			}
-			fmt.Fprintf(&b, "             measured %s, limit %s %s (%s)\n", amount(f.Value, f.Unit), f.LimitOp, amount(f.Limit, f.Unit), f.Source)
+			line("%s", f.Says)
+			line("measured %s, limit %s %s (%s)", amount(f.Value, f.Unit), f.LimitOp, amount(f.Limit, f.Unit), f.Source)
 			for _, n := range f.Notes {
-				fmt.Fprintf(&b, "             %s\n", n)
+				line("%s", n)
 			}
 			for _, p := range f.Places {
-				fmt.Fprintf(&b, "             at %s%s", p.Piece, slash(p.Feature))
+				at := p.Piece + slash(p.Feature)
 				if p.Line > 0 {
-					fmt.Fprintf(&b, ", line %d", p.Line)
+					at += fmt.Sprintf(", line %d", p.Line)
 				}
-				b.WriteString("\n")
+				line("at %s", at)
 			}
 		}
+	}
+	b.WriteString("\n")
+	check := ""
+	for _, f := range r.Findings {
+		if f.Verdict != prove.Holds {
+			continue
+		}
+		counts[prove.Holds]++
+		name := ""
+		if f.Check != check {
+			name, check = f.Check, f.Check
+		}
+		fmt.Fprintf(&b, "%s  %-12s %s", mark(prove.Holds, "holds"), name, indent(f.Says, 20, 96)[20:])
 	}
 	b.WriteString("\n")
 	fmt.Fprintf(&b, "%s: %d hold, %d to mind, %d cannot be told, %d fail", mark(r.Verdict, strings.ToUpper(r.Verdict.String())), counts[prove.Holds], counts[prove.Mind], counts[prove.CannotTell], counts[prove.Fails])
@@ -53,7 +67,7 @@ func ReportText(r *prove.Report, units measure.Unit, mark func(v prove.Verdict, 
 		for _, n := range r.NotAsked {
 			ids = append(ids, n.Check)
 		}
-		b.WriteString(wrap("not computed by this version: "+strings.Join(ids, ", "), 96))
+		b.WriteString(indent("not computed by this version: "+strings.Join(ids, ", "), 0, 96))
 	}
 	b.WriteString("This is screening, not certification: laws, standards and accredited laboratories decide.\n")
 	return b.String()
@@ -86,20 +100,26 @@ func weight(kg float64, u measure.Unit) string {
 // ounce is the avoirdupois ounce in kg (international yard and pound agreement, 1959).
 const ounce = 0.028349523125
 
-// wrap breaks a text into lines of at most width characters.
-func wrap(s string, width int) string {
+// indent breaks a text into lines of at most width characters that all start with
+// n blanks.
+func indent(s string, n, width int) string {
 	var b strings.Builder
-	n := 0
-	for i, w := range strings.Fields(s) {
-		if i > 0 && n+1+len(w) > width {
-			b.WriteString("\n  ")
-			n = 2
-		} else if i > 0 {
+	at := 0
+	for _, w := range strings.Fields(s) {
+		l := utf8.RuneCountInString(w)
+		switch {
+		case at == 0:
+			b.WriteString(strings.Repeat(" ", n))
+			at = n
+		case at+1+l > width:
+			b.WriteString("\n" + strings.Repeat(" ", n))
+			at = n
+		default:
 			b.WriteString(" ")
-			n++
+			at++
 		}
 		b.WriteString(w)
-		n += len(w)
+		at += l
 	}
 	b.WriteString("\n")
 	return b.String()

@@ -2,11 +2,13 @@ package prove
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
+	"dryfit/geom/tol"
 	"dryfit/prove/gauge"
 	"dryfit/toy"
 )
@@ -33,7 +35,7 @@ func small(r *run) {
 func (r *run) smallSet(about string, things [][]int, under bool, ifFits Verdict) {
 	f := Finding{Check: "child.small", About: about, Unit: "mm", LimitOp: "<=", Source: gauge.Source + "; 16 CFR 1501.2 (under 3 years)", Verdict: Holds,
 		Notes: []string{"screening of the drawing: only a test of the made toy decides"}}
-	worst := -1e9
+	worst := math.Inf(-1)
 	var fit, open []string
 	seen := map[string]bool{}
 	for _, t := range things {
@@ -47,8 +49,8 @@ func (r *run) smallSet(about string, things [][]int, under bool, ifFits Verdict)
 		}
 		seen[key] = true
 		a := r.gauge(t)
-		if a.Clearance > worst {
-			worst = a.Clearance
+		if a.AtMost > worst {
+			worst = a.AtMost
 			f.Places = []Place{r.place(t[0], "", r.m.Pieces[t[0]].Body.Bounds().Center(), source0)}
 		}
 		switch a.Verdict {
@@ -58,7 +60,7 @@ func (r *run) smallSet(about string, things [][]int, under bool, ifFits Verdict)
 			open = append(open, name)
 		}
 	}
-	f.Value = worst
+	f.Value, f.Limit = worst, -tol.Gauge // so near to the gauge counts as fitting
 	what := "piece"
 	if about == "loose" {
 		what = "loose piece"
@@ -79,14 +81,11 @@ func (r *run) smallSet(about string, things [][]int, under bool, ifFits Verdict)
 		if ifFits == CannotTell {
 			f.Says = strings.Join(fit, ", ") + " would fit the small-parts gauge if it came off, and this version does not prove the joints"
 		}
-		f.Margin = -1 - worst
 	case len(open) > 0:
 		f.Verdict = CannotTell
 		f.Says = "cannot tell whether " + strings.Join(open, ", ") + " fits the small-parts gauge"
-		f.Margin = -1
 	default:
 		f.Says = "no " + what + " fits the small-parts gauge"
-		f.Margin = -worst
 	}
 	r.add(f)
 }
@@ -184,6 +183,15 @@ func (r *run) gauge(ids []int) gauge.Answer {
 				return gauge.Ball(s.X)
 			}
 		}
+	}
+	// The extent along an axis is a distance between two points of the thing.
+	box := r3.EmptyBox()
+	for _, i := range ids {
+		box = box.Union(r.m.Pieces[i].Body.Bounds())
+	}
+	e := box.Size()
+	if a, ok := gauge.Long(math.Max(e.X, math.Max(e.Y, e.Z))); ok {
+		return a
 	}
 	var pts []r3.Vec
 	var rims []gauge.Circle

@@ -265,3 +265,13 @@ func positive(sizes ...float64) bool {
 	}
 	return true
 }
+
+// Long decides for any piece that has two points the given distance (mm) apart,
+// if that alone keeps it out; ok is false if it does not.
+func Long(distance float64) (a Answer, ok bool) {
+	c := chordLimit(distance)
+	if c >= -tol.Gauge {
+		return Answer{}, false
+	}
+	return Answer{Verdict: DoesNotFit, Clearance: math.Inf(-1), AtMost: c, Lemma: lemmaChord}, true
+}

@@ -168,6 +168,10 @@ func (r *Reader) record(n *tree.Node, v reflect.Value) {
 	for i := range n.Entries {
 		e := &n.Entries[i]
 		k, known := p.byKey[e.Key.Text]
+		if !known && len(r.probs) >= maxProblems {
+			r.more++ // without looking for the nearest key, which takes time
+			continue
+		}
 		if !known {
 			pr := r.Problem("unknown-key", e.Key.Range, "there is no key "+e.Key.Text+" here")
 			*pr = pr.Expect(oneOf(p.keys)).Near(e.Key.Text, p.keys)

@@ -67,7 +67,11 @@ type builder struct {
 	o      Options
 	probs  source.Problems
 	frames map[string]r3.Pose // of glue-ups: the pose of the first piece
+	convex int                // flat-sided pieces so far
 }
+
+// maxConvexToy bounds the work of the whole proof: the tram has about 400.
+const maxConvexToy = 40000
 
 func (b *builder) left(group string) bool {
 	for _, w := range b.o.Without {
@@ -118,6 +122,10 @@ func (b *builder) addPiece(id string, p *toy.Part, s *spec, pose r3.Pose, leave 
 	b.m.Pieces = append(b.m.Pieces, &Piece{ID: id, Part: p, Made: made, Pose: pose, Body: made.Filled.Transform(pose), Leave: leave, At: at,
 		Lengths: p.Shape == toy.Rod && p.Length == 0})
 	b.m.byID[id] = []int{i}
+	if b.convex += len(made.Filled.Pieces) * (1 + len(made.Bores)/8); b.convex > maxConvexToy {
+		b.problem("too-many", at, "the toy as a whole is too intricate to prove").Expected = fmt.Sprintf("at most %d flat-sided pieces of wood in all", maxConvexToy)
+		return 0, false
+	}
 	return i, true
 }
 

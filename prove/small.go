@@ -184,6 +184,13 @@ func (r *run) gauge(ids []int) gauge.Answer {
 			}
 		}
 	}
+	if len(ids) == 1 {
+		// A box that holds the piece and fits lets the piece in too.
+		e := r.m.Pieces[ids[0]].Made.Filled.Bounds().Size()
+		if a := gauge.Box(e.X, e.Y, e.Z); a.Verdict == gauge.Fits {
+			return a
+		}
+	}
 	// The extent along an axis is a distance between two points of the thing.
 	box := r3.EmptyBox()
 	for _, i := range ids {

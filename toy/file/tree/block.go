@@ -189,8 +189,9 @@ func (p *parser) key(key, m *Node, seen *keys) {
 		p.fail("bad-key", r.Start, r.End+1, "a key is missing before the colon")
 	case key.Text == "<<":
 		p.fail("unwanted-yaml", r.Start, r.End, "merge keys (<<) are not used in toy files")
-	case !key.Quoted && key.Text[len(key.Text)-1] == ':':
-		p.fail("bad-key", r.Start, r.End, "a key that ends with a colon of its own goes in quotes")
+	case !key.Quoted && strings.Contains(key.Text, ":"):
+		// Right YAML, but some libraries end the key at its first colon.
+		p.fail("bad-key", r.Start, r.End, "a key with a colon in it goes in quotes; after the colon that ends a key stands a space")
 	case p.pos-r.Start >= maxKey:
 		p.fail("bad-key", r.Start, r.End, "a key of more than %d bytes", maxKey)
 	}

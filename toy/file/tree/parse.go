@@ -192,8 +192,10 @@ func (p *parser) marks(c byte) {
 	switch {
 	case c == '%':
 		p.fail("unwanted-yaml", p.pos, p.lineEnd(p.pos), "a line that starts with %% is a directive: a toy file has none")
-	case p.begun && (p.mark("---") || p.mark("...")) || p.mark("..."):
-		p.fail("unwanted-yaml", p.pos, p.pos+3, "a toy file holds one document: nothing may follow %s", p.s[p.pos:p.pos+3])
+	case p.mark("---") && !p.begun:
+	case strings.HasPrefix(p.s[p.pos:], "---"), strings.HasPrefix(p.s[p.pos:], "..."):
+		// Some libraries end the document there whatever follows.
+		p.fail("unwanted-yaml", p.pos, p.pos+3, "a toy file holds one document: no line starts with %s", p.s[p.pos:p.pos+3])
 	}
 }
 

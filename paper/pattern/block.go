@@ -1,0 +1,372 @@
+package pattern
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
+	"dryfit/geom/tol"
+	"dryfit/paper/draw"
+	"dryfit/paper/layout"
+	"dryfit/toy"
+)
+
+// drawn is a block of the pattern with its views; their moves lead to the block.
+type drawn struct {
+	layout.Block
+	of     string
+	number int
+	glueUp bool
+	views  []*view
+}
+
+// sheet collects the items of a block by layer, and keeps the placer informed.
+type sheet struct {
+	s                            *speaker
+	waste, blank, cutting, holes []draw.Item
+	marks                        []draw.Item
+	room                         placer
+	plain                        bool // nothing to saw but the blank itself
+}
+
+// Room for dimensions: how far off the blank their lines run.
+const (
+	dimOff  = 6.5
+	foldOut = 4.0 // the fold line runs on past the wood by this, mm
+)
+
+// drawViews draws one view, or two that share a fold.
+func (s *speaker) drawViews(views []*view, order []string, plain bool) ([]draw.Item, r2.Vec) {
+	sh := &sheet{s: s, plain: plain, room: placer{bounds: r2.EmptyBox()}}
+	boxes := make([]r2.Box, len(views))
+	for i, v := range views {
+		boxes[i] = r2.Around(v.move.Apply(r2.Vec{}), v.move.Apply(v.size))
+		sh.lines(v)
+	}
+	sh.dimensions(boxes, views)
+	if len(views) == 2 {
+		sh.fold(boxes[0], boxes[1])
+	}
+	sh.holeWords(views)
+	for i, v := range views {
+		sh.sideWords(v, boxes[i], order[i])
+	}
+	for i, v := range views {
+		sh.cutWords(v)
+		sh.grain(v, boxes[i])
+	}
+	items := []draw.Item{
+		draw.Group{Layer: LayerWaste, Items: sh.waste},
+		draw.Group{Layer: LayerWords, Items: sh.marks},
+		draw.Group{Layer: LayerBlank, Items: sh.blank},
+		draw.Group{Layer: LayerHoles, Items: sh.holes},
+		draw.Group{Layer: LayerCut, Items: sh.cutting},
+	}
+	b := grown(draw.Bounds(items...), 0.3)
+	for _, v := range views {
+		v.move = draw.Translate(b.Min.Neg()).After(v.move)
+	}
+	return []draw.Item{draw.Group{Move: draw.Translate(b.Min.Neg()), Items: items}}, b.Size()
+}
+
+// lines draws all of a view that is not lettering.
+func (sh *sheet) lines(v *view) {
+	on := func(r draw.Run) []draw.Run { return []draw.Run{v.move.Run(r)} }
+	blank := v.move.Run(v.blank)
+	style := draw.Thin
+	if sh.plain {
+		style = draw.Cut
+	}
+	p := draw.Path{Runs: []draw.Run{blank}, Line: style}
+	if sh.plain {
+		sh.cutting = append(sh.cutting, p)
+	} else {
+		sh.blank = append(sh.blank, p)
+	}
+	sh.room.ink(p)
+	hatch := func(region ...draw.Run) {
+		h := draw.Hatch(region, math.Pi/4, 2.4)
+		sh.waste = append(sh.waste, draw.Group{Clip: []draw.Run{blank}, Items: []draw.Item{h}})
+	}
+	cutLine := func(p draw.Path) {
+		sh.cutting = append(sh.cutting, p)
+		sh.room.ink(p)
+	}
+	for _, r := range v.saws {
+		p := draw.Path{Runs: on(r), Line: draw.Cut}
+		hatch(blank, p.Runs[0])
+		sh.room.waste = append(sh.room.waste, region{blank.Bounds(), coarse(p.Runs[0]), true})
+		cutLine(p)
+	}
+	for _, c := range v.cuts {
+		p := draw.Path{Runs: on(c.run), Line: draw.Cut}
+		if c.depth > 0 {
+			p.Line = draw.Hidden
+		} else {
+			hatch(p.Runs[0])
+			sh.room.waste = append(sh.room.waste, region{blank.Bounds(), coarse(p.Runs[0]), false})
+		}
+		cutLine(p)
+	}
+	for _, h := range v.holes {
+		at := v.move.Apply(h.at)
+		runs := []draw.Run{draw.Circle(at, h.r)}
+		if h.counter > 0 {
+			runs = append(runs, draw.Circle(at, h.counter))
+		}
+		sh.hole(draw.Path{Runs: runs, Line: draw.Outline, Fill: draw.NoTone}, cross(at, h.r))
+		if h.lean != (r2.Vec{}) {
+			to := v.move.Apply(h.at.Add(h.lean)).Sub(at)
+			tip := at.Add(to.Scale(h.r + 9))
+			sh.hole(draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Polyline(at, tip)}}, draw.Arrow(tip, to))
+		}
+	}
+	// Measures are taken from the lower left corner: an arrow points at it.
+	at := v.move.Apply(r2.Vec{})
+	dir := v.move.Apply(r2.Vec{X: 1, Y: 1}).Sub(at).Unit()
+	if v.blank.Segs[0].Sweep == 0 {
+		sh.mark(draw.Arrow(at.Sub(dir.Scale(0.7)), dir))
+	}
+}
+
+// cross marks the centre of a hole by a thin cross that reaches past it, inked
+// without a break so that the point to start the bit at is always there.
+func cross(c r2.Vec, r float64) draw.Path {
+	arm := r + 1.5
+	return draw.Path{Line: draw.Thin, Runs: []draw.Run{
+		draw.Polyline(c.Sub(r2.Vec{X: arm}), c.Add(r2.Vec{X: arm})),
+		draw.Polyline(c.Sub(r2.Vec{Y: arm}), c.Add(r2.Vec{Y: arm})),
+	}}
+}
+
+func (sh *sheet) hole(items ...draw.Item) {
+	sh.holes = append(sh.holes, items...)
+	sh.room.ink(items...)
+}
+
+func (sh *sheet) mark(items ...draw.Item) {
+	sh.marks = append(sh.marks, items...)
+	sh.room.ink(items...)
+}
+
+// dimensions states the size of the blank, to the left and below.
+func (sh *sheet) dimensions(boxes []r2.Box, views []*view) {
+	if views[0].blank.Segs[0].Sweep != 0 {
+		return // of a round, the title states the diameter
+	}
+	all := r2.EmptyBox()
+	for _, b := range boxes {
+		all = all.Union(b)
+	}
+	stacked := len(boxes) == 1 || boxes[0].Min.Y >= boxes[1].Max.Y-0.01 || boxes[1].Min.Y >= boxes[0].Max.Y-0.01
+	for i, b := range boxes {
+		if i == 0 || !stacked {
+			sh.mark(draw.Dimension(r2.Vec{X: b.Min.X, Y: all.Min.Y}, r2.Vec{X: b.Max.X, Y: all.Min.Y}, -dimOff, sh.s.mm(b.Size().X)))
+		}
+		if i == 0 || stacked {
+			lo, hi, off := r2.Vec{X: all.Min.X, Y: b.Min.Y}, r2.Vec{X: all.Min.X, Y: b.Max.Y}, dimOff
+			if b.Min.Y < all.Max.Y-b.Size().Y-0.01 { // the lower of two: what has no room goes further down
+				lo, hi, off = hi, lo, -dimOff
+			}
+			sh.mark(draw.Dimension(lo, hi, off, sh.s.mm(b.Size().Y)))
+		}
+	}
+}
+
+// fold draws the line between two views, with what to do there at its end.
+func (sh *sheet) fold(a, b r2.Box) {
+	p := r2.Vec{X: math.Max(a.Min.X, b.Min.X), Y: math.Max(a.Min.Y, b.Min.Y)}
+	q := r2.Vec{X: math.Min(a.Max.X, b.Max.X), Y: math.Min(a.Max.Y, b.Max.Y)}
+	along := q.Sub(p).Unit()
+	says := [2]string{"fold here", "along the arris"}
+	tail := math.Max(draw.TextWidth(says[0], wordHeight, false), draw.TextWidth(says[1], wordHeight, false))
+	end := q.Add(along.Scale(foldOut + tail))
+	turn := math.Atan2(along.Y, along.X)
+	at := q.Add(along.Scale(foldOut))
+	sh.mark(draw.Path{Line: draw.Fold, Runs: []draw.Run{draw.Polyline(p, end)}},
+		draw.Text{At: at.Add(along.Perp().Scale(1.1)), Says: says[0], Height: wordHeight, Turn: turn},
+		draw.Text{At: at.Sub(along.Perp().Scale(1.1)), Says: says[1], Height: wordHeight, Turn: turn, Up: draw.Top})
+}
+
+// holeWords letters the holes. What is placed first takes the best room, so it
+// tries both orders and keeps the one whose labels lie better.
+func (sh *sheet) holeWords(views []*view) {
+	type named struct {
+		at r2.Vec
+		r  float64
+		h  hole
+	}
+	var all []named
+	for _, v := range views {
+		for _, h := range v.holes {
+			if len(h.says) > 0 {
+				all = append(all, named{v.move.Apply(h.at), math.Max(h.r, h.counter), h})
+			}
+		}
+	}
+	var best []draw.Item
+	var room placer
+	cost := math.Inf(1)
+	for range 2 {
+		p, sum := sh.room.copy(), 0.0
+		var items []draw.Item
+		for _, n := range all {
+			s := p.beside(n.at, n.r, n.h.says)
+			sum += s.cost
+			items = append(items, p.draw(s))
+		}
+		if sum < cost-tol.Page {
+			best, room, cost = items, p, sum
+		}
+		slices.Reverse(all)
+	}
+	sh.marks, sh.room = append(sh.marks, best...), room
+}
+
+// sideWords says which side a view goes to; a round says it by its look.
+func (sh *sheet) sideWords(v *view, box r2.Box, order string) {
+	if v.blank.Segs[0].Sweep != 0 && v.side == toy.Top && order == "" {
+		return
+	}
+	says := []line{{says: strings.ToUpper(shopWords[v.side]), bold: true}}
+	if order != "" {
+		says = append(says, line{says: order})
+	}
+	size := sizeOf(says)
+	wish := r2.Vec{X: box.Max.X - size.X/2 - 4, Y: box.Max.Y - size.Y/2 - 4}
+	if at, ok := sh.room.over(box, size, wish, false); ok {
+		sh.marks = append(sh.marks, words(says, at, draw.Left))
+		sh.room.boxes = append(sh.room.boxes, at)
+		return
+	}
+	sh.outside(says, box)
+}
+
+// outside letters lines to the right of a box, at its middle where there is room.
+func (sh *sheet) outside(says []line, box r2.Box) {
+	size := sizeOf(says)
+	area := r2.Box{Min: r2.Vec{X: box.Max.X + 1, Y: box.Min.Y - 12}, Max: r2.Vec{X: box.Max.X + 6 + size.X, Y: box.Max.Y + 12}}
+	wish := r2.Vec{X: area.Min.X + size.X/2, Y: (box.Min.Y + box.Max.Y) / 2}
+	at, ok := sh.room.over(area, size, wish, true)
+	if !ok {
+		at = r2.Box{Min: r2.Vec{X: sh.room.bounds.Max.X + 2, Y: wish.Y - size.Y/2}}
+		at.Max = at.Min.Add(size)
+	}
+	sh.mark(words(says, at, draw.Left))
+}
+
+// cutWords names cut-outs and grooves, inside where they fit.
+func (sh *sheet) cutWords(v *view) {
+	for _, c := range v.cuts {
+		says := []line{{says: strings.ReplaceAll(c.word, "-", " ")}}
+		if c.depth > 0 {
+			says = append(says, line{says: sh.s.mm(c.depth) + " deep"})
+		}
+		box := v.move.Run(c.run).Bounds()
+		mid := box.Min.Add(box.Max).Scale(0.5)
+		if at, ok := sh.room.over(grown(box, 1), sizeOf(says), mid, true); ok {
+			sh.marks = append(sh.marks, words(says, at, draw.Middle))
+			sh.room.boxes = append(sh.room.boxes, at)
+			continue
+		}
+		sh.marks = append(sh.marks, sh.room.draw(sh.room.beside(mid, 0, [][]line{says})))
+	}
+}
+
+const grainLong = 26.0
+
+// grain draws an arrow along the grain: over the side where there is room, else
+// outside.
+func (sh *sheet) grain(v *view, box r2.Box) {
+	if v.grain == (r2.Vec{}) {
+		if v.blank.Segs[0].Sweep == 0 {
+			sh.outside([]line{{says: "end grain", pencil: true}}, box)
+		}
+		return
+	}
+	o := v.move.Apply(r2.Vec{})
+	dir := v.move.Apply(v.grain).Sub(o)
+	long := math.Min(grainLong, math.Max(16, math.Abs(dir.Dot(box.Size()))*0.6))
+	size := r2.Vec{X: long, Y: 3}
+	if math.Abs(dir.Y) > 0.5 {
+		size = r2.Vec{X: 3, Y: long}
+	}
+	mid := box.Min.Add(box.Max).Scale(0.5)
+	at, ok := sh.room.over(box, size, mid, false)
+	if !ok {
+		return // the other view, or the words beside it, say it; see needGrain
+	}
+	sh.mark(grainArrow(at))
+}
+
+// grainArrow fills a box with a line with heads at both ends and the word between.
+func grainArrow(box r2.Box) draw.Group {
+	mid := box.Min.Add(box.Max).Scale(0.5)
+	size := box.Size()
+	dir, long := r2.Vec{X: 1}, size.X
+	if size.Y > size.X {
+		dir, long = r2.Vec{Y: 1}, size.Y
+	}
+	word := draw.TextWidth("grain", wordHeight, false)/2 + 1
+	a, b := mid.Sub(dir.Scale(long/2)), mid.Add(dir.Scale(long/2))
+	return draw.Group{Items: []draw.Item{
+		paperUnder(box),
+		draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Polyline(a, mid.Sub(dir.Scale(word))), draw.Polyline(mid.Add(dir.Scale(word)), b)}},
+		draw.Arrow(a, dir.Neg()), draw.Arrow(b, dir),
+		draw.Text{At: mid, Says: "grain", Height: wordHeight, Turn: math.Atan2(dir.Y, dir.X), Across: draw.Middle, Up: draw.Half},
+	}}
+}
+
+// viewBlocks returns the blocks of one part or glue-up: first that of a compound
+// pair, then one for each side that is left.
+func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float64, work []toy.Work) []drawn {
+	sawn, sides := sidesOf(work)
+	if len(sides) == 0 || bore > 0 && !has(sides, toy.Top) {
+		sides = append([]toy.Side{toy.Top}, sides...)
+	}
+	var sets [][]*view
+	var orders [][]string
+	a, b, two := compound(sawn)
+	if two {
+		va, vb := s.viewOf(a, shape, size, bore, work), s.viewOf(b, shape, size, bore, work)
+		vb.move, _ = unfold(a, b, size)
+		sets, orders = append(sets, []*view{va, vb}), append(orders, []string{"saw this side first", "saw this side second"})
+	}
+	for _, side := range sides {
+		if two && (side == a || side == b) {
+			continue
+		}
+		sets, orders = append(sets, []*view{s.viewOf(side, shape, size, bore, work)}), append(orders, []string{of.order})
+	}
+	var out []drawn
+	for i, views := range sets {
+		plain := len(sawn) == 0 && !of.glueUp && views[0].side == toy.Top
+		items, need := s.drawViews(views, orders[i], plain)
+		id, note := of.name, of.note
+		if i > 0 {
+			id, note = of.name+"."+views[0].side.String(), ""
+		}
+		if len(views) == 2 {
+			note += fmt.Sprintf(". Saw the %s first and tape the waste back on, then saw the %s.", shopWords[a], shopWords[b])
+		}
+		title := of.title
+		if len(sets) > 1 {
+			title += fmt.Sprintf(" (pattern %d of %d)", i+1, len(sets))
+		}
+		out = append(out, drawn{of: of.name, number: of.number, glueUp: of.glueUp, views: views,
+			Block: layout.Block{ID: id, Title: title, Note: note, Size: need, Items: items, Split: true, Turn: true}})
+	}
+	return out
+}
+
+func has(list []toy.Side, s toy.Side) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,111 @@
+package pattern
+
+import (
+	"fmt"
+	"strings"
+
+	"dryfit/assembly"
+	"dryfit/toy"
+)
+
+// thing is a part or glue-up with what is lettered above its pattern.
+type thing struct {
+	name, title, note string
+	number            int
+	order             string // said beside the side of a single view
+	glueUp            bool
+}
+
+// blocks draws everything that a toy needs patterns for, parts in the order of
+// the file, then glue-ups, then the list of dowels and balls.
+func blocks(m *assembly.Model) []drawn {
+	s := &speaker{units: m.Toy.Units}
+	var out []drawn
+	var listed []entry
+	number := 0
+	for i := range m.Toy.Parts {
+		p := &m.Toy.Parts[i]
+		pieces := piecesOf(m, p)
+		if len(pieces) == 0 && p.Spare == 0 {
+			continue
+		}
+		number++
+		_, sides := sidesOf(p.Work)
+		if p.Shape == toy.Rod || p.Shape == toy.Sphere {
+			listed = append(listed, s.entries(m, p, number, pieces)...)
+			if len(sides) == 0 {
+				continue
+			}
+		}
+		size := blankSize(p, pieces)
+		out = append(out, s.viewBlocks(s.partThing(m.Toy, p, number, len(pieces)), p.Shape, size, p.Bore.MM(), p.Work)...)
+	}
+	for i := range m.Toy.GlueUps {
+		g := &m.Toy.GlueUps[i]
+		_, sides := sidesOf(g.Work)
+		n, first := 0, -1
+		for _, u := range m.GlueUps {
+			if u.Spec.Name == g.Name {
+				if n++; first < 0 {
+					first = u.Pieces[0]
+				}
+			}
+		}
+		if n == 0 {
+			continue
+		}
+		number++
+		if len(sides) > 0 {
+			p := m.Pieces[first]
+			out = append(out, s.viewBlocks(s.glueUpThing(g, number, n), p.Part.Shape, p.Made.Size, 0, g.Work)...)
+		}
+	}
+	return append(out, s.list(listed)...)
+}
+
+func piecesOf(m *assembly.Model, p *toy.Part) []*assembly.Piece {
+	var out []*assembly.Piece
+	for _, q := range m.Pieces {
+		if q.Part.Name == p.Name {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+func (s *speaker) partThing(t *toy.Toy, p *toy.Part, number, n int) thing {
+	verb := "cut"
+	if p.Made == "bought" {
+		verb = "buy"
+	}
+	notes := []string{s.stock(t, p.Stock)}
+	switch p.Shape {
+	case toy.Disc:
+		notes = append(notes, "disc ⌀ "+s.mm(p.Length.MM()))
+		if p.Made != "" {
+			notes = append(notes, p.Made)
+		}
+	case toy.Block:
+		notes = append(notes, "blank "+s.by(p.Length.MM(), p.Width.MM(), p.Thick.MM()))
+	}
+	notes = append(notes, s.arrisWork(p.Work)...)
+	return thing{name: p.Name, number: number, title: fmt.Sprintf("%d · %s: %s", number, p.Name, howMany(verb, n, p.Spare)), note: strings.Join(notes, ", ")}
+}
+
+func (s *speaker) glueUpThing(g *toy.GlueUp, number, n int) thing {
+	var names []string
+	counts := map[string]int{}
+	for _, q := range g.Pieces {
+		if counts[q.Part]++; counts[q.Part] == 1 {
+			names = append(names, q.Part)
+		}
+	}
+	for i, name := range names {
+		if counts[name] > 1 {
+			names[i] = fmt.Sprintf("%d %s", counts[name], name)
+		}
+	}
+	notes := append([]string{"glue up " + strings.Join(names, " + "),
+		"drawn from the blank of " + g.Pieces[0].Part}, s.arrisWork(g.Work)...)
+	return thing{name: g.Name, number: number, glueUp: true, order: "saw after the glue has set", title: fmt.Sprintf("%d · %s, glue-up: %s", number, g.Name, howMany("make", n, 0)), note: strings.Join(notes, ", ")}
+}

@@ -1,0 +1,105 @@
+// Package pattern makes the full-size patterns of a toy: drawings to glue on the
+// stock, or to trace, with every outline to saw and every hole to drill at its
+// true size. [Pages] puts them on paper, [PDF] writes the file.
+//
+// Each part is drawn once, with how many to cut. Every side that has work gets a
+// view, seen from outside with the origin in the lower left corner
+// (assembly.SideFrame). A part that is sawn from two sides that share an arris
+// gets one pattern of both views, unfolded about the arris (unfold.go), to be
+// folded around the blank. Glue-ups with work of their own get a pattern to use
+// once the glue has set. Dowels and balls need no pattern: they are listed with
+// bars of their true length (rods.go).
+//
+// The way of a pattern: view.go gathers what the work draws on a side; block.go
+// draws views, dimensions and marks; label.go finds room for the words where
+// they cover no line; words.go says things as the shop does; and paper/layout
+// puts the blocks on pages.
+package pattern
+
+import (
+	"strings"
+
+	"dryfit/assembly"
+	"dryfit/facts"
+	"dryfit/geom/r2"
+	"dryfit/paper/draw"
+	"dryfit/paper/layout"
+	"dryfit/paper/pdf"
+	"dryfit/toy"
+)
+
+// The layers of a pattern, beside those of paper/layout.
+const (
+	LayerCut   = "Cut lines"
+	LayerHoles = "Holes"
+	LayerBlank = "Blanks"
+	LayerWaste = "Waste"
+	LayerWords = "Words"
+)
+
+// Place says where on which page a side of a part came to lie.
+type Place struct {
+	Of     string // the part or glue-up
+	Number int    // its number on the pages
+	GlueUp bool
+	Side   toy.Side
+	Page   int            // counted from 0
+	OnPage draw.Transform // from the side, in mm from its lower left corner, to the page
+	Shown  r2.Box         // what shows of the side's block on this page, in page coordinates; all of it unless tiled
+}
+
+// Pages returns the patterns of a toy on paper, and where each view lies. The
+// error is layout's: a paper that is too small.
+func Pages(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, error) {
+	pages, places, _, err := lay(m, paper)
+	return pages, places, err
+}
+
+// PDF returns the patterns of a toy as a PDF file with one entry in its outline
+// for each block. The same toy gives the same bytes.
+func PDF(m *assembly.Model, paper layout.Paper) ([]byte, error) {
+	pages, _, entries, err := lay(m, paper)
+	if err != nil {
+		return nil, err
+	}
+	return pdf.Write(pages, pdf.Meta{
+		Title: m.Toy.Name + ": patterns", Subject: "Full-size patterns for " + paper.Name + ", print at actual size",
+		Outline: entries,
+	})
+}
+
+func lay(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, []pdf.Entry, error) {
+	drawn := blocks(m)
+	bs := make([]layout.Block, len(drawn))
+	for i, d := range drawn {
+		bs[i] = d.Block
+	}
+	res, err := layout.Pages(bs, paper, layout.Job{Title: m.Toy.Name, Caution: caution()})
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	var places []Place
+	var entries []pdf.Entry
+	for _, p := range res.Places {
+		d := drawn[p.Block]
+		if p.Row == 0 && p.Col == 0 {
+			entries = append(entries, pdf.Entry{Title: d.Title, Page: p.Page, Top: p.Cell.Max.Y})
+		}
+		for _, v := range d.views {
+			places = append(places, Place{Of: d.of, Number: d.number, GlueUp: d.glueUp, Side: v.side, Page: p.Page,
+				OnPage: p.OnPage.After(v.move), Shown: r2.Around(p.OnPage.Apply(p.Window.Min), p.OnPage.Apply(p.Window.Max))})
+		}
+	}
+	return res.Pages, places, entries, nil
+}
+
+// caution is what stands at the foot of every page.
+func caution() string {
+	var says []string
+	for _, topic := range []string{"child", "saw"} {
+		if c := facts.Cautions(topic); len(c) > 0 {
+			says = append(says, c[0].Text)
+		}
+	}
+	return strings.Join(says, " ")
+}

@@ -1,0 +1,162 @@
+package pattern
+
+import (
+	"math"
+
+	"dryfit/assembly"
+	"dryfit/geom/outline"
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
+	"dryfit/paper/draw"
+	"dryfit/toy"
+)
+
+// view is one side of a blank with the work that is drawn on it, in millimetres
+// from its lower left corner as seen from outside.
+type view struct {
+	side  toy.Side
+	size  r2.Vec
+	blank draw.Run
+	grain r2.Vec // which way the grain runs; zero: into the paper, or none
+	saws  []draw.Run
+	cuts  []cut
+	holes []hole
+	move  draw.Transform // to the block
+}
+
+// cut is a cut-out, cut-in, notch or groove.
+type cut struct {
+	run   draw.Run
+	word  string
+	depth float64 // 0: through
+}
+
+// hole is one hole and what is said of it; holes of a row share their words, and
+// only the first says them.
+type hole struct {
+	at      r2.Vec
+	r       float64
+	counter float64  // radius of a counterbore; 0: none
+	lean    r2.Vec   // where a leaning hole goes; zero: square in
+	says    [][]line // ways to say it, the best first
+}
+
+// sidesOf returns the sides that work is drawn on, those that are sawn first, in
+// the order in which they are.
+func sidesOf(work []toy.Work) (sawn, all []toy.Side) {
+	add := func(list []toy.Side, s toy.Side) []toy.Side {
+		for _, x := range list {
+			if x == s {
+				return list
+			}
+		}
+		return append(list, s)
+	}
+	for _, w := range work {
+		if w, ok := w.(toy.Saw); ok {
+			sawn = add(sawn, w.Side)
+		}
+	}
+	all = append(all, sawn...)
+	for _, w := range work {
+		switch w := w.(type) {
+		case toy.Drill:
+			all = add(all, w.Side)
+		case toy.Cut:
+			all = add(all, w.Side)
+		}
+	}
+	return sawn, all
+}
+
+// viewOf draws the work on one side of a blank.
+func (s *speaker) viewOf(side toy.Side, shape toy.Shape, size r3.Vec, bore float64, work []toy.Work) *view {
+	f := assembly.SideFrame(side, size)
+	v := &view{side: side, size: r2.Vec{X: math.Abs(f.U.Dot(size)), Y: math.Abs(f.V.Dot(size))}}
+	mid := v.size.Scale(0.5)
+	v.blank = draw.Rect(r2.Box{Max: v.size})
+	if shape == toy.Sphere || shape == toy.Disc && f.W.Z != 0 || shape == toy.Rod && f.W.X != 0 {
+		v.blank = draw.Circle(mid, mid.X)
+	}
+	if shape == toy.Block || shape == toy.Rod {
+		v.grain = r2.Vec{X: f.U.X, Y: f.V.X}
+	}
+	if bore > 0 && f.W.Z != 0 {
+		v.holes = append(v.holes, hole{at: mid, r: bore / 2, says: s.holeSays("", bore, 0, nil)})
+	}
+	for _, w := range work {
+		switch w := w.(type) {
+		case toy.Saw:
+			if w.Side == side {
+				v.saws = append(v.saws, runOf(w.Outline))
+			}
+		case toy.Cut:
+			if w.Side == side {
+				v.cuts = append(v.cuts, cut{run: runOf(w.Outline), word: w.Word, depth: w.Depth.MM()})
+			}
+		case toy.Drill:
+			if w.Side == side {
+				v.holes = append(v.holes, s.holesOf(w)...)
+			}
+		}
+	}
+	return v
+}
+
+func (s *speaker) holesOf(w toy.Drill) []hole {
+	var out []hole
+	unnamed := 0
+	for _, h := range w.Holes {
+		if h.Name == "" {
+			unnamed++
+		}
+	}
+	first := true
+	for _, h := range w.Holes {
+		o := hole{at: r2.Vec{X: h.At.X.MM(), Y: h.At.Y.MM()}, r: w.Dia.MM() / 2, counter: w.CounterDia.MM() / 2}
+		name := h.Name
+		if name == "" && unnamed > 1 {
+			name = count(unnamed) + " holes"
+		}
+		if h.Name != "" || first {
+			o.says = s.drillSays(name, w)
+		}
+		if h.Name == "" {
+			first = false
+		}
+		if w.Lean != 0 {
+			o.lean = [...]r2.Vec{toy.SeenRight: {X: 1}, toy.SeenLeft: {X: -1}, toy.SeenUp: {Y: 1}, toy.SeenDown: {Y: -1}}[w.Toward]
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// runOf returns an outline as it is drawn: lines and true arcs. The model was
+// derived from the same outline, so it can be drawn.
+func runOf(o toy.Outline) draw.Run {
+	p, err := assembly.Line(o)
+	if err != nil {
+		panic("pattern: an outline of a derived toy: " + err.Error())
+	}
+	return run(p)
+}
+
+func run(p outline.Path) draw.Run {
+	r := draw.Run{From: p.Start, Closed: true}
+	at := p.Start
+	for _, s := range p.Segs {
+		switch from := at.Sub(s.C); {
+		case !s.Round():
+			r.Segs = append(r.Segs, draw.Seg{To: s.To})
+		case math.Abs(s.Sweep) > math.Pi: // in two parts, so that every format can say it
+			half := draw.Arc(s.C, s.R, math.Atan2(from.Y, from.X), s.Sweep/2).Segs[0]
+			rest := half.To.Sub(s.C)
+			r.Segs = append(r.Segs, half, draw.Seg{To: s.To, Centre: s.C, Radius: s.R, Start: math.Atan2(rest.Y, rest.X), Sweep: s.Sweep / 2})
+		default:
+			r.Segs = append(r.Segs, draw.Seg{To: s.To, Centre: s.C, Radius: s.R, Start: math.Atan2(from.Y, from.X), Sweep: s.Sweep})
+		}
+		at = s.To
+	}
+	return r
+}

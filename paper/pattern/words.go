@@ -1,0 +1,154 @@
+package pattern
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"dryfit/facts"
+	"dryfit/measure"
+	"dryfit/paper/draw"
+	"dryfit/toy"
+)
+
+// speaker says sizes in the units of the toy.
+type speaker struct{ units measure.Unit }
+
+// line is one line of a label.
+type line struct {
+	says   string
+	bold   bool
+	pencil bool
+}
+
+func (s *speaker) mm(mm float64) string { return measure.FromMM(mm).Format(s.units) }
+
+// by says two or more lengths: 5 1/4 × 1 1/4 in.
+func (s *speaker) by(mm ...float64) string {
+	words := make([]string, len(mm))
+	for i, x := range mm {
+		words[i] = measure.FromMM(x).Number(s.units)
+	}
+	return strings.Join(words, " × ") + " " + s.units.Symbol()
+}
+
+// shopWords names the sides as the shop does.
+var shopWords = [...]string{toy.Top: "face", toy.Bottom: "other face", toy.Right: "edge", toy.Left: "other edge", toy.Front: "end", toy.Back: "other end"}
+
+// bit names the bit for a hole, from the drawer of the toy's units first.
+func (s *speaker) bit(mm float64) string {
+	drawer := facts.Metric
+	if s.units == measure.Inch {
+		drawer = facts.Inch
+	}
+	for _, d := range []facts.System{drawer, facts.Every} {
+		if n := facts.NameDrill(mm, d); n.Exists {
+			return n.Drill.Name + " bit"
+		}
+	}
+	near, _ := facts.NearestDrill(mm, drawer)
+	return "⌀ " + s.mm(mm) + " (no such bit, nearest " + near.Name + ")"
+}
+
+// holeSays says what a hole is: on two lines, or on three narrower ones.
+func (s *speaker) holeSays(name string, dia, depth float64, more []line) [][]line {
+	how := "through"
+	if depth > 0 {
+		how = s.mm(depth) + " deep"
+	}
+	var head []line
+	if name != "" {
+		head = []line{{says: name, bold: true}}
+	}
+	short := slices.Concat(head, []line{{says: s.bit(dia) + ", " + how}}, more)
+	tall := slices.Concat(head, []line{{says: s.bit(dia)}, {says: how}}, more)
+	return [][]line{short, tall}
+}
+
+func (s *speaker) drillSays(name string, w toy.Drill) [][]line {
+	var more []line
+	if w.CounterDia > 0 {
+		more = append(more, line{says: "counterbore " + s.bit(w.CounterDia.MM())}, line{says: s.mm(w.CounterDepth.MM()) + " deep"})
+	}
+	if w.Lean != 0 {
+		more = append(more, line{says: "leans " + w.Lean.Format() + " " + [...]string{"to the right", "to the left", "up", "down"}[w.Toward]})
+	}
+	return s.holeSays(name, w.Dia.MM(), w.Depth.MM(), more)
+}
+
+// count writes a small number in words, as labels do.
+func count(n int) string {
+	words := [...]string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+	if n < len(words) {
+		return words[n]
+	}
+	return strconv.Itoa(n)
+}
+
+// make says how many to make: cut 10 + 1 spare.
+func howMany(verb string, n, spare int) string {
+	switch {
+	case spare > 0 && n > 0:
+		return fmt.Sprintf("%s %d + %d spare", verb, n, spare)
+	case spare > 0:
+		return fmt.Sprintf("%s %d spare", verb, spare)
+	}
+	return fmt.Sprintf("%s %d", verb, n)
+}
+
+// stock says what a blank comes from: beech: board, 3/4 in thick.
+func (s *speaker) stock(t *toy.Toy, name string) string {
+	st, ok := t.StockNamed(name)
+	if !ok {
+		return name
+	}
+	what := st.Wood
+	if !strings.Contains(st.Wood, "plywood") && st.Form != toy.Board {
+		what += " " + st.Form.String()
+	}
+	size := s.mm(st.Thick.MM()) + " thick"
+	if st.Form == toy.Dowel || st.Form == toy.Ball {
+		size = "⌀ " + s.mm(st.Dia.MM())
+	}
+	if st.Name == st.Wood {
+		return fmt.Sprintf("%s, %s", what, size)
+	}
+	return fmt.Sprintf("%s (%s), %s", what, st.Name, size)
+}
+
+// arrisWork says what is done to arrises and in sanding flush, a sentence each.
+func (s *speaker) arrisWork(work []toy.Work) []string {
+	var out []string
+	for _, w := range work {
+		switch w := w.(type) {
+		case toy.Arris:
+			verb := "chamfer "
+			if w.Round {
+				verb = "round "
+			}
+			where := "every arris"
+			if len(w.Sides) > 0 {
+				var names []string
+				for _, p := range w.Sides {
+					names = append(names, shopWords[p[0]]+" to "+shopWords[p[1]])
+				}
+				where = "the arris " + strings.Join(names, ", ")
+			}
+			out = append(out, verb+where+" by "+s.mm(w.By.MM()))
+		case toy.Flush:
+			out = append(out, "sand the "+shopWords[w.Side]+" flush with "+w.With)
+		}
+	}
+	return out
+}
+
+const wordHeight = 2.0 // capitals of labels, mm
+
+func textOf(l line) draw.Text {
+	t := draw.Text{Says: l.says, Height: wordHeight, Bold: l.bold}
+	if l.pencil {
+		t.Tone = draw.Pencil
+	}
+	return t
+}

@@ -1,0 +1,88 @@
+// Package picture draws a toy from its model: three views and an isometric,
+// with what is hidden left out.
+//
+// [Page] is the sheet, [SVG] the same as a file, [Cover] the isometric alone for
+// other pages. The views are the side from the right (the toy drives to the
+// right of the paper), the front and the top, laid out true to each other: in
+// third angle for toys in inches, in first angle for toys in millimetres, as
+// the sign of the truncated cone says (ISO 5456-2). The isometric (ISO 5456-3)
+// has lengths along its three axes to scale. Scales are those of ISO 5455.
+//
+// The tour: edges.go says which lines a toy has, sight.go which of them are seen
+// from where, once.go draws those that coincide only once, chain.go joins them
+// and turns chords back into arcs; sheet.go puts the views on paper, plan.go
+// finds scale and room for them, block.go letters the title block.
+package picture
+
+import (
+	"fmt"
+
+	"dryfit/assembly"
+	"dryfit/geom/r2"
+	"dryfit/measure"
+	"dryfit/paper/draw"
+	"dryfit/paper/svg"
+)
+
+// The layers of a picture.
+const (
+	LayerToy        = "Toy"
+	LayerFloor      = "Floor"
+	LayerDimensions = "Dimensions"
+	LayerTitles     = "Titles"
+)
+
+// Options say how a picture is drawn.
+type Options struct {
+	// Size of the paper in mm. The zero size is A4 for toys in millimetres and
+	// Letter for toys in inches, upright or lying, whichever shows more.
+	Size r2.Vec
+}
+
+// SVG returns the sheet as an SVG file. The same model gives the same bytes.
+func SVG(m *assembly.Model) []byte {
+	return svg.Write(Page(m, Options{}), svg.Meta{
+		Title:     m.Toy.Name,
+		Describes: fmt.Sprintf("%s from the right, the front and above, and as an isometric", m.Toy.Name),
+	})
+}
+
+// Cover returns the isometric alone, as large as fits into size with its lower
+// left corner at the origin, in the middle of it. It is to no scale.
+func Cover(m *assembly.Model, size r2.Vec) []draw.Item {
+	o := gather(m)
+	box := isometric.bounds(o)
+	if box.Empty() {
+		return nil
+	}
+	scale := fit(box.Size(), size.Sub(r2.Vec{X: 1, Y: 1})) // half a line's width all around, and to spare
+	return []draw.Item{draw.Group{Layer: LayerToy, Items: isometric.ink(o, scale, middle(box), size.Scale(0.5))}}
+}
+
+// ink draws what is seen: inner edges first, contours heavier on top.
+func (s sight) ink(o *object, scale float64, from, to r2.Vec) []draw.Item {
+	seen := s.see(o)
+	return []draw.Item{
+		draw.Path{Runs: runs(seen, false, scale, from, to), Line: inner},
+		draw.Path{Runs: runs(seen, true, scale, from, to), Line: contour},
+	}
+}
+
+// The weights of edges that are seen: the wide lines of ISO 128-2, the wider one
+// where a shape ends against what lies behind it.
+const (
+	inner   = draw.Outline
+	contour = draw.Cut
+)
+
+func middle(b r2.Box) r2.Vec { return b.Min.Add(b.Max).Scale(0.5) }
+
+// fit returns the scale at which have fills room.
+func fit(have, room r2.Vec) float64 {
+	return max(0, min(room.X/have.X, room.Y/have.Y))
+}
+
+// says writes a length of the toy in its units.
+func says(m *assembly.Model, mm float64) string {
+	return measure.FromMM(mm).Format(m.Toy.Units)
+}

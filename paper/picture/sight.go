@@ -1,0 +1,121 @@
+package picture
+
+import (
+	"math"
+
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
+	"dryfit/geom/solid"
+	"dryfit/geom/tol"
+)
+
+// sight is a direction to look from, with the directions of the paper.
+type sight struct{ toward, right, up r3.Vec }
+
+// The views of a toy, the axes of the world being x forward, y left, z up. All
+// agree with the side view from the right, where the toy drives to the right.
+var (
+	fromRight = sight{toward: r3.Y.Neg(), right: r3.X, up: r3.Z}
+	fromFront = sight{toward: r3.X, right: r3.Y, up: r3.Z}
+	fromAbove = sight{toward: r3.Z, right: r3.X, up: r3.Y}
+
+	// isometric looks along the diagonal of a cube from the front, the right and
+	// above: the three axes are foreshortened alike (ISO 5456-3, from memory).
+	isometric = sight{
+		toward: r3.Vec{X: 1, Y: -1, Z: 1}.Unit(),
+		right:  r3.Vec{X: 1, Y: 1}.Unit(),
+		up:     r3.Vec{X: -1, Y: 1, Z: 2}.Unit(),
+	}
+)
+
+// axial is what an isometric is drawn larger by, so that lengths along the axes
+// are to scale: each is foreshortened by the square root of 2/3.
+var axial = math.Sqrt(1.5)
+
+func (s sight) flat(p r3.Vec) r2.Vec { return r2.Vec{X: p.Dot(s.right), Y: p.Dot(s.up)} }
+
+// bounds returns the box of the picture of the object.
+func (s sight) bounds(o *object) r2.Box {
+	box := r2.EmptyBox()
+	for _, b := range o.bodies {
+		for i := range b.Pieces {
+			for _, v := range b.Pieces[i].V {
+				box = box.Add(s.flat(v))
+			}
+		}
+	}
+	for _, b := range o.balls {
+		// The polyhedron of a ball may stop short of it; work may have cut it.
+		for _, c := range b.circle(s) {
+			box = box.Add(s.flat(c[0])).Add(s.flat(c[1]))
+		}
+	}
+	return box
+}
+
+// stroke is a straight line of a picture, in millimetres of the toy.
+type stroke struct {
+	a, b    r2.Vec
+	round   bool // part of a curve
+	contour bool // nothing, or something farther away, is to one side of it
+}
+
+// see returns what is seen of the object, each line once.
+func (s sight) see(o *object) []stroke {
+	view := solid.NewView(s.toward, o.bodies...)
+	var out []stroke
+	add := func(a, b r3.Vec, hidden []solid.Span, round bool, contour func(mid r3.Vec) bool) {
+		d := b.Sub(a)
+		for _, sp := range solid.Seen(hidden) {
+			p, q := a.Add(d.Scale(sp.From)), a.Add(d.Scale(sp.To))
+			if u, v := s.flat(p), s.flat(q); v.Sub(u).Len() > tol.Page { // else it is seen end-on
+				out = append(out, stroke{u, v, round, contour(p.Add(q).Scale(0.5))})
+			}
+		}
+	}
+	for i := range o.edges {
+		e := &o.edges[i]
+		if !e.sees(s.toward) || e.B.Sub(e.A).Cross(s.toward).Len() <= tol.Page {
+			continue
+		}
+		add(e.A, e.B, view.Hidden(e.Edge), e.round, func(mid r3.Vec) bool { return s.contour(o, e, mid) })
+	}
+	for _, b := range o.balls {
+		for _, c := range b.circle(s) {
+			// Held off the ball's own polyhedron, which reaches past the chord.
+			lift := c[0].Add(c[1]).Scale(0.5).Sub(b.centre).Unit().Scale(2 * tol.Chord)
+			add(c[0], c[1], view.HiddenLine(c[0].Add(lift), c[1].Add(lift)), true, func(r3.Vec) bool { return true })
+		}
+	}
+	return once(out)
+}
+
+// contour tells whether, at mid, the edge is where the surface ends as seen: one
+// of its faces looks away, and just beside and behind it is no wood, as there is
+// where two pieces are glued up flush.
+func (s sight) contour(o *object, e *edge, mid r3.Vec) bool {
+	near, far := e.N[0], e.N[1]
+	if near.Dot(s.toward) <= tol.Clip {
+		near, far = far, near
+	}
+	if far.Dot(s.toward) > tol.Clip {
+		return false
+	}
+	out := s.toward.Cross(e.B.Sub(e.A)).Unit()
+	if out.Dot(far) < 0 {
+		out = out.Neg()
+	}
+	q := mid.Add(out.Scale(beside)).Sub(s.toward.Scale(behind))
+	for _, b := range o.bodies {
+		if inside(b, q) {
+			return false
+		}
+	}
+	return true
+}
+
+// Where to look for wood beside an edge: well off the chords of round surfaces.
+const (
+	beside = 5 * tol.Chord
+	behind = 20 * tol.Chord
+)

@@ -1,0 +1,127 @@
+package shop
+
+import (
+	"bytes"
+	"encoding/csv"
+	"strconv"
+	"strings"
+
+	"dryfit/measure"
+)
+
+// csvHead is the columns of CSV. Lengths stand twice: as the shop writes them,
+// with their unit so that no spreadsheet takes 3/4 for a date, and in mm.
+var csvHead = []string{"list", "stock", "wood", "form", "part", "pieces", "spare", "length", "width", "thickness",
+	"rough_length", "rough_width", "grain", "length_follows", "bit", "diameter", "operation", "side", "hole", "x_from", "x", "y_from", "y",
+	"depth", "lean", "toward", "length_mm", "width_mm", "thickness_mm", "rough_length_mm", "rough_width_mm", "diameter_mm", "x_mm", "y_mm", "depth_mm", "note"}
+
+// CSV returns all lists as one table of RFC 4180, lines ended by CRLF: a line for
+// each blank, each length of dowel and each hole; the column list tells which.
+// Text that a spreadsheet would take for a formula has an apostrophe before it.
+func (l *Lists) CSV() ([]byte, error) {
+	var out bytes.Buffer
+	w := csv.NewWriter(&out)
+	w.UseCRLF = true
+	rows := [][]string{csvHead}
+	row := func(cells map[string]string) {
+		r := make([]string, len(csvHead))
+		for i, h := range csvHead {
+			r[i] = cells[h]
+			if h != "pieces" && h != "spare" && !strings.HasSuffix(h, "_mm") {
+				r[i] = guard(r[i])
+			}
+		}
+		rows = append(rows, r)
+	}
+	for _, s := range l.Stock {
+		for _, b := range s.Blanks {
+			c := map[string]string{"list": "stock", "stock": s.Name, "wood": s.Wood, "form": s.Form, "part": b.Part, "grain": b.Grain,
+				"pieces": strconv.Itoa(b.Count), "spare": strconv.Itoa(b.Spare), "length_follows": yes(b.Follows), "operation": b.Made}
+			l.put(c, "length", b.LengthMM)
+			l.put(c, "width", b.WidthMM)
+			l.put(c, "thickness", b.ThickMM)
+			if b.RoughLengthMM > 0 {
+				l.put(c, "rough_length", b.RoughLengthMM)
+				l.put(c, "rough_width", b.RoughWidthMM)
+			}
+			if b.Shape != "block" {
+				l.put(c, "diameter", b.WidthMM)
+			}
+			row(c)
+		}
+	}
+	for _, d := range l.Dowels {
+		for _, x := range d.Lengths {
+			c := map[string]string{"list": "dowel", "stock": strings.Join(d.Stock, ", "), "wood": d.Wood, "form": "dowel",
+				"part": strings.Join(x.Parts, ", "), "pieces": strconv.Itoa(x.Count), "spare": strconv.Itoa(x.Spare), "length_follows": yes(x.Follows)}
+			l.put(c, "length", x.LengthMM)
+			l.put(c, "diameter", d.DiaMM)
+			row(c)
+		}
+	}
+	for _, b := range l.Bits {
+		for i := range b.SetUps {
+			s := &b.SetUps[i]
+			for _, h := range s.Holes {
+				row(l.holeCells(b, s, h))
+			}
+		}
+	}
+	if err := w.WriteAll(rows); err != nil {
+		return nil, err
+	}
+	return out.Bytes(), nil
+}
+
+func (l *Lists) holeCells(b Bit, s *SetUp, h Hole) map[string]string {
+	c := map[string]string{"list": "drill", "part": s.Part, "pieces": strconv.Itoa(s.Pieces), "spare": strconv.Itoa(s.Spare),
+		"bit": b.Name, "operation": s.Op, "side": s.Side, "hole": h.Name, "x_from": s.XFrom, "y_from": s.YFrom, "depth": "through"}
+	l.put(c, "diameter", s.DrawnMM)
+	l.put(c, "x", h.XMM)
+	l.put(c, "y", h.YMM)
+	if !s.Through {
+		l.put(c, "depth", s.DepthMM)
+	}
+	if s.LeanRad != 0 {
+		c["lean"], c["toward"] = measure.Angle(s.LeanRad).Format(), s.Toward
+	}
+	var notes []string
+	if b.Name == "" {
+		notes = append(notes, "no bit of this size is sold: "+between(b))
+	}
+	if s.GlueUp {
+		notes = append(notes, "in the glue-up, measured on its piece "+s.FromPiece)
+	}
+	if s.AfterSaw {
+		notes = append(notes, "after sawing")
+	}
+	c["note"] = strings.Join(notes, "; ")
+	return c
+}
+
+// put writes a length as the shop writes it and in mm.
+func (l *Lists) put(c map[string]string, key string, mm float64) {
+	c[key] = l.length(mm)
+	c[key+"_mm"] = strconv.FormatFloat(mm, 'f', -1, 64)
+}
+
+func yes(b bool) string {
+	if b {
+		return "yes"
+	}
+	return ""
+}
+
+// guard keeps a spreadsheet from taking text for a formula: an apostrophe goes
+// before what starts, blanks aside, with one of the signs that start one, in
+// plain or full width. It is for text: numbers stay numbers.
+func guard(s string) string {
+	t := strings.TrimLeft(s, " \t\r\n\u00a0")
+	if t == "" {
+		return s
+	}
+	if strings.ContainsAny(s[:1], "\t\r\n") || strings.ContainsRune("=+-@＝＋－＠", []rune(t)[0]) {
+		return "'" + s
+	}
+	return s
+}

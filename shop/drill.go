@@ -1,0 +1,214 @@
+package shop
+
+import (
+	"sort"
+
+	"dryfit/assembly"
+	"dryfit/facts"
+	"dryfit/measure"
+	"dryfit/toy"
+)
+
+// Bit is a bit and all that is drilled with it.
+type Bit struct {
+	Name   string  `json:"name"` // "9/32 in", "6.5 mm"; "" if no bit of that size is sold in inches or millimetres
+	DiaMM  float64 `json:"dia_mm"`
+	Kind   string  `json:"kind,omitempty"` // fraction, metric, forstner, metric forstner
+	Below  string  `json:"below,omitempty"`
+	Above  string  `json:"above,omitempty"` // the nearest in the toy's own units where those have none
+	SetUps []SetUp `json:"set_ups"`
+}
+
+// What a set-up makes.
+const (
+	OpHole        = "hole"
+	OpCounterbore = "counterbore" // before the hole that it is the mouth of
+	OpBore        = "bore"        // through the middle of a disc
+)
+
+// SetUp is the holes of one bit in one part that are drilled alike: one setting
+// of fence, stop and table.
+type SetUp struct {
+	Part     string  `json:"part"` // or the glue-up
+	GlueUp   bool    `json:"glue_up,omitempty"`
+	Op       string  `json:"op"`
+	DrawnMM  float64 `json:"drawn_dia_mm"`
+	Side     string  `json:"side"` // drilled from: "right edge"
+	Through  bool    `json:"through"`
+	DepthMM  float64 `json:"depth_mm,omitempty"` // to the full diameter
+	WoodMM   float64 `json:"wood_mm,omitempty"`  // of the blank from that side, where the hole is through and square
+	LeanRad  float64 `json:"lean_rad,omitempty"` // off square, toward
+	Toward   string  `json:"toward,omitempty"`   // a direction on the side as seen: right, left, up, down
+	Counter  float64 `json:"counterbore_dia_mm,omitempty"`
+	CounterD float64 `json:"counterbore_depth_mm,omitempty"`
+	// Positions are from two sides of the blank; of a glue-up, of its first piece.
+	XFrom     string `json:"x_from"`
+	YFrom     string `json:"y_from"`
+	FromPiece string `json:"from_piece,omitempty"`
+	Holes     []Hole `json:"holes"`
+	Pieces    int    `json:"pieces"`
+	Spare     int    `json:"spare"`
+	AfterSaw  bool   `json:"after_saw,omitempty"` // an outline was sawn before: the edges to measure from are gone
+	Made      string `json:"made,omitempty"`      // of a disc
+}
+
+// Hole is a place on the side, from XFrom and YFrom.
+type Hole struct {
+	Name string  `json:"name,omitempty"`
+	XMM  float64 `json:"x_mm"`
+	YMM  float64 `json:"y_mm"`
+}
+
+// sideName is a side with the trade's word for what it is.
+func sideName(s toy.Side) string {
+	return s.String() + [...]string{" face", " face", " edge", " edge", " end", " end"}[s]
+}
+
+// from returns the sides that x and y are measured from: those that meet in the
+// lower left corner of the side as seen, see assembly.SideFrame.
+func from(s toy.Side) (x, y toy.Side) {
+	switch s {
+	case toy.Top:
+		return toy.Back, toy.Right
+	case toy.Bottom:
+		return toy.Back, toy.Left
+	case toy.Right:
+		return toy.Back, toy.Bottom
+	case toy.Left:
+		return toy.Front, toy.Bottom
+	case toy.Front:
+		return toy.Right, toy.Bottom
+	}
+	return toy.Left, toy.Bottom
+}
+
+// across is how much wood lies behind a side of the blank, mm.
+func across(p *toy.Part, s toy.Side) float64 {
+	switch s {
+	case toy.Top, toy.Bottom:
+		return p.Thick.MM()
+	case toy.Right, toy.Left:
+		return p.Width.MM()
+	}
+	return p.Length.MM() // 0 for a rod whose length follows
+}
+
+// bits gathers all drilling: parts, then glue-ups, in file order under each bit.
+func bits(m *assembly.Model, used []usage) []Bit {
+	g := &gatherer{unit: m.Toy.Units}
+	for i := range m.Toy.Parts {
+		p := &m.Toy.Parts[i]
+		n := countOf(used, p)
+		if n == 0 {
+			continue
+		}
+		base := SetUp{Part: p.Name, Pieces: n, Spare: spareOf(used, p), Made: p.Made}
+		if p.Bore > 0 {
+			s := base
+			s.Op, s.Side, s.Through, s.WoodMM = OpBore, sideName(toy.Top), true, p.Thick.MM()
+			s.XFrom, s.YFrom = sideName(toy.Back), sideName(toy.Right)
+			s.Holes = []Hole{{Name: "bore", XMM: (p.Length / 2).MM(), YMM: (p.Width / 2).MM()}}
+			g.add(p.Bore, s)
+		}
+		g.work(p.Work, base, func(s toy.Side) float64 { return across(p, s) })
+	}
+	for i := range m.Toy.GlueUps {
+		u := &m.Toy.GlueUps[i]
+		n := 0
+		for _, q := range m.GlueUps {
+			if q.Spec.Name == u.Name {
+				n++
+			}
+		}
+		if n > 0 && len(u.Pieces) > 0 {
+			base := SetUp{Part: u.Name, GlueUp: true, Pieces: n, FromPiece: u.Pieces[0].ID}
+			g.work(u.Work, base, func(toy.Side) float64 { return 0 })
+		}
+	}
+	sort.SliceStable(g.bits, func(i, j int) bool { return g.bits[i].DiaMM < g.bits[j].DiaMM })
+	return g.bits
+}
+
+type gatherer struct {
+	unit measure.Unit
+	bits []Bit
+}
+
+// work adds the drilling among the work on one part or glue-up.
+func (g *gatherer) work(work []toy.Work, base SetUp, wood func(toy.Side) float64) {
+	sawn := false
+	for _, w := range work {
+		if _, ok := w.(toy.Saw); ok {
+			sawn = true
+		}
+		d, ok := w.(toy.Drill)
+		if !ok {
+			continue
+		}
+		s := base
+		x, y := from(d.Side)
+		s.Op, s.Side, s.XFrom, s.YFrom = OpHole, sideName(d.Side), sideName(x), sideName(y)
+		s.Through, s.DepthMM, s.AfterSaw = d.Depth == 0, d.Depth.MM(), sawn
+		if d.Lean != 0 {
+			s.LeanRad, s.Toward = float64(d.Lean), [...]string{"right", "left", "up", "down"}[d.Toward]
+		} else if s.Through {
+			s.WoodMM = wood(d.Side)
+		}
+		for _, h := range d.Holes {
+			s.Holes = append(s.Holes, Hole{h.Name, h.At.X.MM(), h.At.Y.MM()})
+		}
+		if d.CounterDia > 0 {
+			c := s
+			c.Op, c.Through, c.WoodMM, c.DepthMM = OpCounterbore, false, 0, d.CounterDepth.MM()
+			c.Holes = append([]Hole(nil), s.Holes...)
+			g.add(d.CounterDia, c)
+			s.Counter, s.CounterD = d.CounterDia.MM(), d.CounterDepth.MM()
+		}
+		g.add(d.Dia, s)
+	}
+}
+
+// add puts a set-up under its bit, with one that is set up alike if there is one.
+func (g *gatherer) add(dia measure.Length, s SetUp) {
+	s.DrawnMM = dia.MM()
+	b := nameBit(s.DrawnMM, g.unit)
+	k := 0
+	for k < len(g.bits) && (g.bits[k].Name != b.Name || !same(g.bits[k].DiaMM, b.DiaMM)) {
+		k++
+	}
+	if k == len(g.bits) {
+		g.bits = append(g.bits, b)
+	}
+	list := &g.bits[k].SetUps
+	for i := range *list {
+		if t := &(*list)[i]; alike(t, &s) {
+			t.Holes = append(t.Holes, s.Holes...)
+			return
+		}
+	}
+	*list = append(*list, s)
+}
+
+func alike(a, b *SetUp) bool {
+	return a.Part == b.Part && a.GlueUp == b.GlueUp && a.Op == b.Op && a.Side == b.Side && same(a.DrawnMM, b.DrawnMM) &&
+		a.Through == b.Through && same(a.DepthMM, b.DepthMM) && a.LeanRad == b.LeanRad && a.Toward == b.Toward &&
+		same(a.Counter, b.Counter) && same(a.CounterD, b.CounterD) && a.AfterSaw == b.AfterSaw && a.Op != OpBore
+}
+
+// nameBit finds the bit for a hole: in the drawer of the toy's units, else in the
+// other one, else none. Where the own drawer has none, its nearest are named.
+func nameBit(mm float64, u measure.Unit) Bit {
+	own, other := facts.Inch, facts.Metric
+	if u == measure.MM {
+		own, other = other, own
+	}
+	n := facts.NameDrill(mm, own)
+	b := Bit{DiaMM: settled(mm), Below: n.Below.Name, Above: n.Above.Name}
+	if !n.Exists {
+		n = facts.NameDrill(mm, other)
+	}
+	if n.Exists {
+		b.Name, b.DiaMM, b.Kind = n.Drill.Name, settled(n.Drill.MM), n.Drill.Kind
+	}
+	return b
+}

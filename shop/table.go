@@ -1,0 +1,121 @@
+package shop
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// Columns is the widest line that Text prints.
+const Columns = 100
+
+// tie stands for a blank at which no line is broken, until Text puts the blank.
+const tie = '\ue000'
+
+// page collects lines that are never wider than Columns.
+type page struct{ b strings.Builder }
+
+func (p *page) blank() { p.b.WriteByte('\n') }
+
+// title prints a heading with a rule under it.
+func (p *page) title(s string) {
+	p.para("", s)
+	p.b.WriteString(strings.Repeat("─", min(wide(s), Columns)) + "\n")
+}
+
+// para prints text wrapped; in a list, its further lines are two deeper.
+func (p *page) para(indent, s string) {
+	rest := ""
+	if indent != "" {
+		rest = indent + "  "
+	}
+	p.wrap(indent, rest, s)
+}
+
+func (p *page) wrap(first, rest, s string) {
+	line := first
+	fresh := true
+	for _, w := range strings.Fields(s) {
+		if !fresh && wide(line)+1+wide(w) > Columns {
+			p.b.WriteString(line + "\n")
+			line, fresh = rest, true
+		}
+		for fresh && wide(line)+wide(w) > Columns { // one word wider than the page
+			n := cut(w, Columns-wide(line))
+			p.b.WriteString(line + w[:n] + "\n")
+			line, w = rest, w[n:]
+		}
+		if !fresh {
+			line += " "
+		}
+		line += w
+		fresh = false
+	}
+	p.b.WriteString(strings.TrimRight(line, " ") + "\n")
+}
+
+// cut returns the bytes of the first n characters.
+func cut(s string, n int) int {
+	for i := range s {
+		if n == 0 {
+			return i
+		}
+		n--
+	}
+	return len(s)
+}
+
+func wide(s string) int { return utf8.RuneCountInString(s) }
+
+// table prints rows under heads, columns two apart. A head that starts with > is
+// of a column of counts, set to the right. Columns that are empty in all rows are
+// left out. What is too wide for the page is printed as one paragraph a row.
+func (p *page) table(indent string, heads []string, rows [][]string) {
+	width := make([]int, len(heads))
+	for _, r := range rows {
+		for i, c := range r {
+			width[i] = max(width[i], wide(c))
+		}
+	}
+	total := wide(indent) - 2
+	for i, h := range heads {
+		if width[i] > 0 {
+			width[i] = max(width[i], wide(strings.TrimPrefix(h, ">")))
+			total += width[i] + 2
+		}
+	}
+	if total > Columns {
+		for _, r := range rows {
+			var parts []string
+			for i, c := range r {
+				if c != "" {
+					parts = append(parts, strings.TrimSpace(strings.TrimPrefix(heads[i], ">")+" "+c))
+				}
+			}
+			p.para(indent, strings.Join(parts, "; "))
+		}
+		return
+	}
+	print := func(r []string) {
+		line := indent
+		for i, c := range r {
+			if width[i] == 0 {
+				continue
+			}
+			space := strings.Repeat(" ", width[i]-wide(c))
+			if strings.HasPrefix(heads[i], ">") {
+				line += space + c + "  "
+			} else {
+				line += c + space + "  "
+			}
+		}
+		p.b.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+	bare := make([]string, len(heads))
+	for i, h := range heads {
+		bare[i] = strings.TrimPrefix(h, ">")
+	}
+	print(bare)
+	for _, r := range rows {
+		print(r)
+	}
+}

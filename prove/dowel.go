@@ -37,7 +37,7 @@ func fitWords(kind assembly.FitKind, slack float64) (v Verdict, limit float64, o
 		case slack < -assembly.PressMost-tol.Page:
 			return Fails, -assembly.PressMost, ">=", "the dowel does not go into the hole", slack + assembly.PressMost
 		case slack > assembly.RunningLeast-tol.Page:
-			return Fails, assembly.GlueMost, "<=", "too loose to hold by glue", assembly.RunningLeast - slack
+			return Fails, assembly.GlueMost, "<=", "too loose to hold by glue", assembly.RunningLeast - tol.Page - slack
 		case slack > assembly.GlueMost+tol.Page:
 			return Mind, assembly.GlueMost, "<=", "a thick glue line: the joint loses strength", assembly.RunningLeast - slack
 		}

@@ -223,12 +223,12 @@ func (r *run) clearFloor(s support, must *toy.Must) {
 	if must != nil {
 		f.Limit, f.Source = must.Length.MM(), "the toy file: must"
 	}
-	if low <= tol.Touch || low < f.Limit-tol.Touch {
+	f.Margin = math.Min(low-tol.Touch, low-f.Limit+tol.Touch)
+	if low <= tol.Touch || f.Margin < 0 {
 		f.Verdict = Fails
 		f.Says = fmt.Sprintf("%s comes within %s of the floor", r.m.Pieces[piece].ID, r.len(low))
 		if low <= tol.Touch {
 			f.Says = fmt.Sprintf("%s drags on the floor", r.m.Pieces[piece].ID)
-			f.Margin = low - f.Limit - tol.Touch
 		}
 	}
 	r.add(f)

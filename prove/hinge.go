@@ -66,7 +66,8 @@ func (r *run) hinge(h *assembly.Hinge) {
 		counts = least
 	}
 	f.Value = degrees(counts.angle)
-	if f.Value >= f.Limit-degrees(tol.Angle)/2 {
+	f.Margin = f.Value - f.Limit + degrees(tol.Angle)/2
+	if f.Margin >= 0 {
 		f.Verdict = Holds
 	} else {
 		f.Verdict = Fails

@@ -45,8 +45,12 @@ func (r *run) turning(a assembly.Axle) {
 		}
 	}
 	rise := r.float(a)
+	host := map[int]bool{}
+	for _, h := range a.Hosts {
+		host[h.Piece] = true
+	}
 	best := solid.Gap{D: math.Inf(1)}
-	bestW, bestJ := -1, -1
+	bestW, bestJ, swept := -1, -1, solid.Body{}
 	for end := range a.Wheels {
 		out := a.Dir
 		if end == 0 {
@@ -55,22 +59,27 @@ func (r *run) turning(a assembly.Axle) {
 		for _, w := range a.Wheels[end] {
 			c, dir, radius := r.m.Pieces[w].Axis()
 			half := r.m.Pieces[w].Made.Size.Z / 2
-			hi := half
-			lo := -half
-			if drift := math.Max(0, a.Play); dir.Dot(out) > 0 {
-				hi += drift
-			} else {
-				lo -= drift
+			if dir.Dot(out) < 0 {
+				dir = dir.Neg()
 			}
 			u := r.m.Pieces[w].Pose.U
 			frame := r3.Pose{U: u, V: dir.Cross(u), W: dir, O: c}
-			round := solid.NewBody([]solid.Convex{solid.Cylinder(frame, radius+rise, lo, hi, 1, 2, 3)})
+			round := func(in float64) solid.Body {
+				return solid.NewBody([]solid.Convex{solid.Cylinder(frame, radius+rise, in-half, half+math.Max(0, a.Play), 1, 2, 3)})
+			}
+			// Towards its own body only what is not missing in play: fit.reach has that.
+			beside := round(math.Min(half, math.Max(0, playLeast-a.Play)))
+			whole := round(0)
 			for j, q := range r.m.Pieces {
+				round := whole
+				if host[j] {
+					round = beside
+				}
 				if own[j] || q.Body.Bounds().Distance(round.Bounds()) > math.Min(best.D, nearWheel) {
 					continue
 				}
 				if g := solid.Distance(round, q.Body, math.Min(best.D, nearWheel)); g.D < best.D {
-					best, bestW, bestJ = g, w, j
+					best, bestW, bestJ, swept = g, w, j, round
 				}
 			}
 		}
@@ -89,8 +98,7 @@ func (r *run) turning(a assembly.Axle) {
 	f.Places = []Place{r.place(bestW, "", best.OnA, a.Spec.At), r.place(bestJ, "", best.OnB, q.At)}
 	switch {
 	case best.D <= tol.Touch:
-		round := w.Body
-		if o := solid.Overlap(round, q.Body); o.Depth > 0 {
+		if o := solid.Overlap(swept, q.Body); o.Depth > 0 {
 			f.Margin = -o.Depth
 			f.Value = -o.Depth
 			f.Places[0].At = o.Where

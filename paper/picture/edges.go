@@ -16,6 +16,7 @@ import (
 type edge struct {
 	solid.Edge
 	round bool // it runs along a round surface: part of a curve
+	flat  int  // which of its faces is flat if the other is round, else -1
 }
 
 // object is what is drawn: the pieces with their holes, and their edges.
@@ -83,7 +84,13 @@ func edgesOf(b solid.Body, isBall bool) []edge {
 		if !e.Smooth && s > 0 && turn(&e) <= s/2*(1+tangentSlack) {
 			e.Smooth = true
 		}
-		out = append(out, edge{e, s > 0})
+		flat := -1
+		if !e.Smooth && (step[e.Tag[0]] > 0) != (step[e.Tag[1]] > 0) {
+			if flat = 0; step[e.Tag[0]] > 0 {
+				flat = 1
+			}
+		}
+		out = append(out, edge{e, s > 0, flat})
 	}
 	return out
 }

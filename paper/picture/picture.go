@@ -59,21 +59,20 @@ func Cover(m *assembly.Model, size r2.Vec) []draw.Item {
 	return []draw.Item{draw.Group{Layer: LayerToy, Items: isometric.ink(o, scale, middle(box), size.Scale(0.5))}}
 }
 
-// ink draws what is seen: inner edges first, contours heavier on top.
+// ink draws what is seen: first the edges inside, then, heavier, the contours,
+// where a shape ends against what lies behind it.
 func (s sight) ink(o *object, scale float64, from, to r2.Vec) []draw.Item {
 	seen := s.see(o)
+	// Two neighbours of the series of ISO 128-2, a step finer for small pictures.
+	inner, contour := draw.Outline, draw.Cut
+	if scale < fineBelow {
+		inner, contour = draw.Thin, draw.Outline
+	}
 	return []draw.Item{
 		draw.Path{Runs: runs(seen, false, scale, from, to), Line: inner},
 		draw.Path{Runs: runs(seen, true, scale, from, to), Line: contour},
 	}
 }
-
-// The weights of edges that are seen: the wide lines of ISO 128-2, the wider one
-// where a shape ends against what lies behind it.
-const (
-	inner   = draw.Outline
-	contour = draw.Cut
-)
 
 func middle(b r2.Box) r2.Vec { return b.Min.Add(b.Max).Scale(0.5) }
 
@@ -86,3 +85,7 @@ func fit(have, room r2.Vec) float64 {
 func says(m *assembly.Model, mm float64) string {
 	return measure.FromMM(mm).Format(m.Toy.Units)
 }
+
+// fineBelow is the scale below which edges are drawn finer: smaller pictures
+// than full size would clog.
+const fineBelow = 0.99

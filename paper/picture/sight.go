@@ -78,7 +78,7 @@ func (s sight) see(o *object) []stroke {
 		if !e.sees(s.toward) || e.B.Sub(e.A).Cross(s.toward).Len() <= tol.Page {
 			continue
 		}
-		add(e.A, e.B, view.Hidden(e.Edge), e.round, func(mid r3.Vec) bool { return s.contour(o, e, mid) })
+		add(e.A, e.B, s.hidden(view, e), e.round, func(mid r3.Vec) bool { return s.contour(o, e, mid) })
 	}
 	for _, b := range o.balls {
 		for _, c := range b.circle(s) {
@@ -88,6 +88,35 @@ func (s sight) see(o *object) []stroke {
 		}
 	}
 	return once(out)
+}
+
+// hidden returns the stretches of an edge that are hidden. A round rim counts as
+// seen where the flat face beside it is: a dowel glued into a hole of its own
+// size goes through its facets by up to a chord's depth, and would hide its rim
+// in dashes.
+func (s sight) hidden(view *solid.View, e *edge) []solid.Span {
+	hidden := view.Hidden(e.Edge)
+	if len(hidden) == 0 || e.flat < 0 || e.N[e.flat].Dot(s.toward) <= tol.Clip {
+		return hidden
+	}
+	lift := e.N[e.flat].Scale(tol.Lift).Sub(e.N[1-e.flat].Scale(2 * tol.Chord))
+	return both(hidden, view.HiddenLine(e.A.Add(lift), e.B.Add(lift)))
+}
+
+// both returns the stretches that are in a and in b, each in order.
+func both(a, b []solid.Span) []solid.Span {
+	var out []solid.Span
+	for len(a) > 0 && len(b) > 0 {
+		if s := (solid.Span{From: max(a[0].From, b[0].From), To: min(a[0].To, b[0].To)}); s.From < s.To {
+			out = append(out, s)
+		}
+		if a[0].To < b[0].To {
+			a = a[1:]
+		} else {
+			b = b[1:]
+		}
+	}
+	return out
 }
 
 // contour tells whether, at mid, the edge is where the surface ends as seen: one

@@ -296,4 +296,3 @@ func writeFile(path string, data []byte, replace bool) (err error) {
 	}
 	return nil
 }
-

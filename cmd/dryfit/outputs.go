@@ -1,18 +1,93 @@
 package main
 
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"dryfit/app"
+	"dryfit/measure/source"
+)
+
 type patternsCmd struct {
 	toyArgs
 	Out   string `help:"The PDF to write." short:"o" required:"" placeholder:"OUT.pdf"`
 	Paper string `help:"a4 or letter." enum:"a4,letter" default:"a4"`
 }
 
+// Run writes the patterns.
+func (c *patternsCmd) Run(t *terminal) error {
+	toy, err := c.open(t, false)
+	if err != nil {
+		return err
+	}
+	pdf, err := toy.Patterns(c.Paper)
+	return t.save(c.Out, pdf, err)
+}
+
 type stockCmd struct {
 	toyArgs
-	JSON bool `help:"Print the lists as JSON." name:"json"`
-	CSV  bool `help:"Print the lists as CSV." name:"csv"`
+	JSON bool `help:"Print the lists as JSON." name:"json" xor:"form"`
+	CSV  bool `help:"Print the lists as CSV." name:"csv" xor:"form"`
+}
+
+// Run prints the lists.
+func (c *stockCmd) Run(t *terminal) error {
+	toy, err := c.open(t, c.JSON)
+	if err != nil {
+		return err
+	}
+	lists, err := toy.Stock()
+	if err != nil {
+		return t.failed(err, c.JSON)
+	}
+	switch {
+	case c.JSON:
+		t.out.Write(app.StockJSON(lists))
+	case c.CSV:
+		csv, err := lists.CSV()
+		if err != nil {
+			return err
+		}
+		t.out.Write(csv)
+	default:
+		io.WriteString(t.out, lists.Text())
+	}
+	return nil
 }
 
 type pictureCmd struct {
 	toyArgs
 	Out string `help:"The SVG to write." short:"o" required:"" placeholder:"OUT.svg"`
+}
+
+// Run writes the picture.
+func (c *pictureCmd) Run(t *terminal) error {
+	toy, err := c.open(t, false)
+	if err != nil {
+		return err
+	}
+	pic, err := toy.Picture()
+	return t.save(c.Out, pic, err)
+}
+
+// save writes an output to its file and says so.
+func (t *terminal) save(path string, data []byte, err error) error {
+	if err != nil {
+		return t.failed(err, false)
+	}
+	if err := writeFile(path, data, true); err != nil {
+		return err
+	}
+	fmt.Fprintf(t.out, "wrote %s (%d KB)\n", path, (len(data)+1023)/1024)
+	return nil
+}
+
+// failed shows problems as problems, and passes on other errors.
+func (t *terminal) failed(err error, asJSON bool) error {
+	var probs source.Problems
+	if errors.As(err, &probs) {
+		return t.problems(probs, asJSON)
+	}
+	return err
 }

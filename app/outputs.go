@@ -1,0 +1,93 @@
+package app
+
+import (
+	"fmt"
+	"strings"
+
+	"dryfit/paper/layout"
+	"dryfit/paper/pattern"
+	"dryfit/paper/picture"
+	"dryfit/shop"
+)
+
+// Patterns returns the full-size patterns as PDF. paper is a name of
+// layout.Papers in small letters.
+func (t *Toy) Patterns(paper string) ([]byte, error) {
+	p, err := paperNamed(paper)
+	if err != nil {
+		return nil, err
+	}
+	m, probs := t.Model()
+	if len(probs) > 0 {
+		return nil, probs
+	}
+	return pattern.PDF(m, p)
+}
+
+func paperNamed(name string) (layout.Paper, error) {
+	var names []string
+	for _, p := range layout.Papers() {
+		n := strings.ToLower(p.Name)
+		if n == strings.ToLower(name) {
+			return p, nil
+		}
+		names = append(names, n)
+	}
+	return layout.Paper{}, fmt.Errorf("no paper is called %s: expected one of %s", name, strings.Join(names, ", "))
+}
+
+// Stock returns the stock, dowel and drill lists.
+func (t *Toy) Stock() (*shop.Lists, error) {
+	m, probs := t.Model()
+	if len(probs) > 0 {
+		return nil, probs
+	}
+	return shop.List(m), nil
+}
+
+// StockJSON writes the lists as JSON.
+func StockJSON(l *shop.Lists) []byte { return encode(l) }
+
+// Picture returns three views and an isometric as SVG.
+func (t *Toy) Picture() ([]byte, error) {
+	m, probs := t.Model()
+	if len(probs) > 0 {
+		return nil, probs
+	}
+	return picture.SVG(m), nil
+}
+
+// Made is one output of a toy.
+type Made struct {
+	Name  string
+	Bytes []byte
+}
+
+// Everything returns all that this version makes of a toy.
+func Everything(t *Toy) ([]Made, error) {
+	rep, probs := t.Prove()
+	if len(probs) > 0 {
+		return nil, probs
+	}
+	lists, err := t.Stock()
+	if err != nil {
+		return nil, err
+	}
+	csv, err := lists.CSV()
+	if err != nil {
+		return nil, err
+	}
+	pic, err := t.Picture()
+	if err != nil {
+		return nil, err
+	}
+	out := []Made{{"findings", ReportJSON(rep)}, {"lists.json", StockJSON(lists)}, {"lists.txt", []byte(lists.Text())}, {"lists.csv", csv}, {"picture.svg", pic}}
+	for _, p := range layout.Papers() {
+		pdf, err := t.Patterns(p.Name)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, Made{"patterns-" + strings.ToLower(p.Name) + ".pdf", pdf})
+	}
+	return out, nil
+}

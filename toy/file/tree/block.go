@@ -187,8 +187,8 @@ func (p *parser) key(key, m *Node, seen *keys) {
 	switch {
 	case key.Text == "" && !key.Quoted:
 		p.fail("bad-key", r.Start, r.End+1, "a key is missing before the colon")
-	case key.Text == "<<":
-		p.fail("unwanted-yaml", r.Start, r.End, "merge keys (<<) are not used in toy files")
+	case key.Text == "<<", !key.Quoted && strings.Contains(key.Text, "<<"):
+		p.fail("unwanted-yaml", r.Start, r.End, "merge keys (<<) are not used in toy files, nor << in a key without quotes")
 	case !key.Quoted && strings.Contains(key.Text, ":"):
 		// Right YAML, but some libraries end the key at its first colon.
 		p.fail("bad-key", r.Start, r.End, "a key with a colon in it goes in quotes; after the colon that ends a key stands a space")

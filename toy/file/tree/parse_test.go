@@ -64,6 +64,8 @@ var refused = []struct{ text, code, where, says string }{
 	{"...!", "unwanted-yaml", "1:1", "one document"},
 	{"a: 1\n---b: 2", "unwanted-yaml", "2:1", "one document"},
 	{"---b: 2", "unwanted-yaml", "1:1", "one document"},
+	{"0<<: ", "unwanted-yaml", "1:1", "merge keys"},
+	{"a: |\n  b\t", "bad-layout", "2:4", "after the last word"},
 	{"{0:0: }", "bad-key", "1:2", "in quotes"},
 	{"a: {e:: 1}\n", "bad-key", "1:5", "in quotes"},
 	{": a\n", "bad-key", "1:1", "missing before the colon"},

@@ -208,7 +208,7 @@ func (p *parser) literal(parent int) *Node {
 	if len(lines) == 0 {
 		p.fail("empty-value", start, start+1, "no text follows |, indented further than its key")
 	}
-	if p.s[p.pos-1] == ' ' && strings.Trim(p.s[p.pos:], " \r\n") == "" {
+	if last := p.s[p.pos-1]; (last == ' ' || last == '\t') && strings.Trim(p.s[p.pos:], " \r\n") == "" {
 		// Libraries differ on whether it belongs to the text.
 		p.fail("bad-layout", p.pos-1, p.pos, "a space after the last word of the file")
 	}

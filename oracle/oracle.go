@@ -9,7 +9,8 @@
 //
 //	npm ci --omit=optional --ignore-scripts    (once, in this folder)
 //	go test ./oracle                           (both example toys and 40 random parts)
-//	go test ./oracle -full                     (200 random parts, writes table.md)
+//	go test ./oracle -full                     (200 random parts, times, writes table.md)
+//	go test ./oracle -parts 500 -seed 1000     (others)
 package oracle
 
 import (
@@ -32,6 +33,7 @@ type Request struct {
 	Toys   []Toy   `json:"toys"`
 	Pairs  []Pair  `json:"pairs"`
 	Search float64 `json:"search"`
+	Times  int     `json:"times"` // how often to measure a time; 0: run once, no time worth the name
 }
 
 // Toy is a toy file and the pieces of its build.
@@ -116,8 +118,8 @@ func (q *Request) Read(name, text string) source.Problems {
 func (q *Request) pair(name string, a, b End) {
 	x, y := q.body(a), q.body(b)
 	p := Pair{Name: name, A: a, B: b}
-	p.OverlapMS = timed(func() { p.Overlap = solid.Overlap(x, y).Volume })
-	p.GapMS = timed(func() { p.Gap = math.Min(Search, solid.Distance(x, y, Search).D) })
+	p.OverlapMS = q.timed(func() { p.Overlap = solid.Overlap(x, y).Volume })
+	p.GapMS = q.timed(func() { p.Gap = math.Min(Search, solid.Distance(x, y, Search).D) })
 	q.Pairs = append(q.Pairs, p)
 }
 
@@ -125,18 +127,20 @@ func (q *Request) body(e End) solid.Body {
 	return q.Toys[e.Toy].Pieces[e.Piece].made.Bored().Transform(pose(e.Pose))
 }
 
-// timed returns the middle of three times, in ms, after a first run that warms up.
-func timed(f func()) float64 {
-	var ms []float64
-	for i := 0; i < 4; i++ {
+// timed returns the middle of q.Times times, in ms, after a first run that warms up.
+func (q *Request) timed(f func()) float64 {
+	f()
+	if q.Times == 0 {
+		return 0
+	}
+	ms := make([]float64, q.Times)
+	for i := range ms {
 		start := time.Now()
 		f()
-		if i > 0 {
-			ms = append(ms, float64(time.Since(start).Nanoseconds())/1e6)
-		}
+		ms[i] = float64(time.Since(start).Nanoseconds()) / 1e6
 	}
 	sort.Float64s(ms)
-	return ms[1]
+	return ms[len(ms)/2]
 }
 
 func flat(p r3.Pose) [12]float64 {

@@ -10,16 +10,17 @@ import { performance } from 'node:perf_hooks';
 import { Toy } from './parts.mjs';
 import { Manifold, frameOf, measured, moved } from './solid.mjs';
 
-// timed returns the result of f and the middle of three times, in ms.
-function timed(f) {
-  let result;
+// timed returns the result of f and the middle of so many times, in ms, after a
+// first run that warms up.
+function timed(times, f) {
+  const result = f();
   const ms = [];
-  for (let i = 0; i < 4; i++) {
+  for (let i = 0; i < times; i++) {
     const start = performance.now();
-    result = f();
-    if (i) ms.push(performance.now() - start); // the first run is a warm-up
+    f();
+    ms.push(performance.now() - start);
   }
-  return [result, ms.sort((a, b) => a - b)[1]];
+  return [result, ms.sort((a, b) => a - b)[ms.length >> 1] ?? 0];
 }
 
 function answer(request) {
@@ -35,13 +36,13 @@ function answer(request) {
   const pairs = (request.pairs ?? []).map(({ a, b }) => {
     const put = (end) => { const m = moved(solids[end.toy][end.piece], frameOf(end.pose)); m.numTri(); return m; };
     const p = put(a), q = put(b);
-    const [overlap, overlap_ms] = timed(() => {
+    const [overlap, overlap_ms] = timed(request.times ?? 0, () => {
       const common = Manifold.intersection(p, q);
       const volume = common.volume();
       common.delete();
       return volume;
     });
-    const [gap, gap_ms] = timed(() => p.minGap(q, request.search));
+    const [gap, gap_ms] = timed(request.times ?? 0, () => p.minGap(q, request.search));
     p.delete();
     q.delete();
     return { overlap, gap, overlap_ms, gap_ms };

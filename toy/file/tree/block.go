@@ -6,6 +6,8 @@ import (
 	"dryfit/measure/source"
 )
 
+const usualEntries = 4 // of a map, and items of a list: room to start with
+
 func (p *parser) dash() bool { return p.at(0) == '-' && p.white(p.pos+1) }
 
 // block reads what stands at pos, on a line of its own or after a dash: a map, a
@@ -55,6 +57,7 @@ func (p *parser) colonAhead() bool {
 func (p *parser) blockMap(col int, key *Node) *Node {
 	p.enter()
 	m := p.node(Map, key.Range.Start)
+	m.Entries = make([]Entry, 0, usualEntries)
 	var seen keys
 	for {
 		p.key(key, m, &seen)

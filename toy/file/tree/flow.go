@@ -14,6 +14,11 @@ func (p *parser) flow(parent int) *Node {
 	n := p.node(kind, start)
 	n.Flow = true
 	p.pos++
+	if kind == Map {
+		n.Entries = make([]Entry, 0, usualEntries)
+	} else {
+		n.Items = make([]*Node, 0, usualEntries)
+	}
 	var seen keys
 	for {
 		p.flowGap(parent, start)

@@ -26,7 +26,7 @@ const (
 )
 
 // Kind is what a node is.
-type Kind int
+type Kind uint8
 
 // The kinds of nodes.
 const (

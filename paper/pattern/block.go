@@ -34,8 +34,9 @@ type sheet struct {
 
 // Room for dimensions: how far off the blank their lines run.
 const (
-	dimOff  = 6.5
-	foldOut = 4.0 // the fold line runs on past the wood by this, mm
+	turnFrom = 130.0 // only blocks wider than this may be turned: small ones read better upright
+	dimOff   = 6.5
+	foldOut  = 4.0 // the fold line runs on past the wood by this, mm
 )
 
 // drawViews draws one view, or two that share a fold.
@@ -90,6 +91,14 @@ func (sh *sheet) lines(v *view) {
 	hatch := func(region ...draw.Run) {
 		h := draw.Hatch(region, math.Pi/4, 2.4)
 		sh.waste = append(sh.waste, draw.Group{Clip: []draw.Run{blank}, Items: []draw.Item{h}})
+	}
+	if len(v.seen) > 0 {
+		p := draw.Path{Line: draw.Construction}
+		for _, r := range v.seen {
+			p.Runs = append(p.Runs, v.move.Run(r))
+		}
+		sh.blank = append(sh.blank, p)
+		sh.room.ink(p)
 	}
 	cutLine := func(p draw.Path) {
 		sh.cutting = append(sh.cutting, p)
@@ -279,7 +288,7 @@ func (sh *sheet) cutWords(v *view) {
 const grainLong = 26.0
 
 // grain draws an arrow along the grain: over the side where there is room, else
-// outside.
+// beside it.
 func (sh *sheet) grain(v *view, box r2.Box) {
 	if v.grain == (r2.Vec{}) {
 		if v.blank.Segs[0].Sweep == 0 {
@@ -296,8 +305,8 @@ func (sh *sheet) grain(v *view, box r2.Box) {
 	}
 	mid := box.Min.Add(box.Max).Scale(0.5)
 	at, ok := sh.room.over(box, size, mid, false)
-	if !ok {
-		return // the other view, or the words beside it, say it; see needGrain
+	for out := 8.0; !ok; out += 8 { // beside the wood, as near as there is room
+		at, ok = sh.room.over(grown(box, out), size, mid, true)
 	}
 	sh.mark(grainArrow(at))
 }
@@ -329,17 +338,32 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 	}
 	var sets [][]*view
 	var orders [][]string
-	a, b, two := compound(sawn)
+	see := func(side toy.Side) *view {
+		v := s.viewOf(side, shape, size, bore, work)
+		if of.around != nil {
+			v.seen = of.around(side)
+		}
+		return v
+	}
+	a, b, compound := pair(sawn)
+	two := compound
+	if !two {
+		a, b, two = pair(sides) // not sawn on both, but the fold lays each in its place
+	}
 	if two {
-		va, vb := s.viewOf(a, shape, size, bore, work), s.viewOf(b, shape, size, bore, work)
+		va, vb := see(a), see(b)
 		vb.move, _ = unfold(a, b, size)
-		sets, orders = append(sets, []*view{va, vb}), append(orders, []string{"saw this side first", "saw this side second"})
+		order := []string{of.order, of.order}
+		if compound {
+			order = []string{"saw this side first", "saw this side second"}
+		}
+		sets, orders = append(sets, []*view{va, vb}), append(orders, order)
 	}
 	for _, side := range sides {
 		if two && (side == a || side == b) {
 			continue
 		}
-		sets, orders = append(sets, []*view{s.viewOf(side, shape, size, bore, work)}), append(orders, []string{of.order})
+		sets, orders = append(sets, []*view{see(side)}), append(orders, []string{of.order})
 	}
 	var out []drawn
 	for i, views := range sets {
@@ -349,15 +373,18 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 		if i > 0 {
 			id, note = of.name+"."+views[0].side.String(), ""
 		}
-		if len(views) == 2 {
+		if compound && i == 0 {
 			note += fmt.Sprintf(". Saw the %s first and tape the waste back on, then saw the %s.", shopWords[a], shopWords[b])
+		}
+		if i == 0 && len(views[0].seen) > 0 {
+			note += ". Pencil lines: what you see on that side."
 		}
 		title := of.title
 		if len(sets) > 1 {
 			title += fmt.Sprintf(" (pattern %d of %d)", i+1, len(sets))
 		}
 		out = append(out, drawn{of: of.name, number: of.number, glueUp: of.glueUp, views: views,
-			Block: layout.Block{ID: id, Title: title, Note: note, Size: need, Items: items, Split: true, Turn: true}})
+			Block: layout.Block{ID: id, Title: title, Note: note, Size: need, Items: items, Split: true, Turn: need.X > turnFrom}})
 	}
 	return out
 }

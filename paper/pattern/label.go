@@ -204,10 +204,21 @@ var directions = [...]r2.Vec{
 }
 
 const (
-	nearEnough = 5.0  // a label that near to its hole needs no leader
+	nearEnough = 6.0  // a label that near to its hole needs no leader
 	farthest   = 90.0 // a leader is never longer
 	stepOut    = 1.5
 )
+
+// unliked is what direction k costs, in mm of distance.
+func unliked(k int) float64 {
+	switch {
+	case k < 2:
+		return 0.1 * float64(k)
+	case k < 4:
+		return 1
+	}
+	return 3 + 0.05*float64(k)
+}
 
 // spot is a place for a label, and what it costs.
 type spot struct {
@@ -230,7 +241,7 @@ func (p *placer) beside(c r2.Vec, r float64, ways [][]line) spot {
 			for k, d := range directions {
 				s := spotAt(c, d, r+1.2+out, r, size)
 				s.says, s.led = says, out > nearEnough
-				s.cost = out + 0.05*float64(k) + 0.8*p.growth(s.box) + float64(n)
+				s.cost = out + unliked(k) + 0.8*p.growth(s.box) + float64(n)
 				if s.led {
 					s.cost += 3
 				}
@@ -303,7 +314,8 @@ func (p *placer) draw(s spot) draw.Group {
 // point as can be, within an area, on waste only if that is allowed; it is false if
 // there is none.
 func (p *placer) over(area r2.Box, size, wish r2.Vec, wasteToo bool) (r2.Box, bool) {
-	const step = 1.0
+	room := area.Size().Sub(size)
+	step := math.Max(1, math.Max(room.X, room.Y)/60)
 	best, nearest := r2.Box{}, math.Inf(1)
 	for y := area.Min.Y + 1; y+size.Y <= area.Max.Y-1; y += step {
 		for x := area.Min.X + 1; x+size.X <= area.Max.X-1; x += step {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"dryfit/assembly"
+	"dryfit/paper/draw"
 	"dryfit/toy"
 )
 
@@ -12,8 +13,9 @@ import (
 type thing struct {
 	name, title, note string
 	number            int
-	order             string // said beside the side of a single view
+	order             string // said beside the side of a view, where there is nothing to choose
 	glueUp            bool
+	around            func(toy.Side) []draw.Run // what else is seen on a side, in its coordinates; may be nil
 }
 
 // blocks draws everything that a toy needs patterns for, parts in the order of
@@ -57,7 +59,9 @@ func blocks(m *assembly.Model) []drawn {
 		number++
 		if len(sides) > 0 {
 			p := m.Pieces[first]
-			out = append(out, s.viewBlocks(s.glueUpThing(g, number, n), p.Part.Shape, p.Made.Size, 0, g.Work)...)
+			of := s.glueUpThing(g, number, n)
+			of.around = func(side toy.Side) []draw.Run { return outermost(m, first, side) }
+			out = append(out, s.viewBlocks(of, p.Part.Shape, p.Made.Size, 0, g.Work)...)
 		}
 	}
 	return append(out, s.list(listed)...)
@@ -86,7 +90,7 @@ func (s *speaker) partThing(t *toy.Toy, p *toy.Part, number, n int) thing {
 			notes = append(notes, p.Made)
 		}
 	case toy.Block:
-		notes = append(notes, "blank "+s.by(p.Length.MM(), p.Width.MM(), p.Thick.MM()))
+		notes = append(notes, "blank "+s.by(p.Length.MM(), p.Width.MM()))
 	}
 	notes = append(notes, s.arrisWork(p.Work)...)
 	return thing{name: p.Name, number: number, title: fmt.Sprintf("%d · %s: %s", number, p.Name, howMany(verb, n, p.Spare)), note: strings.Join(notes, ", ")}
@@ -105,7 +109,27 @@ func (s *speaker) glueUpThing(g *toy.GlueUp, number, n int) thing {
 			names[i] = fmt.Sprintf("%d %s", counts[name], name)
 		}
 	}
-	notes := append([]string{"glue up " + strings.Join(names, " + "),
-		"drawn from the blank of " + g.Pieces[0].Part}, s.arrisWork(g.Work)...)
-	return thing{name: g.Name, number: number, glueUp: true, order: "saw after the glue has set", title: fmt.Sprintf("%d · %s, glue-up: %s", number, g.Name, howMany("make", n, 0)), note: strings.Join(notes, ", ")}
+	notes := append([]string{"glue up " + strings.Join(names, " + "), "measured from the blank of " + g.Pieces[0].Part}, s.arrisWork(g.Work)...)
+	return thing{name: g.Name, number: number, glueUp: true, order: togetherWords(g.Work) + " after the glue has set",
+		title: fmt.Sprintf("%d · %s, glue-up: %s", number, g.Name, howMany("make", n, 0)), note: strings.Join(notes, ", ")}
+}
+
+// togetherWords says what is done to a glue-up.
+func togetherWords(work []toy.Work) string {
+	drill, saw := false, false
+	for _, w := range work {
+		switch w.(type) {
+		case toy.Drill:
+			drill = true
+		case toy.Saw, toy.Cut:
+			saw = true
+		}
+	}
+	switch {
+	case drill && saw:
+		return "drill and saw"
+	case drill:
+		return "drill"
+	}
+	return "saw"
 }

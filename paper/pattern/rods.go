@@ -75,7 +75,12 @@ const listHeight = 130.0 // a list that is higher goes on in another block
 func (s *speaker) list(all []entry) []drawn {
 	var out []drawn
 	var items []draw.Item
-	y := 0.0
+	y, title := 0.0, "Dowels"
+	for _, e := range all {
+		if e.ball {
+			title = "Dowels and balls"
+		}
+	}
 	flush := func() {
 		if len(items) == 0 {
 			return
@@ -85,8 +90,8 @@ func (s *speaker) list(all []entry) []drawn {
 		if len(out) > 0 {
 			id = fmt.Sprintf("dowels.%d", len(out)+1)
 		}
-		out = append(out, drawn{of: id, Block: layout.Block{ID: id, Title: "Dowels and balls", Note: "true length and diameter: lay the dowel on its bar and mark it",
-			Size: b.Size(), Split: true, Turn: true,
+		out = append(out, drawn{of: id, Block: layout.Block{ID: id, Title: title, Note: "at true size: lay the dowel on its bar and mark its length",
+			Size: b.Size(), Split: true, Turn: b.Size().X > turnFrom,
 			Items: []draw.Item{draw.Group{Move: draw.Translate(b.Min.Neg()), Items: items}}}})
 		items, y = nil, 0
 	}

@@ -38,13 +38,12 @@ func unfold(a, b toy.Side, size r3.Vec) (draw.Transform, bool) {
 	return t, true
 }
 
-// compound returns the two sides that a compound part is sawn from: the first
-// two sawn sides that share an arris.
-func compound(sawn []toy.Side) (a, b toy.Side, ok bool) {
-	for i := range sawn {
-		for _, b := range sawn[i+1:] {
-			if b != sawn[i].Opposite() {
-				return sawn[i], b, true
+// pair returns two sides that share an arris, the first such pair in the list.
+func pair(sides []toy.Side) (a, b toy.Side, ok bool) {
+	for i := range sides {
+		for _, b := range sides[i+1:] {
+			if b != sides[i].Opposite() {
+				return sides[i], b, true
 			}
 		}
 	}

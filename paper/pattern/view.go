@@ -21,6 +21,7 @@ type view struct {
 	saws  []draw.Run
 	cuts  []cut
 	holes []hole
+	seen  []draw.Run     // what else is seen there, to lay the pattern by
 	move  draw.Transform // to the block
 }
 

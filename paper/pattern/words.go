@@ -97,7 +97,7 @@ func howMany(verb string, n, spare int) string {
 	return fmt.Sprintf("%s %d", verb, n)
 }
 
-// stock says what a blank comes from: beech: board, 3/4 in thick.
+// stock says what a blank comes from: maple (wheels), 3/8 in thick.
 func (s *speaker) stock(t *toy.Toy, name string) string {
 	st, ok := t.StockNamed(name)
 	if !ok {
@@ -108,13 +108,13 @@ func (s *speaker) stock(t *toy.Toy, name string) string {
 		what += " " + st.Form.String()
 	}
 	size := s.mm(st.Thick.MM()) + " thick"
-	if st.Form == toy.Dowel || st.Form == toy.Ball {
-		size = "⌀ " + s.mm(st.Dia.MM())
+	if st.Name != st.Wood {
+		what += " (" + st.Name + ")"
 	}
-	if st.Name == st.Wood {
-		return fmt.Sprintf("%s, %s", what, size)
+	if st.Form == toy.Dowel || st.Form == toy.Ball { // said where the size is
+		return what
 	}
-	return fmt.Sprintf("%s (%s), %s", what, st.Name, size)
+	return what + ", " + size
 }
 
 // arrisWork says what is done to arrises and in sanding flush, a sentence each.

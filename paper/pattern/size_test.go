@@ -1,0 +1,255 @@
+package pattern
+
+import (
+	"bytes"
+	"encoding/xml"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"dryfit/assembly"
+	"dryfit/geom/outline"
+	"dryfit/geom/r2"
+	"dryfit/geom/tol"
+	"dryfit/paper/layout"
+	"dryfit/toy"
+)
+
+// tool runs a PDF program from outside. A machine without it can't say that our
+// pages are true, so the test fails there.
+func tool(t *testing.T, name, pkg string, args ...string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		t.Fatalf("this test needs the program %s (Debian package %s)", name, pkg)
+	}
+	out, err := exec.Command(path, args...).CombinedOutput()
+	if err != nil {
+		t.Fatalf("%s: %v\n%s", name, err, out)
+	}
+	return string(out)
+}
+
+// stroke is a line as mutool sees it on the page: its line width and corners in
+// mm from the lower left corner of the paper.
+type stroke struct {
+	width float64
+	at    []r2.Vec
+}
+
+func traced(t *testing.T, file string, paper layout.Paper) [][]stroke {
+	t.Helper()
+	var doc struct {
+		Pages []struct {
+			Paths []struct {
+				Transform string  `xml:"transform,attr"`
+				Width     float64 `xml:"linewidth,attr"`
+				Steps     []struct {
+					XMLName xml.Name
+					X       float64 `xml:"x,attr"`
+					Y       float64 `xml:"y,attr"`
+					X3      float64 `xml:"x3,attr"`
+					Y3      float64 `xml:"y3,attr"`
+				} `xml:",any"`
+			} `xml:"stroke_path"`
+		} `xml:"page"`
+	}
+	out := tool(t, "mutool", "mupdf-tools", "trace", file)
+	d := xml.NewDecoder(strings.NewReader(out[strings.Index(out, "<document"):]))
+	d.Strict = false
+	if err := d.Decode(&doc); err != nil {
+		t.Fatal(err)
+	}
+	const mmPerPoint = 25.4 / 72
+	var pages [][]stroke
+	for _, p := range doc.Pages {
+		var list []stroke
+		for _, path := range p.Paths {
+			var m [6]float64
+			for i, f := range strings.Fields(path.Transform) {
+				m[i], _ = strconv.ParseFloat(f, 64)
+			}
+			s := stroke{width: path.Width}
+			for _, st := range path.Steps {
+				x, y := st.X, st.Y
+				switch st.XMLName.Local {
+				case "curveto":
+					x, y = st.X3, st.Y3
+				case "closepath":
+					continue
+				}
+				s.at = append(s.at, r2.Vec{X: (m[0]*x + m[2]*y + m[4]) * mmPerPoint, Y: paper.H - (m[1]*x+m[3]*y+m[5])*mmPerPoint})
+			}
+			list = append(list, s)
+		}
+		pages = append(pages, list)
+	}
+	return pages
+}
+
+// misses returns how far the worst of the points is from the nearest corner of
+// one stroke of the given width, for the stroke that fits best.
+func misses(strokes []stroke, width float64, want []r2.Vec) float64 {
+	best := math.Inf(1)
+	for _, s := range strokes {
+		if math.Abs(s.width-width) > 1e-6 {
+			continue
+		}
+		worst := 0.0
+		for _, w := range want {
+			near := math.Inf(1)
+			for _, p := range s.at {
+				near = math.Min(near, p.Sub(w).Len())
+			}
+			worst = math.Max(worst, near)
+		}
+		best = math.Min(best, worst)
+	}
+	return best
+}
+
+// workOf returns the work drawn at a place, from the toy itself.
+func workOf(m *assembly.Model, p Place) (work []toy.Work, bore float64, mid r2.Vec) {
+	if p.GlueUp {
+		g, _ := m.Toy.GlueUpNamed(p.Of)
+		return g.Work, 0, mid
+	}
+	part, _ := m.Toy.PartNamed(p.Of)
+	if p.Side == toy.Top {
+		bore = part.Bore.MM()
+	}
+	return part.Work, bore, r2.Vec{X: part.Length.MM() / 2, Y: part.Width.MM() / 2}
+}
+
+// Every corner of every outline, and every hole, is where the toy file says, on
+// both papers: read back from the file by a PDF program that is not ours.
+func TestTrueSize(t *testing.T) {
+	for name, m := range toys(t) {
+		for _, paper := range layout.Papers() {
+			t.Run(name+" on "+paper.Name, func(t *testing.T) {
+				data, err := PDF(m, paper)
+				if err != nil {
+					t.Fatal(err)
+				}
+				again, _ := PDF(m, paper)
+				if !bytes.Equal(data, again) {
+					t.Error("two runs differ")
+				}
+				file := filepath.Join(t.TempDir(), "p.pdf")
+				if err := os.WriteFile(file, data, 0o644); err != nil {
+					t.Fatal(err)
+				}
+				if out := tool(t, "qpdf", "qpdf", "--check", file); !strings.Contains(out, "No syntax or stream encoding errors") {
+					t.Error(out)
+				}
+				_, places, err := Pages(m, paper)
+				if err != nil {
+					t.Fatal(err)
+				}
+				compare(t, m, places, traced(t, file, paper))
+			})
+		}
+	}
+}
+
+func compare(t *testing.T, m *assembly.Model, places []Place, pages [][]stroke) {
+	worst, outlines, holes := 0.0, 0, 0
+	check := func(p Place, width float64, what string, pts []r2.Vec) {
+		var on []r2.Vec
+		for _, q := range pts {
+			// a tile's clip is not drawn away by the tracer: all of it is there
+			on = append(on, p.OnPage.Apply(q))
+		}
+		off := misses(pages[p.Page], width, on)
+		if worst = math.Max(worst, off); off > tol.TrueSize {
+			t.Errorf("%s of %s, %s: %.3f mm off", what, p.Of, p.Side, off)
+		}
+	}
+	done := map[string]bool{}
+	for _, p := range places {
+		work, bore, mid := workOf(m, p)
+		round := func(c r2.Vec, dia float64) {
+			r := r2.Vec{X: dia / 2}
+			check(p, 0.35, "a hole", []r2.Vec{c.Add(r), c.Sub(r)})
+			// the cross: its arms' ends lie square about the centre
+			arm := dia/2 + 1.5
+			check(p, 0.25, "a cross", []r2.Vec{c.Add(r2.Vec{X: arm}), c.Sub(r2.Vec{X: arm}), c.Add(r2.Vec{Y: arm}), c.Sub(r2.Vec{Y: arm})})
+			holes++
+		}
+		line := func(side toy.Side, o toy.Outline, width float64) {
+			if side != p.Side {
+				return
+			}
+			var pts []r2.Vec
+			for _, c := range o.Corners { // straight from the file
+				if c.Radius == 0 && o.Mirror == "" {
+					pts = append(pts, r2.Vec{X: c.X.MM(), Y: c.Y.MM()})
+				}
+			}
+			path, err := assembly.Line(o)
+			if err != nil {
+				t.Fatal(err)
+			}
+			check(p, width, "an outline", append(pts, ends(path)...))
+			outlines++
+		}
+		if bore > 0 {
+			round(mid, bore)
+		}
+		for _, w := range work {
+			switch w := w.(type) {
+			case toy.Saw:
+				line(w.Side, w.Outline, 0.5)
+			case toy.Cut:
+				if w.Depth > 0 {
+					line(w.Side, w.Outline, 0.25)
+				} else {
+					line(w.Side, w.Outline, 0.5)
+				}
+			case toy.Drill:
+				for _, h := range w.Holes {
+					if w.Side == p.Side {
+						round(r2.Vec{X: h.At.X.MM(), Y: h.At.Y.MM()}, w.Dia.MM())
+					}
+				}
+			}
+		}
+		done[p.Of+p.Side.String()] = true
+	}
+	// and no side with work is missing
+	for i := range m.Toy.Parts {
+		p := &m.Toy.Parts[i]
+		if len(piecesOf(m, p)) == 0 {
+			continue
+		}
+		for _, w := range p.Work {
+			var side toy.Side
+			switch w := w.(type) {
+			case toy.Saw:
+				side = w.Side
+			case toy.Cut:
+				side = w.Side
+			case toy.Drill:
+				side = w.Side
+			default:
+				continue
+			}
+			if !done[p.Name+side.String()] {
+				t.Errorf("%s of %s has work and no view", side, p.Name)
+			}
+		}
+	}
+	t.Logf("%d outlines, %d holes: farthest %.5f mm off", outlines, holes, worst)
+}
+
+func ends(p outline.Path) []r2.Vec {
+	pts := []r2.Vec{p.Start}
+	for _, s := range p.Segs {
+		pts = append(pts, s.To)
+	}
+	return pts
+}

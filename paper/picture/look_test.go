@@ -2,6 +2,8 @@ package picture
 
 import (
 	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"dryfit/assembly"
@@ -43,10 +45,11 @@ func BenchmarkTram(b *testing.B) {
 }
 
 func TestLook(t *testing.T) {
-	if os.Getenv("LOOK") == "" {
-		t.Skip()
-	}
-	if err := os.WriteFile("/tmp/look.svg", SVG(load(t, os.Getenv("LOOK"))), 0o644); err != nil {
-		t.Fatal(err)
+	files, _ := filepath.Glob(os.Getenv("LOOK"))
+	for _, f := range files {
+		out := "/tmp/look/" + strings.TrimSuffix(filepath.Base(f), ".yaml") + ".svg"
+		if err := os.WriteFile(out, SVG(load(t, f)), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 }

@@ -74,7 +74,6 @@ func (v views) try(s float64, where int, body r2.Vec) (plan, bool) {
 	}
 	// All as in third angle first: the views in the lower left corner of body,
 	// the isometric up and to the right of them.
-	low := block.Y - row1 // where row 1 ends, if it is the upper one
 	p := plan{scale: s}
 	p.side = r2.Vec{X: dimRoom, Y: dimRoom}
 	p.front = r2.Vec{X: dimRoom + side.X + apart, Y: dimRoom}
@@ -106,7 +105,6 @@ func (v views) try(s float64, where int, body r2.Vec) (plan, bool) {
 		case 2:
 			room.Max.X = p.front.X - apart/2
 		}
-		_ = low
 	}
 	space := room.Size()
 	space.Y -= nameRoom

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"dryfit/assembly"
@@ -28,7 +29,9 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 	page := draw.Page{Size: size}
 	frame := r2.Box{Min: r2.Vec{X: margin, Y: margin}, Max: size.Sub(r2.Vec{X: margin, Y: margin})}
 	if !ok {
-		page.Items = titles(m, frame, v.third, "")
+		page.Items = append(titles(m, frame, v.third, "none"), draw.Text{
+			At: middle(frame), Says: "this paper is too small for the toy", Height: 3, Across: draw.Middle,
+		})
 		return page
 	}
 	origin := body(size).Min
@@ -58,7 +61,7 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		At:   r2.Vec{X: p.middle.X, Y: p.middle.Y + v.iso.Size().Y*axial*p.iso/2 + 3},
 		Says: isoName, Height: draw.LabelHeight, Tone: draw.Pencil, Across: draw.Middle,
 	})
-	page.Items = append([]draw.Item{}, floor(m, v, p), toy, dimensions(m, v, p), names)
+	page.Items = append([]draw.Item{}, floor(m, v, p), toy, axles(m, v, p), dimensions(m, v, p), names)
 	page.Items = append(page.Items, titles(m, frame, v.third, ratio(p.scale))...)
 	return page
 }
@@ -106,6 +109,28 @@ func dimensions(m *assembly.Model, v views, p plan) draw.Group {
 		height = draw.Dimension(at(p.side, side.X, 0), at(p.side, side.X, side.Y), -offset, says(m, v.side.Size().Y))
 	}
 	g.Items = append(g.Items, height)
+	return g
+}
+
+// axles draws centre lines through the wheels in the side view.
+func axles(m *assembly.Model, v views, p plan) draw.Group {
+	g := draw.Group{Layer: LayerDimensions}
+	var done []r2.Vec
+	for _, a := range m.Axles {
+		if math.Abs(a.Dir.Dot(fromRight.toward)) < 1-tol.Clip {
+			continue
+		}
+		radius := 0.0
+		for _, w := range append(append([]int(nil), a.Wheels[0]...), a.Wheels[1]...) {
+			_, _, r := m.Pieces[w].Axis()
+			radius = max(radius, r)
+		}
+		c := fromRight.flat(a.Centre).Sub(v.side.Min).Scale(p.scale).Add(p.side)
+		if !slices.ContainsFunc(done, func(d r2.Vec) bool { return d.Sub(c).Len() < 1 }) {
+			done = append(done, c)
+			g.Items = append(g.Items, draw.CentreMark(c, radius*p.scale))
+		}
+	}
 	return g
 }
 

@@ -53,53 +53,82 @@ func (s sight) bounds(o *object) r2.Box {
 	return box
 }
 
-// stroke is a straight line of a picture, in millimetres of the toy.
-type stroke struct {
-	a, b    r2.Vec
+// line is a straight line of the toy that is seen, in space.
+type line struct {
+	a, b    r3.Vec
 	round   bool // part of a curve
 	contour bool // nothing, or something farther away, is to one side of it
 }
 
-// see returns what is seen of the object, each line once.
-func (s sight) see(o *object) []stroke {
+// lines returns all that is seen of the object's edges.
+func (s sight) lines(o *object) []line {
 	view := solid.NewView(s.toward, o.bodies...)
-	var out []stroke
-	add := func(a, b r3.Vec, hidden []solid.Span, round bool, contour func(mid r3.Vec) bool) {
-		d := b.Sub(a)
+	var out []line
+	add := func(l line, hidden []solid.Span, contour func(mid r3.Vec) bool) {
+		d := l.b.Sub(l.a)
 		for _, sp := range solid.Seen(hidden) {
-			p, q := a.Add(d.Scale(sp.From)), a.Add(d.Scale(sp.To))
-			if u, v := s.flat(p), s.flat(q); v.Sub(u).Len() > tol.Page { // else it is seen end-on
-				out = append(out, stroke{u, v, round, contour(p.Add(q).Scale(0.5))})
-			}
+			n := line{a: l.a.Add(d.Scale(sp.From)), b: l.a.Add(d.Scale(sp.To)), round: l.round}
+			n.contour = contour(n.a.Add(n.b).Scale(0.5))
+			out = append(out, n)
 		}
 	}
 	for i := range o.edges {
 		e := &o.edges[i]
-		if !e.sees(s.toward) || e.B.Sub(e.A).Cross(s.toward).Len() <= tol.Page {
+		if !e.sees(s.toward) || e.B.Sub(e.A).Cross(s.toward).Len() <= tol.Page { // or end-on
 			continue
 		}
-		add(e.A, e.B, s.hidden(view, e), e.round, func(mid r3.Vec) bool { return s.contour(o, e, mid) })
+		add(line{a: e.A, b: e.B, round: e.round}, s.hidden(view, e), func(mid r3.Vec) bool { return s.contour(o, e, mid) })
 	}
 	for _, b := range o.balls {
 		for _, c := range b.circle(s) {
 			// Held off the ball's own polyhedron, which reaches past the chord.
 			lift := c[0].Add(c[1]).Scale(0.5).Sub(b.centre).Unit().Scale(2 * tol.Chord)
-			add(c[0], c[1], view.HiddenLine(c[0].Add(lift), c[1].Add(lift)), true, func(r3.Vec) bool { return true })
+			hidden := view.HiddenLine(c[0].Add(lift), c[1].Add(lift))
+			add(line{a: c[0], b: c[1], round: true}, hidden, func(r3.Vec) bool { return true })
+		}
+	}
+	return out
+}
+
+// stroke is a line of the picture, in millimetres of the toy.
+type stroke struct {
+	a, b           r2.Vec
+	round, contour bool
+}
+
+// see returns the picture of the object, each line of it once.
+func (s sight) see(o *object) []stroke {
+	var out []stroke
+	for _, l := range s.lines(o) {
+		if p, q := s.flat(l.a), s.flat(l.b); q.Sub(p).Len() > tol.Page {
+			out = append(out, stroke{p, q, l.round, l.contour})
 		}
 	}
 	return once(out)
 }
 
-// hidden returns the stretches of an edge that are hidden. A round rim counts as
-// seen where the flat face beside it is: a dowel glued into a hole of its own
-// size goes through its facets by up to a chord's depth, and would hide its rim
-// in dashes.
+// hidden returns the stretches of an edge that are hidden. Round things that
+// touch go through each other's facets by up to the depth of a chord, and must
+// not hide each other where they do:
+//
+//   - A round rim counts as seen where the flat face just beside it is: else a
+//     dowel glued into a hole of its own size would hide its rim in dashes.
+//   - Where a round surface turns away it is looked at from a little above: else
+//     two dowels side by side would hide the line where they touch.
 func (s sight) hidden(view *solid.View, e *edge) []solid.Span {
 	hidden := view.Hidden(e.Edge)
-	if len(hidden) == 0 || e.flat < 0 || e.N[e.flat].Dot(s.toward) <= tol.Clip {
+	if len(hidden) == 0 {
+		return nil
+	}
+	var lift r3.Vec
+	switch {
+	case e.Smooth:
+		lift = e.N[0].Add(e.N[1]).Scale(tol.Lift).Add(s.toward.Scale(2 * tol.Chord))
+	case e.flat >= 0 && e.N[e.flat].Dot(s.toward) > tol.Clip:
+		lift = e.N[e.flat].Scale(tol.Lift).Sub(e.N[1-e.flat].Scale(2 * tol.Chord))
+	default:
 		return hidden
 	}
-	lift := e.N[e.flat].Scale(tol.Lift).Sub(e.N[1-e.flat].Scale(2 * tol.Chord))
 	return both(hidden, view.HiddenLine(e.A.Add(lift), e.B.Add(lift)))
 }
 

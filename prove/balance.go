@@ -74,7 +74,7 @@ func balance(r *run) {
 		tips := Tips(feet, r2.Vec{X: c.X, Y: c.Y}, s.height(c))
 		if len(tips) == 0 {
 			if k == 0 {
-				f.Verdict, f.Margin = Fails, -f.Limit
+				f.Verdict, f.Margin, f.known = Fails, -f.Limit, true
 				f.Says = "it has nothing to stand on but a line"
 				r.add(f)
 				return

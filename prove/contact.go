@@ -66,10 +66,10 @@ func (r *run) glued(g assembly.Glue) {
 		Places: []Place{r.place(a, "", onA, g.At), r.place(b, "", onB, r.m.Pieces[b].At)}}
 	switch {
 	case math.IsInf(gap, 1):
-		f.Verdict, f.Margin = Fails, -farGap
+		f.Verdict, f.Margin, f.known = Fails, -farGap, true
 		f.Says = na + " is glued to " + nb + ", but they are nowhere near each other"
 	case area <= 0:
-		f.Verdict, f.Margin = Fails, -math.Max(gap, tol.Touch)
+		f.Verdict, f.Margin, f.known = Fails, -math.Max(gap, tol.Touch), true
 		f.Says = na + " is glued to " + nb + ", but they do not meet: " + r.len(gap) + " apart at the nearest"
 		if gap <= tol.Touch {
 			f.Says = na + " is glued to " + nb + ", but they only meet along a line or at a corner"

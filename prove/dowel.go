@@ -64,7 +64,7 @@ func dowel(r *run) {
 		}
 		b := host.Bore(f.Bore)
 		c, dir, radius := rod.Axis()
-		r.add(Finding{Check: "fit.dowel", About: about, Verdict: v, Value: slack, Unit: "mm", Limit: limit, LimitOp: op, Margin: margin, Source: fitTable,
+		r.add(Finding{Check: "fit.dowel", About: about, Verdict: v, Value: slack, Unit: "mm", Limit: limit, LimitOp: op, known: true, Margin: margin, Source: fitTable,
 			Says:   fmt.Sprintf("%s of %s in the %s hole of %s (%s): %s", rod.ID, r.len(2*radius), r.len(2*b.R), host.ID, f.Kind, says),
 			Places: []Place{r.place(f.Piece, b.Name, r.middle(f, c, dir), b.At), r.place(f.Rod, "", c, f.At)}})
 	}
@@ -119,15 +119,16 @@ func (r *run) saddle(s assembly.Saddle) {
 	f := Finding{Check: "fit.dowel", About: about, Unit: "mm", Value: slack, Source: fitTable,
 		Places: []Place{r.place(s.A[0], "", a.Body.Bounds().Center(), s.At), r.place(s.B[0], "", b.Body.Bounds().Center(), b.At)}}
 	if plus >= search || minus >= search {
-		f.Verdict, f.Margin = Fails, -search
+		f.Verdict, f.Margin, f.known = Fails, -search, true
 		f.Says = a.ID + " does not straddle " + b.ID + ": nothing holds it " + s.Spec.Across.String() + " or the other way"
 		r.add(f)
 		return
 	}
 	var says string
 	f.Verdict, f.Limit, f.LimitOp, says, f.Margin = fitWords(kind, slack)
+	f.known = true
 	if math.IsInf(f.Margin, 1) {
-		f.Margin = slack - assembly.GlueMost
+		f.Margin, f.known = slack-assembly.GlueMost, true
 	}
 	switch {
 	case kind == assembly.Running && f.Verdict == Holds:

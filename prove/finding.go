@@ -48,6 +48,8 @@ type Finding struct {
 	Says    string
 	Notes   []string
 	Places  []Place
+
+	known bool // the check has set Margin itself; else it is Value against Limit
 }
 
 // NotAsked names a check that was not made, and why.

@@ -156,7 +156,7 @@ func ground(r *run) {
 	if !s.wheels {
 		f := Finding{Check: "move.ground", About: "toy", Verdict: Holds, Unit: "mm", Source: practice, Says: "there are no wheels to touch the floor"}
 		if rolls != nil {
-			f.Verdict, f.Margin, f.Source = Fails, -1, "the toy file: must"
+			f.Verdict, f.Margin, f.Source, f.known = Fails, -1, "the toy file: must", true
 			f.Says = "it must roll, and it has no wheels on level axles"
 		}
 		r.add(f)
@@ -187,10 +187,10 @@ func (r *run) touchFloor(s support) {
 		}
 	}
 	c, _, _ := r.m.Pieces[worst].Axis()
-	f := Finding{Check: "move.ground", About: "wheels", Verdict: Holds, Value: gap[worst], Unit: "mm", Limit: math.Max(slack[worst], floorSlack), LimitOp: "<=", Margin: margin, Source: practice + ": what the running fit lets a wheel drop",
+	f := Finding{Check: "move.ground", About: "wheels", Verdict: Holds, Value: gap[worst], Unit: "mm", Limit: math.Max(slack[worst], floorSlack), LimitOp: "<=", known: true, Margin: margin, Source: practice + ": what the running fit lets a wheel drop",
 		Says: fmt.Sprintf("all %s touch a flat floor", count(len(order), "wheel")), Places: []Place{r.place(worst, "", c, source0)}}
 	if !s.ok {
-		f.Verdict, f.Margin = Fails, -1
+		f.Verdict, f.Margin, f.known = Fails, -1, true
 		f.Says = "it does not stand on its wheels: its weight is not between them"
 	} else if margin < 0 {
 		f.Verdict = Fails
@@ -223,7 +223,7 @@ func (r *run) clearFloor(s support, must *toy.Must) {
 	if must != nil {
 		f.Limit, f.Source = must.Length.MM(), "the toy file: must"
 	}
-	f.Margin = math.Min(low-tol.Touch, low-f.Limit+tol.Touch)
+	f.Margin, f.known = math.Min(low-tol.Touch, low-f.Limit+tol.Touch), true
 	if low <= tol.Touch || f.Margin < 0 {
 		f.Verdict = Fails
 		f.Says = fmt.Sprintf("%s comes within %s of the floor", r.m.Pieces[piece].ID, r.len(low))

@@ -48,7 +48,7 @@ func (r *run) hinge(h *assembly.Hinge) {
 	}
 	moving, ok := r.m.Moving(*h)
 	if !ok {
-		f.Verdict, f.Margin = CannotTell, -f.Limit
+		f.Verdict, f.Margin, f.known = CannotTell, -f.Limit, true
 		f.Says = h.Name + " cannot be turned alone: its two sides are joined some other way too"
 		r.untold = r.untold || must != nil
 		r.add(f)
@@ -56,7 +56,10 @@ func (r *run) hinge(h *assembly.Hinge) {
 	}
 	fixed := r.others(moving)
 	ways := [2]swing{r.swing(h, moving, fixed, h.Dir), r.swing(h, moving, fixed, h.Dir.Neg())}
-	names := turnNames(h.Dir)
+	who, names := r.turnNames(h, moving, fixed)
+	if names[0] == "down" || names[0] == "to the right" || names[0] == "back" { // say up, left and forward first
+		ways[0], ways[1], names[0], names[1] = ways[1], ways[0], names[1], names[0]
+	}
 	least, most := ways[0], ways[1]
 	if most.angle < least.angle {
 		least, most = most, least
@@ -66,13 +69,13 @@ func (r *run) hinge(h *assembly.Hinge) {
 		counts = least
 	}
 	f.Value = degrees(counts.angle)
-	f.Margin = f.Value - f.Limit + degrees(tol.Angle)/2
+	f.Margin, f.known = f.Value-f.Limit+degrees(tol.Angle)/2, true
 	if f.Margin >= 0 {
 		f.Verdict = Holds
 	} else {
 		f.Verdict = Fails
 	}
-	f.Says = fmt.Sprintf("%s swings %s %s and %s %s", h.Name, r.deg(ways[0].angle), names[0], r.deg(ways[1].angle), names[1])
+	f.Says = fmt.Sprintf("%s: %s swings %s %s and %s %s", h.Name, who, r.deg(ways[0].angle), names[0], r.deg(ways[1].angle), names[1])
 	if f.Verdict == Fails {
 		f.Says += fmt.Sprintf("; %s is wanted", r.deg(f.Limit*math.Pi/180))
 		if must != nil && must.EachWay {
@@ -117,15 +120,30 @@ func (r *run) swing(h *assembly.Hinge, moving, fixed []int, dir r3.Vec) swing {
 	return best
 }
 
-// turnNames says the two ways of turning about an axis as one sees them.
-func turnNames(dir r3.Vec) [2]string {
-	switch {
-	case dir.Z > 0.7:
-		return [2]string{"to the left", "to the right"}
-	case dir.Y > 0.7: // right-handed about left: the front goes down
-		return [2]string{"forward", "back"}
-	case dir.X > 0.7: // right-handed about forward: the top goes right
-		return [2]string{"over to the right", "over to the left"}
+// turnNames says which side of a hinge one would call the moving one, the lighter,
+// and where its middle goes as the wood on the pin turns right-handed about the
+// hinge, and left-handed.
+func (r *run) turnNames(h *assembly.Hinge, moving, fixed []int) (who string, ways [2]string) {
+	side, at, axis := moving, h.Runs[0], h.Dir
+	m, c := r.massOf(moving)
+	if n, d := r.massOf(fixed); n < m {
+		side, at, axis, c = fixed, h.Fixed[0], axis.Neg(), d
 	}
-	return [2]string{"one way", "the other way"}
+	who = r.thing([]int{at.Piece})
+	if len(side) == 0 {
+		return who, [2]string{"one way", "the other way"}
+	}
+	v := axis.Cross(c.Sub(h.Centre))
+	words := [3][2]string{{"back", "forward"}, {"to the right", "to the left"}, {"down", "up"}}
+	lead := 2 // of equals, up and down say most
+	for _, a := range []int{1, 0} {
+		if math.Abs(v.At(a)) > math.Abs(v.At(lead))+tol.Touch {
+			lead = a
+		}
+	}
+	ways = [2]string{words[lead][0], words[lead][1]}
+	if v.At(lead) > 0 {
+		ways[0], ways[1] = ways[1], ways[0]
+	}
+	return who, ways
 }

@@ -39,7 +39,7 @@ func holes(r *run) {
 				}
 			}
 		}
-		f := Finding{Check: "fit.holes", About: r.m.Pieces[rod.piece].ID, Verdict: Holds, Value: worst.off, Unit: "mm", Limit: worst.allowed, LimitOp: "<=", Margin: worst.margin, Source: exact,
+		f := Finding{Check: "fit.holes", About: r.m.Pieces[rod.piece].ID, Verdict: Holds, Value: worst.off, Unit: "mm", Limit: worst.allowed, LimitOp: "<=", known: true, Margin: worst.margin, Source: exact,
 			Says: r.m.Pieces[rod.piece].ID + " goes straight through its " + count(len(fits), "hole")}
 		if worst.margin < 0 {
 			f.Verdict = Fails

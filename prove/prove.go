@@ -174,7 +174,7 @@ func (r *run) add(f Finding) {
 	if f.LimitOp == "" {
 		f.LimitOp = ">="
 	}
-	if f.Margin == 0 {
+	if !f.known {
 		f.Margin = f.Value - f.Limit
 		if f.LimitOp == "<=" {
 			f.Margin = f.Limit - f.Value
@@ -201,9 +201,6 @@ func (r *run) place(piece int, feature string, at r3.Vec, from source.Range) Pla
 	line, col := r.m.Toy.File.Position(from.Start)
 	return Place{Piece: p.ID, Feature: feature, At: r3.Vec{X: page(at.X), Y: page(at.Y), Z: page(at.Z)}, Line: line, Col: col}
 }
-
-// len prints a length for the user of this toy.
-func (r *run) len(mm float64) string { return measure.FromMM(page(mm)).Format(r.m.Toy.Units) }
 
 func (r *run) deg(rad float64) string {
 	return measure.FromDegrees(math.Round(rad*180/math.Pi*10) / 10).Format()

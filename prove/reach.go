@@ -44,7 +44,7 @@ func (r *run) axle(a assembly.Axle) {
 	outer := r.m.Pieces[a.Wheels[1][len(a.Wheels[1])-1]]
 	thick := outer.Made.Size.Z
 	end := a.Centre.Add(a.Dir.Scale(a.Hi + a.Play/2))
-	f := Finding{Check: "fit.reach", About: rod.ID, Value: a.Play, Unit: "mm", Limit: playLeast, Margin: a.Play - tol.Touch, Source: practice,
+	f := Finding{Check: "fit.reach", About: rod.ID, Value: a.Play, Unit: "mm", Limit: playLeast, known: true, Margin: a.Play - tol.Touch, Source: practice,
 		Places: []Place{r.place(a.Rod, "", end, a.Spec.At)}}
 	f.Notes = append(f.Notes, fmt.Sprintf("axle %s: body %s, and at each end play %s, wheels, proud %s", r.len(a.Length), r.len(a.Hi-a.Lo), r.len(a.Play), r.len(a.Proud)))
 	switch {
@@ -55,16 +55,16 @@ func (r *run) axle(a assembly.Axle) {
 			f.Says = fmt.Sprintf("%s is %s too short at each end: there is no room for the wheels, let alone play", rod.ID, r.len(-a.Play))
 		}
 	case thick+a.Proud <= tol.Touch:
-		f.Verdict, f.Value, f.Limit, f.Margin = Fails, thick+a.Proud, 0, thick+a.Proud-tol.Touch
+		f.Verdict, f.Value, f.Limit, f.Margin, f.known = Fails, thick+a.Proud, 0, thick+a.Proud-tol.Touch, true
 		f.Says = fmt.Sprintf("%s does not reach the outer wheel %s", rod.ID, outer.ID)
 	case len(a.Wheels[0]) > 1 && a.Gap < -tol.Touch:
-		f.Verdict, f.Value, f.Limit, f.Margin = Fails, a.Gap, 0, a.Gap+tol.Touch
+		f.Verdict, f.Value, f.Limit, f.Margin, f.known = Fails, a.Gap, 0, a.Gap+tol.Touch, true
 		f.Says = fmt.Sprintf("%s is too short: its twin wheels would have to share %s of wood", rod.ID, r.len(-a.Gap))
 	case a.Play < playLeast-tol.Page:
 		f.Verdict = Mind
 		f.Says = fmt.Sprintf("%s leaves little play: %s at each side", rod.ID, r.len(a.Play))
 	case a.Proud < -tol.Touch:
-		f.Verdict, f.Value, f.Limit, f.Margin = Mind, thick+a.Proud, thick, thick+a.Proud
+		f.Verdict, f.Value, f.Limit, f.Margin, f.known = Mind, thick+a.Proud, thick, thick+a.Proud, true
 		f.Says = fmt.Sprintf("%s ends %s inside the outer wheels: less to glue to", rod.ID, r.len(-a.Proud))
 	default:
 		f.Verdict = Holds
@@ -78,13 +78,13 @@ func (r *run) engaged(rod rodFits) {
 	p := r.m.Pieces[rod.piece]
 	c, dir, radius := p.Axis()
 	half := p.Made.Size.X / 2
-	worst := Finding{Verdict: Holds, Margin: math.Inf(1)}
+	worst := Finding{Verdict: Holds, known: true, Margin: math.Inf(1)}
 	for _, f := range rod.fits {
 		lo, hi := r.wood(f, c, dir)
 		in := math.Min(hi, half) - math.Max(lo, -half)
 		// a rod has to fill a hole, or as much of it as the rod is thick
 		want := math.Min(hi-lo, 2*radius)
-		g := Finding{Check: "fit.reach", About: p.ID, Value: in, Unit: "mm", Limit: want, Margin: in - tol.Touch, Source: practice,
+		g := Finding{Check: "fit.reach", About: p.ID, Value: in, Unit: "mm", Limit: want, known: true, Margin: in - tol.Touch, Source: practice,
 			Places: []Place{r.place(f.Piece, r.m.Pieces[f.Piece].Made.Bores[f.Bore].Name, r.middle(f, c, dir), f.At)}}
 		switch {
 		case in <= tol.Touch:
@@ -152,7 +152,7 @@ func (r *run) pin(h assembly.Hinge) {
 		f.Verdict = Fails
 		f.Says = fmt.Sprintf("%s should lift off, but it moves only %s of %s along its pin", h.Name, r.len(best), r.len(in))
 	case comesOff:
-		f.Verdict, f.LimitOp, f.Margin = Fails, "<=", f.Limit-best-tol.Touch
+		f.Verdict, f.LimitOp, f.Margin, f.known = Fails, "<=", f.Limit-best-tol.Touch, true
 		f.Says = fmt.Sprintf("%s comes off its pin: nothing keeps it from going %s", h.Name, r.way(way.Scale(best)))
 		f.Notes = append(f.Notes, "say lifts-off: yes if it is meant to")
 	default:

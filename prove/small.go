@@ -74,7 +74,7 @@ func (r *run) smallSet(about string, things [][]int, under bool, ifFits Verdict)
 		} else {
 			f.Says = "no " + what + " fits the small-parts gauge"
 		}
-		f.Margin = 1
+		f.Margin, f.known = 1, true
 	case len(fit) > 0:
 		f.Verdict = ifFits
 		f.Says = strings.Join(fit, ", ") + " fits the small-parts gauge"

@@ -94,16 +94,16 @@ func (r *run) turning(a assembly.Axle) {
 		return
 	}
 	w, q := r.m.Pieces[bestW], r.m.Pieces[bestJ]
-	f.Value, f.Margin = best.D, best.D-tol.Touch
+	f.Value, f.Margin, f.known = best.D, best.D-tol.Touch, true
 	f.Places = []Place{r.place(bestW, "", best.OnA, a.Spec.At), r.place(bestJ, "", best.OnB, q.At)}
 	switch {
 	case best.D <= tol.Touch:
 		if o := solid.Overlap(swept, q.Body); o.Depth > 0 {
-			f.Margin = -o.Depth
+			f.Margin, f.known = -o.Depth, true
 			f.Value = -o.Depth
 			f.Places[0].At = o.Where
 		} else if f.Margin > 0 {
-			f.Margin = -tol.Touch
+			f.Margin, f.known = -tol.Touch, true
 		}
 		f.Verdict = Fails
 		f.Says = fmt.Sprintf("%s rubs on %s as it turns", w.ID, q.ID)

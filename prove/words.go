@@ -3,6 +3,7 @@ package prove
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
@@ -49,3 +50,16 @@ func (r *run) area(mm2 float64) string {
 	}
 	return fmt.Sprintf("%.0f mm²", mm2)
 }
+
+// len prints a length for the user of this toy. In inches a small length that is
+// no 64th of an inch is printed in millimetres: a nearest fraction would say 0.
+func (r *run) len(mm float64) string {
+	l := measure.FromMM(page(mm))
+	if text := l.Format(r.m.Toy.Units); r.m.Toy.Units == measure.MM || math.Abs(mm) > smallInch || !strings.HasPrefix(text, "≈") {
+		return text
+	}
+	return l.Format(measure.MM)
+}
+
+// smallInch is the length below which the nearest 64th of an inch says too little.
+const smallInch = 25.4 / 8

@@ -26,7 +26,7 @@ func cutters(work []toy.Work, size r3.Vec, reach r3.Box, id string, dev Deviatio
 		case toy.Saw:
 			line, e := Line(w.Outline)
 			if e != nil {
-				return nil, &workError{w.Outline.At, e.Error()}
+				return nil, e
 			}
 			f := SideFrame(w.Side, size)
 			lo, hi := depths(f, reach)
@@ -34,7 +34,7 @@ func cutters(work []toy.Work, size r3.Vec, reach r3.Box, id string, dev Deviatio
 		case toy.Cut:
 			line, e := Line(w.Outline)
 			if e != nil {
-				return nil, &workError{w.Outline.At, e.Error()}
+				return nil, e
 			}
 			f := SideFrame(w.Side, size)
 			lo, hi := depths(f, reach)

@@ -20,6 +20,12 @@ func (b *builder) holesIn(refs []toy.Ref) []Hole {
 		if len(hs) == 0 {
 			b.problem("place", ref.At, ref.String()+" is not a round hole through wood")
 		}
+		for _, h := range hs {
+			bo := b.m.Pieces[h.Piece].Bore(h.Bore)
+			if _, _, ok := Span(b.m.Pieces[h.Piece].Body, bo.Point, bo.Dir); !ok {
+				b.problem("place", ref.At, "the middle of "+ref.String()+" runs beside the wood, so nothing can be held in it")
+			}
+		}
 		out = append(out, hs...)
 	}
 	return out

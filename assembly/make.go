@@ -30,6 +30,7 @@ type cutter struct {
 	r      float64 // of a bore
 	name   string  // of the operation or hole, for places: "work.3", "front-axle"
 	named  bool
+	own    bool // work on the part itself: it has to meet wood; work on a glue-up may miss a piece
 	at     source.Range
 }
 
@@ -218,6 +219,12 @@ func build(s *spec) (*Made, error) {
 	for _, c := range s.cutters {
 		switch c.kind {
 		case bore:
+			if c.own {
+				b := Bore{Point: c.frame.O, Dir: c.frame.W.Neg()}
+				if !solid.Penetrates(m.Filled, solid.NewBody([]solid.Convex{solid.Cylinder(b.frame(), c.r, c.lo, c.hi, 1, 1, 1)}), tol.Touch) {
+					return nil, &workError{c.at, "this hole misses the wood"}
+				}
+			}
 			m.Bores = append(m.Bores, Bore{Name: c.name, Named: c.named, Point: c.frame.O, Dir: c.frame.W.Neg(), R: c.r, Lo: c.lo, Hi: c.hi, At: c.at})
 		case plane:
 			m.Filled = m.Filled.Clip(solid.Plane{N: c.frame.W, D: c.frame.W.Dot(c.frame.O)}, tag)
@@ -231,6 +238,9 @@ func build(s *spec) (*Made, error) {
 			if c.kind == keep {
 				m.Filled = m.Filled.Intersect(prisms)
 			} else {
+				if c.own && !solid.Penetrates(m.Filled, solid.NewBody(prisms), tol.Touch) {
+					return nil, &workError{c.at, "this cut misses the wood"}
+				}
 				m.Filled = m.Filled.CarveAll(prisms)
 			}
 		}

@@ -12,16 +12,24 @@ import (
 func pt(p toy.Point) r2.Vec { return r2.Vec{X: p.X.MM(), Y: p.Y.MM()} }
 
 // Line returns the closed line that an outline describes, in mm on its side.
-// The error speaks to the author of the toy.
+// The error speaks to the author of the toy and knows its place in the file.
 func Line(o toy.Outline) (outline.Path, error) {
 	p, err := line(o)
-	if err != nil {
-		return p, err
+	if err == nil {
+		if f := p.Check(); f != nil {
+			err = errors.New("this outline cannot be sawn: " + f.Says)
+		}
 	}
-	if f := p.Check(); f != nil {
-		return p, errors.New("this outline cannot be sawn: " + f.Says)
+	if err == nil {
+		return p, nil
 	}
-	return p, nil
+	at := o.At
+	var ce *outline.CornerError
+	if errors.As(err, &ce) && o.Mirror == "" && ce.At < len(o.Corners) {
+		at = o.Corners[ce.At].In
+		err = errors.New(ce.Says)
+	}
+	return p, &workError{at, err.Error()}
 }
 
 func line(o toy.Outline) (outline.Path, error) {
@@ -62,10 +70,5 @@ func line(o toy.Outline) (outline.Path, error) {
 		}
 		cs = whole
 	}
-	p, err := outline.Corners(cs)
-	var ce *outline.CornerError
-	if errors.As(err, &ce) {
-		return p, fmt.Errorf("corner %d of this outline: %s", ce.At+1, ce.Says)
-	}
-	return p, err
+	return outline.Corners(cs)
 }

@@ -108,6 +108,9 @@ func (b *builder) spec(p *toy.Part, id string, length float64) (*spec, error) {
 	}
 	var err error
 	s.cutters, err = cutters(p.Work, s.size, r3.Box{Max: s.size}, id, b.o.Dev)
+	for i := range s.cutters {
+		s.cutters[i].own = true
+	}
 	return s, err
 }
 

@@ -164,16 +164,16 @@ type glueUp struct {
 
 type put struct {
 	shape.Place
-	Put    shape.Word             `key:"put" need:"yes" says:"A part, or in the build a glue-up."`
-	As     shape.Word             `key:"as" says:"A name of its own for this piece."`
+	Put    shape.Word              `key:"put" need:"yes" says:"A part, or in the build a glue-up."`
+	As     shape.Word              `key:"as" says:"A name of its own for this piece."`
 	Sits   shape.Named[shape.Text] `key:"sits" says:"Where it goes, a direction a line: its own side or hole, and what that meets."`
-	Lies   *lies                  `key:"lies" says:"Laid otherwise than the part says."`
-	Glued  shape.Flag             `key:"glued" says:"Glued to what it sits against."`
-	GlueTo []shape.Text           `key:"glue-to" says:"Glued to these pieces."`
-	Keyed  shape.Text             `key:"keyed-by" says:"The piece that keeps it in place while the glue sets."`
-	Leave  shape.Word             `key:"may-leave-out" says:"A group that a builder may leave out."`
-	Saddle *saddle                `key:"saddle" says:"It straddles another piece."`
-	Slot   *saddle                `key:"slot" says:"It goes into a slot of another piece."`
+	Lies   *lies                   `key:"lies" says:"Laid otherwise than the part says."`
+	Glued  shape.Flag              `key:"glued" says:"Glued to what it sits against."`
+	GlueTo []shape.Text            `key:"glue-to" says:"Glued to these pieces."`
+	Keyed  shape.Text              `key:"keyed-by" says:"The piece that keeps it in place while the glue sets."`
+	Leave  shape.Word              `key:"may-leave-out" says:"A group that a builder may leave out."`
+	Saddle *saddle                 `key:"saddle" says:"It straddles another piece."`
+	Slot   *saddle                 `key:"slot" says:"It goes into a slot of another piece."`
 }
 
 type saddle struct {
@@ -227,10 +227,10 @@ type hinge struct {
 // must is the word rolls, or a mustMap.
 type must struct {
 	shape.Place
-	Rolls                  bool
-	Swings                 shape.Word
-	Least, Stands, Clears  shape.Formula
-	Each                   shape.Flag
+	Rolls                 bool
+	Swings                shape.Word
+	Least, Stands, Clears shape.Formula
+	Each                  shape.Flag
 }
 
 type mustMap struct {

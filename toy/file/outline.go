@@ -20,15 +20,15 @@ type outline struct {
 
 type outlineMap struct {
 	shape.Place
-	Points []corner               `key:"points" says:"Corners in order; the last joins the first."`
-	Mirror shape.Word             `key:"mirror" oneof:"along|across" says:"The corners are one half; the other is its mirror image: along a line to the right, or across it."`
-	Circle []shape.Formula        `key:"circle" says:"Centre of a round outline."`
-	Dia    shape.Formula          `key:"dia" says:"Diameter of a round outline."`
-	Rect   []shape.Formula        `key:"rect" says:"Lower left corner of a rectangle."`
-	Size   []shape.Formula        `key:"size" says:"Width and height of the rectangle."`
-	Radius shape.Formula          `key:"r" says:"Radius of the rectangle's corners."`
-	Path   shape.Text             `key:"path" says:"SVG path data, in the units of the file, y up."`
-	Flats  shape.Named[flatEnds]  `key:"flats" says:"Names for straight sides: the numbers of their two corners, from 1."`
+	Points []corner                 `key:"points" says:"Corners in order; the last joins the first."`
+	Mirror shape.Word               `key:"mirror" oneof:"along|across" says:"The corners are one half; the other is its mirror image: along a line to the right, or across it."`
+	Circle []shape.Formula          `key:"circle" says:"Centre of a round outline."`
+	Dia    shape.Formula            `key:"dia" says:"Diameter of a round outline."`
+	Rect   []shape.Formula          `key:"rect" says:"Lower left corner of a rectangle."`
+	Size   []shape.Formula          `key:"size" says:"Width and height of the rectangle."`
+	Radius shape.Formula            `key:"r" says:"Radius of the rectangle's corners."`
+	Path   shape.Text               `key:"path" says:"SVG path data, in the units of the file, y up."`
+	Flats  shape.Named[flatEnds]    `key:"flats" says:"Names for straight sides: the numbers of their two corners, from 1."`
 	Named  shape.Named[shape.Count] `key:"named" says:"Names for corners: their number, from 1."`
 }
 
@@ -47,7 +47,6 @@ type cornerMap struct {
 	shape.Place
 	To      []shape.Formula `key:"to" need:"yes" says:"Where the arc ends."`
 	Through []shape.Formula `key:"through" need:"yes" says:"A place on the arc between."`
-	Radius  shape.Formula   `key:"r" says:"Radius of the corner at its end."`
 }
 
 // FromNode reads either form.
@@ -71,7 +70,7 @@ func (c *corner) FromNode(n *tree.Node, r *shape.Reader) {
 	if n.Kind == tree.Map {
 		var m cornerMap
 		r.Decode(n, &m)
-		c.at, c.through, c.radius = m.To, m.Through, m.Radius
+		c.at, c.through = m.To, m.Through
 		return
 	}
 	if n.Kind != tree.List || len(n.Items) < 2 || len(n.Items) > 3 {

@@ -371,7 +371,7 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 		items, need := s.drawViews(views, orders[i], plain)
 		id, note := of.name, of.note
 		if i > 0 {
-			id, note = of.name+"."+views[0].side.String(), ""
+			id, note = of.name+"."+views[0].side.String(), of.note
 		}
 		if compound && i == 0 {
 			note += fmt.Sprintf(". Saw the %s first and tape the waste back on, then saw the %s.", shopWords[a], shopWords[b])

@@ -19,8 +19,9 @@ type thing struct {
 }
 
 // blocks draws everything that a toy needs patterns for, parts in the order of
-// the file, then glue-ups, then the list of dowels and balls.
-func blocks(m *assembly.Model) []drawn {
+// the file, then glue-ups, then the list of dowels and balls. The error names a spare part
+// that the build does not use and whose outline cannot be sawn.
+func blocks(m *assembly.Model) ([]drawn, error) {
 	s := &speaker{units: m.Toy.Units}
 	var out []drawn
 	var listed []entry
@@ -32,6 +33,9 @@ func blocks(m *assembly.Model) []drawn {
 			continue
 		}
 		number++
+		if err := drawable(p.Name, p.Work); err != nil {
+			return nil, err
+		}
 		_, sides := sidesOf(p.Work)
 		if p.Shape == toy.Rod || p.Shape == toy.Sphere {
 			listed = append(listed, s.entries(m, p, number, pieces)...)
@@ -64,7 +68,7 @@ func blocks(m *assembly.Model) []drawn {
 			out = append(out, s.viewBlocks(of, p.Part.Shape, p.Made.Size, 0, g.Work)...)
 		}
 	}
-	return append(out, s.list(listed)...)
+	return append(out, s.list(listed)...), nil
 }
 
 func piecesOf(m *assembly.Model, p *toy.Part) []*assembly.Piece {
@@ -87,7 +91,7 @@ func (s *speaker) partThing(t *toy.Toy, p *toy.Part, number, n int) thing {
 	case toy.Disc:
 		notes = append(notes, "disc ⌀ "+s.mm(p.Length.MM()))
 		if p.Made != "" {
-			notes = append(notes, p.Made)
+			notes = append(notes, strings.ReplaceAll(p.Made, "-", " "))
 		}
 	case toy.Block:
 		notes = append(notes, "blank "+s.by(p.Length.MM(), p.Width.MM()))

@@ -49,7 +49,8 @@ type Place struct {
 }
 
 // Pages returns the patterns of a toy on paper, and where each view lies. The
-// error is layout's: a paper that is too small.
+// error is layout's for a paper that is too small, or names a spare part whose
+// outline cannot be sawn.
 func Pages(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, error) {
 	pages, places, _, err := lay(m, paper)
 	return pages, places, err
@@ -69,12 +70,15 @@ func PDF(m *assembly.Model, paper layout.Paper) ([]byte, error) {
 }
 
 func lay(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, []pdf.Entry, error) {
-	drawn := blocks(m)
+	drawn, err := blocks(m)
+	if err != nil {
+		return nil, nil, nil, err
+	}
 	bs := make([]layout.Block, len(drawn))
 	for i, d := range drawn {
 		bs[i] = d.Block
 	}
-	res, err := layout.Pages(bs, paper, layout.Job{Title: m.Toy.Name, Caution: caution()})
+	res, err := layout.Pages(bs, paper, layout.Job{Title: m.Toy.Name, Caution: caution(m.Toy)})
 	if err != nil {
 		return nil, nil, nil, err
 	}
@@ -94,8 +98,11 @@ func lay(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, []pdf.Ent
 }
 
 // caution is what stands at the foot of every page.
-func caution() string {
+func caution(t *toy.Toy) string {
 	var says []string
+	if t.Ease > 0 {
+		says = append(says, "Ease every arris by "+t.Ease.Format(t.Units)+".")
+	}
 	for _, topic := range []string{"child", "saw"} {
 		if c := facts.Cautions(topic); len(c) > 0 {
 			says = append(says, c[0].Text)

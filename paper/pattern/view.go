@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"fmt"
 	"math"
 
 	"dryfit/assembly"
@@ -104,27 +105,34 @@ func (s *speaker) viewOf(side toy.Side, shape toy.Shape, size r3.Vec, bore float
 	return v
 }
 
+// sharedFrom is the number of holes of one drilling from which they share a label.
+const sharedFrom = 7
+
 func (s *speaker) holesOf(w toy.Drill) []hole {
-	var out []hole
-	unnamed := 0
+	n := len(w.Holes)
+	shared, nameless := n >= sharedFrom, 0
 	for _, h := range w.Holes {
 		if h.Name == "" {
-			unnamed++
+			nameless++
 		}
 	}
-	first := true
+	var out []hole
+	said := false
 	for _, h := range w.Holes {
 		o := hole{at: r2.Vec{X: h.At.X.MM(), Y: h.At.Y.MM()}, r: w.Dia.MM() / 2, counter: w.CounterDia.MM() / 2}
-		name := h.Name
-		if name == "" && unnamed > 1 {
-			name = count(unnamed) + " holes"
+		switch {
+		case shared && !said && nameless == 0:
+			o.says = s.drillSays(h.Name+" … "+w.Holes[n-1].Name+", "+count(n)+" holes", w)
+		case shared && !said:
+			o.says = s.drillSays(count(n)+" holes", w)
+		case h.Name != "" && !shared:
+			o.says = s.drillSays(h.Name, w)
+		case !shared && !said && nameless > 1:
+			o.says = s.drillSays(count(nameless)+" holes", w)
+		case !shared && !said:
+			o.says = s.drillSays("", w)
 		}
-		if h.Name != "" || first {
-			o.says = s.drillSays(name, w)
-		}
-		if h.Name == "" {
-			first = false
-		}
+		said = said || shared || h.Name == ""
 		if w.Lean != 0 {
 			o.lean = [...]r2.Vec{toy.SeenRight: {X: 1}, toy.SeenLeft: {X: -1}, toy.SeenUp: {Y: 1}, toy.SeenDown: {Y: -1}}[w.Toward]
 		}
@@ -133,8 +141,28 @@ func (s *speaker) holesOf(w toy.Drill) []hole {
 	return out
 }
 
-// runOf returns an outline as it is drawn: lines and true arcs. The model was
-// derived from the same outline, so it can be drawn.
+// drawable returns what is wrong with an outline of work that was never done,
+// because the build does not use the part.
+func drawable(name string, work []toy.Work) error {
+	for _, w := range work {
+		var o toy.Outline
+		switch w := w.(type) {
+		case toy.Saw:
+			o = w.Outline
+		case toy.Cut:
+			o = w.Outline
+		default:
+			continue
+		}
+		if _, err := assembly.Line(o); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+	}
+	return nil
+}
+
+// runOf returns an outline as it is drawn: lines and true arcs. Either the model
+// was derived from the same outline, or drawable has looked at it.
 func runOf(o toy.Outline) draw.Run {
 	p, err := assembly.Line(o)
 	if err != nil {

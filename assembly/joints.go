@@ -154,25 +154,37 @@ func (b *builder) wheels(s toy.Wheels) {
 			at += sp.size.Z + a.Gap
 		}
 	}
-	// The axle turns in the body where the wheels are a glue fit on it; otherwise
-	// the wheels turn on an axle glued into the body.
+	// A disc that is a glue fit on the axle is glued to it; a looser one turns on it
+	// and is kept there by one that is glued on outside it. Where all are glued the
+	// axle has to turn in the body; else it does what its own holes allow.
 	axleDia := b.m.Pieces[rod].Made.Size.Z
-	wheelSlack := b.m.Pieces[a.Wheels[1][0]].Part.Bore.MM() - axleDia
-	a.Turns = wheelSlack < GlueMost
-	inBody, onAxle := Running, Glued
-	if !a.Turns {
-		inBody, onAxle = Glued, Running
+	glued := func(bore float64) bool { return bore-axleDia < GlueMost }
+	all := true
+	for end := range a.Wheels {
+		for _, w := range a.Wheels[end] {
+			p := b.m.Pieces[w]
+			if len(p.Made.Bores) == 0 || p.Part.Bore == 0 {
+				b.problem("missing", s.At, p.Part.Name+" has no bore for the axle").Expected = "bore, in the part"
+				return
+			}
+			all = all && glued(p.Part.Bore.MM())
+		}
 	}
+	a.Held = glued(b.m.Pieces[a.Wheels[1][len(s.Outward)-1]].Part.Bore.MM())
 	for _, h := range hs {
-		b.m.Fits = append(b.m.Fits, Fit{Rod: rod, Piece: h.Piece, Bore: h.Bore, Kind: inBody, Role: "axle", At: s.At})
+		kind := Running
+		if !all && glued(2*b.m.Pieces[h.Piece].Made.Bores[h.Bore].R) {
+			kind = Glued
+		}
+		b.m.Fits = append(b.m.Fits, Fit{Rod: rod, Piece: h.Piece, Bore: h.Bore, Kind: kind, Role: "axle", At: s.At})
 	}
 	for end := range a.Wheels {
 		for _, w := range a.Wheels[end] {
-			if len(b.m.Pieces[w].Made.Bores) == 0 {
-				b.problem("missing", s.At, b.m.Pieces[w].Part.Name+" has no bore for the axle").Expected = "bore, in the part"
-				return
+			kind := Running
+			if glued(b.m.Pieces[w].Part.Bore.MM()) {
+				kind = Glued
 			}
-			b.m.Fits = append(b.m.Fits, Fit{Rod: rod, Piece: w, Bore: 0, Kind: onAxle, Role: "wheel", At: s.At})
+			b.m.Fits = append(b.m.Fits, Fit{Rod: rod, Piece: w, Bore: 0, Kind: kind, Role: "wheel", At: s.At})
 		}
 	}
 	b.m.Axles = append(b.m.Axles, a)

@@ -151,7 +151,7 @@ type Axle struct {
 	Lo, Hi       float64 // the outer mouths of the holes, along Dir from Centre
 	Length, Play float64
 	Proud, Gap   float64
-	Turns        bool // the axle turns in the body and the wheels are glued to it
+	Held         bool // the outermost disc at each end is a glue fit: nothing comes off
 	Spec         *toy.Wheels
 }
 

@@ -357,8 +357,10 @@ func (b *builder) where(s toy.Put, id string) r3.Vec {
 		case "middle-up":
 			axis, isSide = 2, true
 		case "middle":
-			middles = append(middles, sit)
-			continue
+			if !target.line { // over a hole it settles both directions that the hole does
+				middles = append(middles, sit)
+				continue
+			}
 		}
 		if isSide {
 			if !target.has[axis] {

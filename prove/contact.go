@@ -90,42 +90,68 @@ func (r *run) glued(g assembly.Glue) {
 const farGap = 50.0
 
 // touching returns the area in which faces of a and b lie on each other, and the
-// area of the smaller of the two sets of faces concerned.
+// area of the smaller of the two surfaces concerned.
 func touching(a, b solid.Body) (area, smaller float64) {
-	planesB := facesOf(b, a.Bounds().Grow(assembly.GlueMost))
-	var inA, inB float64
-	usedB := map[int]bool{}
+	near := facesOf(b, a.Bounds().Grow(assembly.GlueMost))
+	var onA, onB []solid.Plane
 	for _, fa := range facesOf(a, b.Bounds().Grow(assembly.GlueMost)) {
-		hit := false
-		for k, fb := range planesB {
-			if fa.p.N.Dot(fb.p.N) > -1+1e-9 {
+		for _, fb := range near {
+			if fa.p.N.Dot(fb.p.N) > -1+tol.Clip {
 				continue
 			}
 			if gap := -(fa.p.D + fb.p.D); gap < -tol.Touch || gap > assembly.GlueMost {
 				continue
 			}
 			u, v := basis(fa.p.N)
-			s := math.Abs(outline.SignedArea(outline.ClipConvex(flat(fa.pts, u, v), flat(fb.pts, u, v))))
-			if s > tol.Clip {
+			if s := math.Abs(outline.SignedArea(outline.ClipConvex(flat(fa.pts, u, v), flat(fb.pts, u, v)))); s > tol.Clip {
 				area += s
-				hit = true
-				if !usedB[k] {
-					usedB[k] = true
-				}
+				onA, onB = oncePlane(onA, fa.p), oncePlane(onB, fb.p)
 			}
 		}
-		if hit {
-			u, v := basis(fa.p.N)
-			inA += math.Abs(outline.SignedArea(flat(fa.pts, u, v)))
+	}
+	return area, math.Min(exposed(a, onA), exposed(b, onB))
+}
+
+func samePlane(p, q solid.Plane) bool {
+	return p.N.Dot(q.N) > 1-tol.Clip && math.Abs(p.D-q.D) <= tol.Touch/2
+}
+
+func oncePlane(list []solid.Plane, p solid.Plane) []solid.Plane {
+	for _, q := range list {
+		if samePlane(p, q) {
+			return list
 		}
 	}
-	for k := range planesB {
-		if usedB[k] {
-			u, v := basis(planesB[k].p.N)
-			inB += math.Abs(outline.SignedArea(flat(planesB[k].pts, u, v)))
+	return append(list, p)
+}
+
+// exposed returns the area of a body's surface in some planes: of all faces of its
+// pieces there, less those that look the other way, since seams lie back to back.
+func exposed(b solid.Body, planes []solid.Plane) float64 {
+	sum := 0.0
+	for i := range b.Pieces {
+		c := &b.Pieces[i]
+		for _, f := range c.Faces {
+			sign := 0.0
+			for _, p := range planes {
+				if samePlane(p, f.Plane) {
+					sign = 1
+				} else if samePlane(p, f.Plane.Flip()) {
+					sign = -1
+				}
+			}
+			if sign == 0 {
+				continue
+			}
+			u, v := basis(f.Plane.N)
+			pts := make([]r3.Vec, len(f.Loop))
+			for k, w := range f.Loop {
+				pts[k] = c.V[w]
+			}
+			sum += sign * math.Abs(outline.SignedArea(flat(pts, u, v)))
 		}
 	}
-	return area, math.Min(inA, inB)
+	return sum
 }
 
 type flatFace struct {

@@ -161,10 +161,6 @@ func TestMarginsAreContinuous(t *testing.T) {
 		{name: "loose disc", id: "child.small:loose", from: 1, to: 1.5, slope: in, text: func(x float64) string {
 			return smallToy(board("s", .25), f("from: s, disc: %g", x), "18 months and up", false)
 		}, both: true, jump: 0.02},
-		{name: "glued faces", id: "fit.contact:lid~box", from: -5, to: 45, slope: 60, text: func(x float64) string {
-			return strings.ReplaceAll(sheetOf{stock: []string{board("b", 20)}, parts: []string{"box: {from: b, blank: [60, 50]}", "lid: {from: b, blank: [60, 50]}"},
-				build: []string{"put: box", f("{put: lid, sits: {bottom: box.top, back: box.front - %g, left: box.left}, glued: yes}", x)}}.text(), "- -", "+ ")
-		}, both: true, jump: 5},
 	} {
 		t.Run(s.name, func(t *testing.T) {
 			const n = 60

@@ -48,7 +48,7 @@ func TestHingeOracle(t *testing.T) {
 	if c.Verdict != prove.Holds || !near(c.Value, 58.274, 0.05) || !near(c.Value, h.limit(tol.Touch), 2e-4) {
 		t.Errorf("%v %g %s, want %g", c.Verdict, c.Value, c.Says, h.limit(tol.Touch))
 	}
-	if !strings.Contains(c.Says, "58.3° to the left and 58.3° to the right") {
+	if !strings.Contains(c.Says, "trail swings 58.3° to the left and 58.3° to the right") {
 		t.Errorf("says %q", c.Says)
 	}
 	for _, side := range []string{"left", "right"} {
@@ -56,12 +56,12 @@ func TestHingeOracle(t *testing.T) {
 			t.Errorf("notes %q lack %q", c.Notes, want)
 		}
 	}
-	// The pin stands at (8, 40). Turning left brings the right corner forward.
+	// The pin stands at (8, 40). The trailer's tail going left, its left corner comes forward.
 	y := math.Sqrt(20*20 + 30*30 - 15*15)
 	want := []struct {
 		piece string
 		at    r3.Vec
-	}{{"pin", r3.Vec{}}, {"trail", r3.Vec{X: 23, Y: 40 - y}}, {"lead", r3.Vec{X: 23, Y: 40 - y}}, {"trail", r3.Vec{X: 23, Y: 40 + y}}, {"lead", r3.Vec{X: 23, Y: 40 + y}}}
+	}{{"pin", r3.Vec{}}, {"trail", r3.Vec{X: 23, Y: 40 + y}}, {"lead", r3.Vec{X: 23, Y: 40 + y}}, {"trail", r3.Vec{X: 23, Y: 40 - y}}, {"lead", r3.Vec{X: 23, Y: 40 - y}}}
 	if len(c.Places) != len(want) {
 		t.Fatalf("%d places", len(c.Places))
 	}

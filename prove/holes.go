@@ -17,7 +17,12 @@ const exact = "geometry: slack of the two holes"
 
 func holes(r *run) {
 	for _, rod := range r.rods() {
-		fits := rod.fits
+		var fits []assembly.Fit
+		for _, f := range rod.fits {
+			if f.Role != "wheel" { // a wheel goes where its axle is
+				fits = append(fits, f)
+			}
+		}
 		if len(fits) < 2 {
 			continue
 		}
@@ -111,6 +116,22 @@ func (r *run) wood(f assembly.Fit, c, dir r3.Vec) (lo, hi float64) {
 		lo, hi = b.Lo, b.Hi
 	}
 	lo, hi = math.Max(lo, b.Lo), math.Min(hi, b.Hi)
+	for k := range p.Made.Bores { // a wider hole about the same line leaves nothing to hold there
+		c := p.Bore(k)
+		if c.R <= b.R+tol.Touch || c.Dir.Cross(b.Dir).Len() > tol.Clip || c.Dir.Cross(b.Point.Sub(c.Point)).Len() > tol.Touch {
+			continue
+		}
+		at := c.Point.Sub(b.Point).Dot(b.Dir)
+		from, to := at+c.Lo, at+c.Hi
+		if c.Dir.Dot(b.Dir) < 0 {
+			from, to = at-c.Hi, at-c.Lo
+		}
+		if from <= lo+tol.Touch {
+			lo = math.Max(lo, math.Min(to, hi))
+		} else if to >= hi-tol.Touch {
+			hi = math.Min(hi, math.Max(from, lo))
+		}
+	}
 	off := b.Point.Sub(c).Dot(dir)
 	if b.Dir.Dot(dir) < 0 {
 		return off - hi, off - lo

@@ -10,6 +10,7 @@ package prove
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"dryfit/assembly"
@@ -58,6 +59,9 @@ type run struct {
 // Run proves a toy. The groups that a builder may leave out are proved with and
 // without: a finding of the toy without one is added where it is worse.
 func Run(t *toy.Toy, cache *assembly.Cache) (*Report, source.Problems) {
+	if probs := waivable(t); len(probs) > 0 {
+		return nil, probs
+	}
 	if cache == nil {
 		cache = &assembly.Cache{}
 	}
@@ -143,6 +147,21 @@ func (rep *Report) worse(v *Report, without []string) {
 	}
 	rep.MustUntold = rep.MustUntold || v.MustUntold
 	rep.sum()
+}
+
+// waivable refuses waivers of checks that do not exist.
+func waivable(t *toy.Toy) (probs source.Problems) {
+	var ids []string
+	for _, c := range Checks {
+		ids = append(ids, c.ID)
+	}
+	ids = append(ids, notYet...)
+	for _, w := range t.Waivers {
+		if !slices.Contains(ids, w.Check) {
+			probs = append(probs, t.File.Problem("unknown-name", w.At, "there is no check "+w.Check).Near(w.Check, ids))
+		}
+	}
+	return probs.Sorted()
 }
 
 // waive marks the findings that the file waives.

@@ -41,12 +41,26 @@ func reach(r *run) {
 
 func (r *run) axle(a assembly.Axle) {
 	rod := r.m.Pieces[a.Rod]
-	outer := r.m.Pieces[a.Wheels[1][len(a.Wheels[1])-1]]
-	thick := outer.Made.Size.Z
+	last := len(a.Wheels[1]) - 1
+	outer := r.m.Pieces[a.Wheels[1][last]]
+	// how much of the outer wheel's bore is round the axle, and how long it is
+	fit := assembly.Fit{Rod: a.Rod, Piece: a.Wheels[1][last]}
+	c, dir, _ := rod.Axis()
+	lo, hi := r.wood(fit, c, dir)
+	bore := hi - lo
+	in := math.Min(hi, a.Length/2) - math.Max(lo, -a.Length/2)
 	end := a.Centre.Add(a.Dir.Scale(a.Hi + a.Play/2))
 	f := Finding{Check: "fit.reach", About: rod.ID, Value: a.Play, Unit: "mm", Limit: playLeast, known: true, Margin: a.Play - tol.Touch, Source: practice,
 		Places: []Place{r.place(a.Rod, "", end, a.Spec.At)}}
+	f.Margin = math.Min(a.Play, in) - tol.Touch // whatever fails first
+	if last > 0 {
+		f.Margin = math.Min(f.Margin, a.Gap+tol.Touch)
+	}
 	f.Notes = append(f.Notes, fmt.Sprintf("axle %s: body %s, and at each end play %s, wheels, proud %s", r.len(a.Length), r.len(a.Hi-a.Lo), r.len(a.Play), r.len(a.Proud)))
+	// judge files a length in the place of the play.
+	judge := func(v Verdict, value, limit float64, says string) {
+		f.Verdict, f.Value, f.Limit, f.Says = v, value, limit, says
+	}
 	switch {
 	case a.Play <= tol.Touch:
 		f.Verdict = Fails
@@ -54,18 +68,19 @@ func (r *run) axle(a assembly.Axle) {
 		if a.Play < -tol.Touch {
 			f.Says = fmt.Sprintf("%s is %s too short at each end: there is no room for the wheels, let alone play", rod.ID, r.len(-a.Play))
 		}
-	case thick+a.Proud <= tol.Touch:
-		f.Verdict, f.Value, f.Limit, f.Margin, f.known = Fails, thick+a.Proud, 0, thick+a.Proud-tol.Touch, true
-		f.Says = fmt.Sprintf("%s does not reach the outer wheel %s", rod.ID, outer.ID)
-	case len(a.Wheels[0]) > 1 && a.Gap < -tol.Touch:
-		f.Verdict, f.Value, f.Limit, f.Margin, f.known = Fails, a.Gap, 0, a.Gap+tol.Touch, true
-		f.Says = fmt.Sprintf("%s is too short: its twin wheels would have to share %s of wood", rod.ID, r.len(-a.Gap))
+	case in <= tol.Touch:
+		judge(Fails, in, bore, fmt.Sprintf("%s does not reach the outer wheel %s", rod.ID, outer.ID))
+	case last > 0 && a.Gap < -tol.Touch:
+		judge(Fails, a.Gap, 0, fmt.Sprintf("%s is too short: its twin wheels would have to share %s of wood", rod.ID, r.len(-a.Gap)))
+	case !a.Held:
+		judge(Fails, 0, 1, fmt.Sprintf("nothing keeps the wheels on %s: the outermost is loose on it", rod.ID))
+		f.Unit, f.Margin = "", -1
+		f.Notes = append(f.Notes, "bore the outer wheel to fit the axle and glue it, or add a disc that is glued on outside it")
 	case a.Play < playLeast-tol.Page:
 		f.Verdict = Mind
 		f.Says = fmt.Sprintf("%s leaves little play: %s at each side", rod.ID, r.len(a.Play))
-	case a.Proud < -tol.Touch:
-		f.Verdict, f.Value, f.Limit, f.Margin, f.known = Mind, thick+a.Proud, thick, thick+a.Proud, true
-		f.Says = fmt.Sprintf("%s ends %s inside the outer wheels: less to glue to", rod.ID, r.len(-a.Proud))
+	case in < bore-tol.Touch:
+		judge(Mind, in, bore, fmt.Sprintf("%s ends %s inside the outer wheels: less to glue to", rod.ID, r.len(bore-in)))
 	default:
 		f.Verdict = Holds
 		f.Says = fmt.Sprintf("%s leaves %s of play at each side", rod.ID, r.len(a.Play))

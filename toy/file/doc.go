@@ -166,7 +166,7 @@ type put struct {
 	shape.Place
 	Put    shape.Word              `key:"put" need:"yes" says:"A part, or in the build a glue-up."`
 	As     shape.Word              `key:"as" says:"A name of its own for this piece."`
-	Sits   shape.Named[shape.Text] `key:"sits" says:"Where it goes, a direction a line: its own side or hole, and what that meets."`
+	Sits   shape.Named[shape.Text] `key:"sits" says:"Where it goes, a direction a line: its own side, middle (or middle-along, middle-across, middle-up), hole, flat or point, and what that meets."`
 	Lies   *lies                   `key:"lies" says:"Laid otherwise than the part says."`
 	Glued  shape.Flag              `key:"glued" says:"Glued to what it sits against."`
 	GlueTo []shape.Text            `key:"glue-to" says:"Glued to these pieces."`
@@ -244,7 +244,7 @@ type mustMap struct {
 
 type waiver struct {
 	shape.Place
-	Check  shape.Word `key:"check" need:"yes" says:"The check, as prove names it."`
+	Check  shape.Text `key:"check" need:"yes" says:"The check, as prove names it."`
 	About  shape.Text `key:"about" need:"yes" says:"What the finding is about, as prove names it."`
 	Reason shape.Text `key:"reason" need:"yes" says:"Why it is all right; printed with the finding."`
 }

@@ -50,14 +50,14 @@ type answer struct {
 // pairs of pieces near each other, and random pairs of random parts, with what
 // manifold-3d makes of the same files.
 func TestAgainstOracle(t *testing.T) {
+	node, err := exec.LookPath("node")
+	if err != nil {
+		t.Fatal("node is missing: install Node 20 or later, with which the geometry is checked against a second reading")
+	}
 	for _, name := range []string{"node_modules/manifold-3d/manifold.js", "node_modules/yaml/package.json"} {
 		if _, err := os.Stat(name); err != nil {
 			t.Fatalf("oracle/%s is missing: run `npm ci --omit=optional --ignore-scripts` in oracle/ (needs Node 20 or later)", name)
 		}
-	}
-	node, err := exec.LookPath("node")
-	if err != nil {
-		t.Fatal("node is missing: install Node 20 or later, with which the geometry is checked")
 	}
 	var q Request
 	if *full {
@@ -88,7 +88,7 @@ func TestAgainstOracle(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d values, worst %.3g of the bar; %d random parts refused by the engine as unsawable", len(rows), worst, refused)
+	t.Logf("%d values, worst %.3g of the bar; %d random parts refused by the engine", len(rows), worst, refused)
 	if *full && !t.Failed() {
 		if err := os.WriteFile("table.md", table(&q, got, rows, refused), 0o644); err != nil {
 			t.Fatal(err)
@@ -102,7 +102,7 @@ func (q *Request) random(t *testing.T, n int, seed int64) (refused int) {
 	g := rand.New(rand.NewSource(seed))
 	for ; len(q.Toys) < first+n; seed++ {
 		if probs := q.Read(fmt.Sprintf("random %d", seed), randomPart(seed)); len(probs) > 0 {
-			if refused++; refused > n/4 || probs[0].Code != "work" {
+			if refused++; refused > n || probs[0].Code != "work" {
 				t.Fatalf("random part %d: %v\n%s", seed, probs, randomPart(seed))
 			}
 		}
@@ -189,6 +189,24 @@ type kind struct {
 
 func (k *kind) n() int { return len(k.ms[0]) }
 
+// pins names the libraries of the other side.
+func pins() string {
+	var p struct{ Dependencies map[string]string }
+	text, err := os.ReadFile("package.json")
+	if err == nil {
+		err = json.Unmarshal(text, &p)
+	}
+	if err != nil {
+		return err.Error()
+	}
+	var out []string
+	for name, version := range p.Dependencies {
+		out = append(out, name+" "+version)
+	}
+	sort.Strings(out)
+	return strings.Join(out, " and ")
+}
+
 // table writes the committed table: the worst values first, then every piece and pair.
 func table(q *Request, got *answer, rows []row, refused int) []byte {
 	var b bytes.Buffer
@@ -214,9 +232,9 @@ func table(q *Request, got *answer, rows []row, refused int) []byte {
 			kinds[i].ms[j] = append(kinds[i].ms[j], ms)
 		}
 	}
-	fmt.Fprintf(&b, "# The engine against manifold-3d\n\nWritten by `go test ./oracle -full`; do not edit. The other side is `oracle.mjs` with manifold-3d 3.5.4 and yaml 2.8.1,\n"+
-		"which reads the toy files by itself and knows of the engine only where the pieces lie.\n\n")
-	fmt.Fprintf(&b, "%d pieces of the two example toys and of testdata/glued.yaml, and %d random compound parts (%d more were refused by the engine: their outlines cannot be sawn);\n"+
+	fmt.Fprintf(&b, "# The engine against manifold-3d\n\nWritten by `go test ./oracle -full`; do not edit. The other side is `oracle.mjs` with %s,\n"+
+		"which reads the toy files by itself and knows of the engine only where the pieces lie.\n\n", pins())
+	fmt.Fprintf(&b, "%d pieces of the two example toys and of testdata/glued.yaml, and %d random compound parts (%d more were refused by the engine, each for an outline that cannot\nbe sawn or for a hole or cut that misses the wood);\n"+
 		"%d pairs, of which %d overlap, %d touch and %d are less than %g mm apart. A value agrees when it is within %.0e relative plus %.0e (mm, mm³);\n"+
 		"share is the difference as a share of that. %d values, all agree.\n\n", examples, pieces-examples, refused, len(q.Pairs), kinds[0].n(), kinds[1].n(), kinds[2].n(), Search, relative, absolute, len(rows))
 	b.WriteString("Times in ms per pair, middle value (and largest), both sides on the same machine in the same run.\n\n" +
@@ -225,7 +243,7 @@ func table(q *Request, got *answer, rows []row, refused int) []byte {
 		fmt.Fprintf(&b, "| %s | %d |", k.name, k.n())
 		for _, ms := range k.ms {
 			sort.Float64s(ms)
-			fmt.Fprintf(&b, " %.3f (%.1f) |", ms[len(ms)/2], ms[len(ms)-1])
+			fmt.Fprintf(&b, " %.4f (%.1f) |", ms[len(ms)/2], ms[len(ms)-1])
 		}
 		b.WriteString("\n")
 	}

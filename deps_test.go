@@ -50,7 +50,8 @@ paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper
 
 app: measure* geom/* facts toy* assembly prove* shop paper/*
 cmd/*: app measure* toy* prove geom/tol
-oracle/*: measure* toy* assembly geom/*
+oracle: app assembly geom/* measure/source
+oracle/dump: oracle
 `
 
 // outside lists the modules that product code may import, and where.

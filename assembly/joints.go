@@ -136,7 +136,7 @@ func (b *builder) wheels(s toy.Wheels) {
 		if end == 1 {
 			out, at = a.Dir, a.Hi
 		}
-		at += a.Play
+		at += math.Max(0, a.Play) // where there is no room, fit.reach says so, and not an overlap
 		for k, w := range s.Outward {
 			p, _ := b.m.Toy.PartNamed(w)
 			sp, err := b.spec(p, s.WheelIDs[end][k], 0)
@@ -151,7 +151,7 @@ func (b *builder) wheels(s toy.Wheels) {
 				return
 			}
 			a.Wheels[end] = append(a.Wheels[end], i)
-			at += sp.size.Z + a.Gap
+			at += sp.size.Z + math.Max(0, a.Gap)
 		}
 	}
 	// A disc that is a glue fit on the axle is glued to it; a looser one turns on it

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
+	"strings"
 	"sync"
 
 	"dryfit/geom/outline"
@@ -222,7 +223,11 @@ func build(s *spec) (*Made, error) {
 			if c.own {
 				b := Bore{Point: c.frame.O, Dir: c.frame.W.Neg()}
 				if !solid.Penetrates(m.Filled, solid.NewBody([]solid.Convex{solid.Cylinder(b.frame(), c.r, c.lo, c.hi, 1, 1, 1)}), tol.Touch) {
-					return nil, &workError{c.at, "this hole misses the wood"}
+					what := "hole"
+					if strings.HasSuffix(c.name, "-counterbore") {
+						what = "counterbore"
+					}
+					return nil, &workError{c.at, "this " + what + " misses the wood"}
 				}
 			}
 			m.Bores = append(m.Bores, Bore{Name: c.name, Named: c.named, Point: c.frame.O, Dir: c.frame.W.Neg(), R: c.r, Lo: c.lo, Hi: c.hi, At: c.at})

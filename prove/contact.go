@@ -76,7 +76,7 @@ func (r *run) glued(g assembly.Glue) {
 		}
 	default:
 		share := area / smaller
-		f.Verdict, f.Limit = Holds, contactShare*smaller
+		f.Verdict, f.Limit, f.Margin, f.known = Holds, contactShare*smaller, area, true
 		f.Says = na + " lies on " + nb + " with " + r.area(area)
 		if share < contactShare {
 			f.Verdict = Mind

@@ -75,7 +75,10 @@ func (r *run) hinge(h *assembly.Hinge) {
 	} else {
 		f.Verdict = Fails
 	}
-	f.Says = fmt.Sprintf("%s: %s swings %s %s and %s %s", h.Name, who, r.deg(ways[0].angle), names[0], r.deg(ways[1].angle), names[1])
+	if who != h.Name {
+		who = h.Name + ": " + who
+	}
+	f.Says = fmt.Sprintf("%s swings %s %s and %s %s", who, r.deg(ways[0].angle), names[0], r.deg(ways[1].angle), names[1])
 	if f.Verdict == Fails {
 		f.Says += fmt.Sprintf("; %s is wanted", r.deg(f.Limit*math.Pi/180))
 		if must != nil && must.EachWay {

@@ -166,13 +166,18 @@ func waivable(t *toy.Toy) (probs source.Problems) {
 
 // waive marks the findings that the file waives.
 func (rep *Report) waive(t *toy.Toy) {
-	for i := range rep.Findings {
-		f := &rep.Findings[i]
-		for _, w := range t.Waivers {
-			if w.Check == f.Check && w.About == f.About && f.Verdict > Waived {
+	for _, w := range t.Waivers {
+		found := false
+		for i := range rep.Findings {
+			if f := &rep.Findings[i]; w.Check == f.Check && w.About == f.About && f.Verdict > Waived {
 				f.Notes = append(f.Notes, fmt.Sprintf("would be %q; waived: %s", f.Verdict, w.Reason))
-				f.Verdict = Waived
+				f.Verdict, found = Waived, true
 			}
+		}
+		if !found {
+			line, col := t.File.Position(w.At.Start)
+			rep.Findings = append(rep.Findings, Finding{ID: w.Check + ":" + w.About + " (waiver)", Check: w.Check, About: w.About + " (waiver)", Verdict: Mind, LimitOp: ">=", Source: "the toy file: waive",
+				Says: "the file waives this, but there is nothing of that name to waive", Places: []Place{{Piece: w.About, Line: line, Col: col}}})
 		}
 	}
 	rep.sum()

@@ -3,6 +3,7 @@ package prove
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"dryfit/geom/outline"
@@ -25,9 +26,14 @@ func small(r *run) {
 	under := r.m.Toy.Ages.FromMonths < threeYears
 	r.smallSet("loose", r.loose(), under, Fails)
 	var each [][]int
-	for i := range r.m.Pieces {
-		each = append(each, []int{i})
+	for _, t := range r.loose() {
+		for _, i := range t {
+			if len(t) > 1 {
+				each = append(each, []int{i})
+			}
+		}
 	}
+	slices.SortFunc(each, func(a, b []int) int { return a[0] - b[0] })
 	r.smallSet("attached", each, under, CannotTell)
 }
 

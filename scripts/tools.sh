@@ -27,5 +27,5 @@ if [ -n "$missing" ]; then
 	fi
 fi
 if [ -f oracle/package-lock.json ] && ! [ oracle/node_modules/.package-lock.json -nt oracle/package-lock.json ]; then
-	npm ci --prefix oracle --no-audit --no-fund --loglevel=error
+	npm ci --prefix oracle --omit=optional --ignore-scripts --no-audit --no-fund --loglevel=error
 fi

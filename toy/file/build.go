@@ -3,6 +3,7 @@ package file
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"sort"
 	"strings"
 
@@ -85,8 +86,12 @@ func (r *resolver) put(p *put, inBuild bool) (toy.Put, bool) {
 	}
 	first := len(r.order) == 0
 	out.ID = r.newID(p.As, out.Part)
+	features := r.featuresOfKind(pieceKind{part: out.Part})
+	if isGlueUp {
+		features = r.featuresOfKind(pieceKind{glueUp: out.Part})
+	}
 	for _, s := range p.Sits {
-		if sit, ok := r.sit(s.Key, s.Value); ok {
+		if sit, ok := r.sit(s.Key, s.Value, out.Part, features); ok {
 			out.Sits = append(out.Sits, sit)
 			r.sameGroup(out.Leave, sit.Target.Piece, s.Value.At)
 		}
@@ -201,14 +206,12 @@ func (r *resolver) ref(t shape.Text) (ref toy.Ref, off measure.Length, ok bool) 
 		return ref, 0, false
 	}
 	if part(4) != "" {
-		at := t.At
+		// The sign belongs to the formula: "- 3/4 - 1/4" takes both away.
+		at, text := t.At, "0 "+part(3)+" "+part(4)
 		if at.End-at.Start == len(t.Text) {
-			at = source.Range{Start: at.Start + m[8], End: at.Start + m[9]}
+			at = source.Range{Start: at.Start + m[9] - len(text), End: at.Start + m[9]}
 		}
-		off = r.length(shape.Formula{Text: part(4), At: at}, nil)
-		if part(3) == "-" {
-			off = -off
-		}
+		off = r.length(shape.Formula{Text: text, At: at}, nil)
 	}
 	return ref, off, r.feature(ref)
 }
@@ -231,8 +234,9 @@ func (r *resolver) feature(ref toy.Ref) bool {
 	return false
 }
 
-func (r *resolver) featuresOf(id string) []string {
-	kind := r.pieces[id]
+func (r *resolver) featuresOf(id string) []string { return r.featuresOfKind(r.pieces[id]) }
+
+func (r *resolver) featuresOfKind(kind pieceKind) []string {
 	if kind.glueUp != "" {
 		g, _ := r.toy.GlueUpNamed(kind.glueUp)
 		return featureNames(g.Work)
@@ -275,7 +279,17 @@ func featureNames(ws []toy.Work) []string {
 	return names
 }
 
-func (r *resolver) sit(own shape.Word, t shape.Text) (toy.Sit, bool) {
+// middles are the words for the middle of the piece itself in one direction.
+var middles = []string{"middle-along", "middle-across", "middle-up"}
+
+// sit reads one line of sits. features are those of the piece that is put.
+func (r *resolver) sit(own shape.Word, t shape.Text, part string, features []string) (toy.Sit, bool) {
+	names := slices.Concat(everySide, middles, features)
+	if !slices.Contains(names, own.Text) {
+		p := r.problem("unknown-name", own.At, part+" has no side, hole, flat or point "+own.Text)
+		p.Nearest, p.Expected = source.Nearest(own.Text, names), "one of "+strings.Join(names, ", ")
+		return toy.Sit{}, false
+	}
 	ref, off, ok := r.ref(t)
 	return toy.Sit{Own: own.Text, Target: ref, Off: off, At: own.At}, ok
 }
@@ -387,9 +401,13 @@ func (r *resolver) wheels(w *wheels, at source.Range) {
 		}
 		out.Length = &part.Length
 	}
-	for _, word := range w.Outward {
-		if word.Text == "gap" {
-			continue // a gap stands between every two wheels; the word is for the reader
+	for i, word := range w.Outward {
+		if word.Text == "gap" { // there is one between every two wheels; the word is for the reader
+			if i == 0 || i == len(w.Outward)-1 || w.Outward[i-1].Text == "gap" {
+				r.problem("wheels", word.At, "a gap stands between two wheels").Expected = "as [wheel, gap, wheel]"
+				return
+			}
+			continue
 		}
 		p, ok := r.toy.PartNamed(word.Text)
 		if !ok || p.Shape != toy.Disc {

@@ -235,11 +235,11 @@ type must struct {
 
 type mustMap struct {
 	shape.Place
-	Swings shape.Word    `key:"swings" says:"A hinge that must swing."`
+	Swings shape.Word    `key:"swings" pick:"one" says:"A hinge that must swing."`
 	Least  shape.Formula `key:"at-least" says:"By this angle."`
 	Each   shape.Flag    `key:"each-way" says:"To both sides, not just to one."`
-	Stands shape.Formula `key:"stands-on-slope" says:"It stands on a slope of this angle, whichever way it faces."`
-	Clears shape.Formula `key:"clears-floor" says:"Everything but the wheels is this far above the floor."`
+	Stands shape.Formula `key:"stands-on-slope" pick:"one" says:"It stands on a slope of this angle, whichever way it faces."`
+	Clears shape.Formula `key:"clears-floor" pick:"one" says:"Everything but the wheels is this far above the floor."`
 }
 
 type waiver struct {

@@ -59,6 +59,14 @@ func (o *outline) FromNode(n *tree.Node, r *shape.Reader) {
 	}
 }
 
+// Written says the forms for the reference.
+func (o *outline) Written() string { return "a list of corners, or a map that says more" }
+
+// Written says the forms for the reference.
+func (c *corner) Written() string {
+	return "`[x, y]`, or rounded `[x, y, r 1/4]`, or at the end of an arc `{to: [x, y], through: [x, y]}`"
+}
+
 // Schema describes both forms.
 func (o *outline) Schema(g *shape.Generator) map[string]any {
 	return map[string]any{"anyOf": []any{g.Of([]corner{}), g.Of(outlineMap{})}}
@@ -119,6 +127,22 @@ func (r *resolver) outline(o *outline, p *toy.Part, side toy.Side, own map[strin
 		r.problem("too-many", o.At, "more corners than dryfit reads").Expected = fmt.Sprintf("at most %d", maxCorners)
 		return out
 	}
+	for _, k := range []struct {
+		has  bool
+		at   source.Range
+		says string
+	}{
+		{o.Dia.Text != "" && len(o.Circle) == 0, o.Dia.At, "dia goes with circle"},
+		{len(o.Size) > 0 && len(o.Rect) == 0, o.At, "size goes with rect"},
+		{o.Radius.Text != "" && len(o.Rect) == 0, o.Radius.At, "r goes with rect; a corner says its radius itself, as [1, 2, r 1/4]"},
+		{o.Mirror.Text != "" && len(o.Points) == 0, o.Mirror.At, "mirror goes with points"},
+		{len(o.Flats)+len(o.Named) > 0 && len(o.Points) == 0, o.At, "flats and named go with points"},
+	} {
+		if k.has {
+			r.problem("unwanted", k.at, k.says)
+			return out
+		}
+	}
 	switch {
 	case len(o.Points) > 0:
 		for i := range o.Points {
@@ -142,12 +166,19 @@ func (r *resolver) outline(o *outline, p *toy.Part, side toy.Side, own map[strin
 			r.problem("missing", o.At, "how large is the circle?").Expected = "dia"
 		}
 	case len(o.Rect) > 0:
+		if len(o.Size) == 0 {
+			r.problem("missing", o.At, "how large is the rectangle?").Expected = "size: [width, height]"
+			return out
+		}
 		a, size := r.point(o.Rect, p, side, own, o.At), r.point(o.Size, p, side, own, o.At)
 		if size.X <= 0 || size.Y <= 0 {
 			r.problem("not-positive", o.At, "a rectangle needs a width and a height").Expected = "size: [width, height]"
 		}
 		rect := rectangle(a, toy.Point{X: a.X + size.X, Y: a.Y + size.Y}, o.At)
 		radius := r.length(o.Radius, own)
+		if radius < 0 {
+			r.problem("not-positive", o.Radius.At, "a radius cannot be less than nothing")
+		}
 		for i := range rect.Corners {
 			rect.Corners[i].Radius = radius
 		}

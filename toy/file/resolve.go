@@ -2,10 +2,12 @@ package file
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
 	"dryfit/measure"
+	"dryfit/measure/formula"
 	"dryfit/measure/source"
 	"dryfit/toy"
 	"dryfit/toy/file/shape"
@@ -50,9 +52,12 @@ func resolve(f *source.File, d *doc, sets []Set) (*toy.Toy, source.Problems) {
 	}
 	r.ages(d)
 	r.sizes(d, sets)
+	if len(probs) > 0 {
+		return nil, probs // what is made with these sizes would only repeat the fault
+	}
 	r.stocks(d)
 	r.parts(d)
-	r.toy.Ease = r.length(d.Ease, nil)
+	r.toy.Ease = r.positive(d.Ease, nil, "ease")
 	r.glueUps(d)
 	r.build(d)
 	r.musts(d)
@@ -86,14 +91,14 @@ func (r *resolver) ages(d *doc) {
 }
 
 // reserved are the names that work on a blank uses for its own size.
-var reserved = []string{"length", "width", "thick", "middle", "min", "max"}
+var reserved = []string{"length", "width", "thick", "middle"}
 
 func (r *resolver) sizes(d *doc, sets []Set) {
 	for _, s := range d.Sizes {
-		for _, word := range reserved {
-			if s.Key.Text == word {
-				r.problem("reserved", s.Key.At, word+" always means the blank in hand; a size needs another name")
-			}
+		if word := s.Key.Text; slices.Contains(reserved, word) {
+			r.problem("reserved", s.Key.At, word+" always means the blank in hand; a size needs another name")
+		} else if formula.Reserved(word) {
+			r.problem("reserved", s.Key.At, word+" has a meaning of its own in formulas; a size needs another name")
 		}
 		r.add(s.Key.Text, s.Value, true)
 	}
@@ -123,6 +128,9 @@ func (r *resolver) sizes(d *doc, sets []Set) {
 		return &stock{}
 	}
 	for _, p := range d.Parts {
+		if st := stockOf(p.Key.Text); (st.Thick.Text != "" || st.Dia.Text != "") && p.Value.From.Text != p.Key.Text {
+			r.problem("name-twice", p.Key.At, "there is a stock "+p.Key.Text+" as well, and a formula could not tell the two apart").Expected = "another name for the part or the stock"
+		}
 		name, from := p.Key.Text, stockOf(p.Value.From.Text)
 		if len(p.Value.Blank) == 2 {
 			r.add(name+".length", p.Value.Blank[0], false)
@@ -310,7 +318,11 @@ func (r *resolver) musts(d *doc) {
 				known = known || h == out.Hinge
 			}
 			if !known {
-				r.problem("unknown-name", m.Swings.At, "there is no hinge "+out.Hinge).Nearest = source.Nearest(out.Hinge, hinges)
+				p := r.problem("unknown-name", m.Swings.At, "there is no hinge "+out.Hinge)
+				p.Nearest, p.Expected = source.Nearest(out.Hinge, hinges), "the name of a hinge in the build"
+				if len(hinges) > 0 {
+					p.Expected = "one of " + strings.Join(hinges, ", ")
+				}
 			}
 		case m.Stands.Text != "":
 			out.Kind, out.Angle = toy.MustStand, r.angle(m.Stands, 80)

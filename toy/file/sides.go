@@ -64,6 +64,17 @@ func sideSize(p *toy.Part, s toy.Side) (w, h measure.Length) {
 	return p.Width, p.Thick
 }
 
+// sideDepth returns how deep the blank is behind a side.
+func sideDepth(p *toy.Part, s toy.Side) measure.Length {
+	switch s {
+	case toy.Top, toy.Bottom:
+		return p.Thick
+	case toy.Right, toy.Left:
+		return p.Width
+	}
+	return p.Length
+}
+
 // liesOf resolves an attitude: exactly one second direction, square to the
 // first, and a side that can look there.
 func (r *resolver) liesOf(l *lies) toy.Lies {

@@ -40,30 +40,32 @@ func (r *resolver) work(list []work, p *toy.Part, inside map[string]pieceKind) [
 		w := &list[i]
 		switch {
 		case w.Drill != nil:
-			out = append(out, r.drill(w.Drill, p, own, name))
+			out = append(out, r.drill(w.Drill, p, inside, own, name))
 		case w.Saw != nil:
 			side := sideOf(w.Saw.Side.Text)
 			out = append(out, toy.Saw{Side: side, Outline: r.outline(&w.Saw.Outline, p, side, own, name), At: w.At})
 		case w.CutOut != nil:
-			out = append(out, r.cut("cut-out", w.CutOut, p, own, name, w.At))
+			out = append(out, r.cut("cut-out", w.CutOut, p, inside, own, name, w.At))
 		case w.CutIn != nil:
-			out = append(out, r.cut("cut-in", w.CutIn, p, own, name, w.At))
+			out = append(out, r.cut("cut-in", w.CutIn, p, inside, own, name, w.At))
 		case w.Notch != nil:
 			n := w.Notch
 			side := sideOf(n.Side.Text)
 			a := r.point(n.At, p, side, own, n.Place.At)
 			size := r.point(n.Size, p, side, own, n.Place.At)
-			out = append(out, toy.Cut{Word: "notch", Side: side, Depth: r.positive(n.Depth, own, "a depth"), At: w.At,
+			depth := r.positive(n.Depth, own, "a depth")
+			r.shallow(depth, p, side, inside, n.Depth)
+			out = append(out, toy.Cut{Word: "notch", Side: side, Depth: depth, At: w.At,
 				Outline: rectangle(a, toy.Point{X: a.X + size.X, Y: a.Y + size.Y}, n.Place.At)})
 			if size.X <= 0 || size.Y <= 0 {
 				r.problem("not-positive", n.Place.At, "a notch needs a width and a height")
 			}
 		case w.Groove != nil:
-			out = append(out, r.groove(w.Groove, p, own, w.At))
+			out = append(out, r.groove(w.Groove, p, inside, own, w.At))
 		case w.Round != nil:
-			out = append(out, r.arris(w.Round, true, own, w.At))
+			out = append(out, r.arris(w.Round, true, p, own, w.At))
 		case w.Chamfer != nil:
-			out = append(out, r.arris(w.Chamfer, false, own, w.At))
+			out = append(out, r.arris(w.Chamfer, false, p, own, w.At))
 		case w.Flush != nil:
 			f := toy.Flush{Side: sideOf(w.Flush.Side.Text), With: w.Flush.With.Text, At: w.At}
 			if inside == nil {
@@ -77,7 +79,15 @@ func (r *resolver) work(list []work, p *toy.Part, inside map[string]pieceKind) [
 	return out
 }
 
-func (r *resolver) drill(d *drill, p *toy.Part, own map[string]formula.Value, name func(string, source.Range)) toy.Drill {
+// shallow refuses a depth that goes right through: that is said by leaving it out.
+// How thick a glue-up is, nobody knows yet.
+func (r *resolver) shallow(depth measure.Length, p *toy.Part, side toy.Side, inside map[string]pieceKind, from shape.Formula) {
+	if thick := sideDepth(p, side); inside == nil && thick > 0 && depth >= thick {
+		r.problem("too-large", from.At, "this goes right through the blank, which is "+thick.Format(r.unit)+" deep here").Expected = "less, or no depth at all for right through"
+	}
+}
+
+func (r *resolver) drill(d *drill, p *toy.Part, inside map[string]pieceKind, own map[string]formula.Value, name func(string, source.Range)) toy.Drill {
 	side := sideOf(d.Side.Text)
 	out := toy.Drill{Side: side, Dia: r.positive(d.Dia, own, "a hole"), Depth: r.positive(d.Depth, own, "a depth"), At: d.Place.At}
 	for _, at := range d.At {
@@ -109,6 +119,7 @@ func (r *resolver) drill(d *drill, p *toy.Part, own map[string]formula.Value, na
 		r.problem("too-many", d.Place.At, "more holes than dryfit reads").Expected = fmt.Sprintf("at most %d", maxHoles)
 		out.Holes = out.Holes[:maxHoles]
 	}
+	r.shallow(out.Depth, p, side, inside, d.Depth)
 	if d.Lean != nil {
 		out.Lean, out.Toward = r.angle(d.Lean.By, 75), seenOf(d.Lean.Toward.Text)
 	}
@@ -118,23 +129,30 @@ func (r *resolver) drill(d *drill, p *toy.Part, own map[string]formula.Value, na
 		if out.CounterDia <= out.Dia {
 			r.problem("too-small", d.Bigger.Dia.At, "a counterbore has to be wider than its hole")
 		}
-		if out.Depth > 0 && out.CounterDepth >= out.Depth {
+		deep := out.Depth
+		if deep == 0 {
+			deep = sideDepth(p, side)
+		}
+		if inside == nil && out.CounterDepth >= deep {
 			r.problem("too-large", d.Bigger.Depth.At, "the counterbore goes as deep as the hole")
 		}
 	}
 	return out
 }
 
-func (r *resolver) cut(word string, c *cut, p *toy.Part, own map[string]formula.Value, name func(string, source.Range), at source.Range) toy.Cut {
+func (r *resolver) cut(word string, c *cut, p *toy.Part, inside map[string]pieceKind, own map[string]formula.Value, name func(string, source.Range), at source.Range) toy.Cut {
 	side := sideOf(c.Side.Text)
-	return toy.Cut{Word: word, Side: side, Outline: r.outline(&c.Outline, p, side, own, name), Depth: r.positive(c.Depth, own, "a depth"), At: at}
+	depth := r.positive(c.Depth, own, "a depth")
+	r.shallow(depth, p, side, inside, c.Depth)
+	return toy.Cut{Word: word, Side: side, Outline: r.outline(&c.Outline, p, side, own, name), Depth: depth, At: at}
 }
 
-func (r *resolver) groove(g *groove, p *toy.Part, own map[string]formula.Value, at source.Range) toy.Cut {
+func (r *resolver) groove(g *groove, p *toy.Part, inside map[string]pieceKind, own map[string]formula.Value, at source.Range) toy.Cut {
 	side := sideOf(g.Side.Text)
 	a, b := r.point(g.From, p, side, own, g.Place.At), r.point(g.To, p, side, own, g.Place.At)
 	half := r.positive(g.Wide, own, "a width") / 2
 	out := toy.Cut{Word: "groove", Side: side, Depth: r.positive(g.Depth, own, "a depth"), At: at}
+	r.shallow(out.Depth, p, side, inside, g.Depth)
 	lo := toy.Point{X: min(a.X, b.X), Y: min(a.Y, b.Y)}
 	hi := toy.Point{X: max(a.X, b.X), Y: max(a.Y, b.Y)}
 	switch {
@@ -154,8 +172,11 @@ func rectangle(lo, hi toy.Point, at source.Range) toy.Outline {
 	return toy.Outline{Corners: []toy.Corner{c(lo.X, lo.Y), c(hi.X, lo.Y), c(hi.X, hi.Y), c(lo.X, hi.Y)}, At: at}
 }
 
-func (r *resolver) arris(a *arris, round bool, own map[string]formula.Value, at source.Range) toy.Arris {
+func (r *resolver) arris(a *arris, round bool, p *toy.Part, own map[string]formula.Value, at source.Range) toy.Arris {
 	out := toy.Arris{Round: round, By: r.positive(a.By, own, "a round or chamfer"), At: at}
+	if least := min(p.Thick, p.Width); least > 0 && out.By > least {
+		r.problem("too-large", a.By.At, "the blank is only "+least.Format(r.unit)+" there").Expected = "at most that"
+	}
 	for _, pair := range a.Along {
 		if len(pair) != 2 {
 			r.problem("arris", at, "an arris is where two sides meet").Expected = "pairs of sides, as [top, front]"

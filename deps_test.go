@@ -26,7 +26,7 @@ geom/r3:
 geom/outline: geom/r2 geom/tol
 geom/solid: geom/r2 geom/r3 geom/tol
 
-facts: measure geom/tol
+facts: measure measure/source geom/tol
 
 toy: measure measure/source measure/formula
 toy/file/tree: measure/source

@@ -1,0 +1,14 @@
+#!/bin/sh
+# Hours-long tests: a million spoiled toy files read, 20,000 proved, and the fuzzers.
+set -eu
+cd "$(dirname "$0")/.."
+DRYFIT_PARSES=${DRYFIT_PARSES:-1000000} DRYFIT_PROOFS=${DRYFIT_PROOFS:-20000} \
+	go test ./app -run Soak -count=1 -v -timeout 6h
+FUZZTIME=${FUZZTIME:-60s}
+go test ./app -run '^$' -fuzz FuzzOpen -fuzztime "$FUZZTIME"
+go test ./toy/file/tree -run '^$' -fuzz FuzzParse -fuzztime "$FUZZTIME"
+go test ./toy/file/tree -run '^$' -fuzz FuzzEdit -fuzztime "$FUZZTIME"
+go test ./measure/formula -run '^$' -fuzz Fuzz -fuzztime "$FUZZTIME"
+go test ./geom/outline -run '^$' -fuzz FuzzParseSVG -fuzztime "$FUZZTIME"
+go test ./geom/outline -run '^$' -fuzz FuzzConvexParts -fuzztime "$FUZZTIME"
+go test ./oracle -count=1 -full

@@ -53,7 +53,7 @@ type Bore struct {
 	R      float64
 	Lo, Hi float64 // where it starts and ends along Dir from Point; ±through if it goes right through
 	Blind  bool
-	At     source.Range
+	At     source.Range // in bores of a Piece
 }
 
 // Moved returns the bore carried along by a motion.
@@ -120,6 +120,20 @@ type spec struct {
 	size    r3.Vec
 	bore    float64
 	cutters []cutter
+}
+
+// said lists where the file speaks of each hole, in the order of Made.Bores. It is
+// no part of the key.
+func (s *spec) said() (at []source.Range) {
+	if s.bore > 0 {
+		at = append(at, source.Range{})
+	}
+	for _, c := range s.cutters {
+		if c.kind == bore {
+			at = append(at, c.at)
+		}
+	}
+	return at
 }
 
 func (s *spec) key() [32]byte {
@@ -230,7 +244,7 @@ func build(s *spec) (*Made, error) {
 					return nil, &workError{c.at, "this " + what + " misses the wood"}
 				}
 			}
-			m.Bores = append(m.Bores, Bore{Name: c.name, Named: c.named, Point: c.frame.O, Dir: c.frame.W.Neg(), R: c.r, Lo: c.lo, Hi: c.hi, At: c.at})
+			m.Bores = append(m.Bores, Bore{Name: c.name, Named: c.named, Point: c.frame.O, Dir: c.frame.W.Neg(), R: c.r, Lo: c.lo, Hi: c.hi})
 		case plane:
 			m.Filled = m.Filled.Clip(solid.Plane{N: c.frame.W, D: c.frame.W.Dot(c.frame.O)}, tag)
 			tag++

@@ -43,6 +43,7 @@ type Piece struct {
 	At      source.Range
 	Lengths bool // a rod whose length followed from the build
 
+	said  []source.Range // where the file speaks of each hole; parts share solids, not places
 	once  sync.Once
 	bored solid.Body
 }
@@ -60,7 +61,11 @@ func (p *Piece) Bored() solid.Body {
 }
 
 // Bore returns hole i in the world.
-func (p *Piece) Bore(i int) Bore { return p.Made.Bores[i].Moved(p.Pose) }
+func (p *Piece) Bore(i int) Bore {
+	b := p.Made.Bores[i].Moved(p.Pose)
+	b.At = p.said[i]
+	return b
+}
 
 // Moments returns volume, centre and inertia in the world, holes out.
 func (p *Piece) Moments() solid.Moments {

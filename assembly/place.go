@@ -122,7 +122,7 @@ func (b *builder) addPiece(id string, p *toy.Part, s *spec, pose r3.Pose, leave 
 		return 0, false
 	}
 	i := len(b.m.Pieces)
-	b.m.Pieces = append(b.m.Pieces, &Piece{ID: id, Part: p, Made: made, Pose: pose, Body: made.Filled.Transform(pose), Leave: leave, At: at,
+	b.m.Pieces = append(b.m.Pieces, &Piece{ID: id, Part: p, Made: made, Pose: pose, Body: made.Filled.Transform(pose), Leave: leave, At: at, said: s.said(),
 		Lengths: p.Shape == toy.Rod && p.Length == 0})
 	b.m.byID[id] = []int{i}
 	if b.convex += len(made.Filled.Pieces) * (1 + len(made.Bores)/8); b.convex > maxConvexToy {

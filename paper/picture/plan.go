@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"dryfit/geom/r2"
+	"dryfit/paper/draw"
 )
 
 // Where the views go. Two rows: the side and the front view in one, the top view
@@ -24,6 +25,7 @@ const (
 type views struct {
 	side, front, top, iso r2.Box
 	third                 bool
+	length, width, height string // what the dimensions say
 }
 
 // plan is where everything goes on the paper.
@@ -63,12 +65,14 @@ func (v views) spread(body r2.Vec) (best plan, ok bool) {
 // corner, the band above or below, the band to the right or left.
 func (v views) try(s float64, where int, body r2.Vec) (plan, bool) {
 	side, front, top := v.side.Size().Scale(s), v.front.Size().Scale(s), v.top.Size().Scale(s)
-	row1 := dimRoom + max(side.Y, front.Y) + nameRoom // with the side view
+	row1 := dimRoom + max(side.Y+max(nameRoom, beyond(side.Y, v.height)), front.Y+nameRoom) // with the side view
 	row2 := top.Y + nameRoom
-	block := r2.Vec{X: dimRoom + side.X + apart + front.X, Y: row1 + row2}
+	between, end := max(apart, beyond(front.X, v.width)), beyond(side.X, v.length)-dimRoom
 	if v.third {
-		block.Y += 4
+		row2 += 4
+		between, end = max(apart, beyond(side.X, v.length)), beyond(front.X, v.width)
 	}
+	block := r2.Vec{X: dimRoom + side.X + between + front.X + max(0, end), Y: row1 + row2}
 	if block.X > body.X || block.Y > body.Y {
 		return plan{}, false
 	}
@@ -76,8 +80,8 @@ func (v views) try(s float64, where int, body r2.Vec) (plan, bool) {
 	// the isometric up and to the right of them.
 	p := plan{scale: s}
 	p.side = r2.Vec{X: dimRoom, Y: dimRoom}
-	p.front = r2.Vec{X: dimRoom + side.X + apart, Y: dimRoom}
-	p.top = r2.Vec{X: dimRoom, Y: block.Y - row2}
+	p.front = r2.Vec{X: dimRoom + side.X + between, Y: dimRoom}
+	p.top = r2.Vec{X: dimRoom, Y: row1 + row2 - nameRoom - top.Y}
 	room := r2.Box{Min: r2.Vec{}, Max: body}
 	switch where {
 	case 0:
@@ -91,7 +95,7 @@ func (v views) try(s float64, where int, body r2.Vec) (plan, bool) {
 		// First angle: the front view to the left of the side view, the top view
 		// below it, the views in the upper right corner.
 		p.front.X = body.X - block.X
-		p.side.X = p.front.X + front.X + apart
+		p.side.X = p.front.X + front.X + between
 		p.top.X = p.side.X
 		p.side.Y = body.Y - row1 + dimRoom
 		p.front.Y = p.side.Y
@@ -139,6 +143,16 @@ func (v views) try(s float64, where int, body r2.Vec) (plan, bool) {
 	p.side, p.front, p.top = p.side.Add(shift), p.front.Add(shift), p.top.Add(shift)
 	p.middle = p.middle.Add(shift).Sub(r2.Vec{Y: nameRoom / 2})
 	return p, true
+}
+
+// beyond returns how far the label of a dimension reaches beyond its end: not at
+// all where it fits between the arrows (see draw.Dimension).
+func beyond(length float64, label string) float64 {
+	b := draw.Bounds(draw.Dimension(r2.Vec{}, r2.Vec{X: length}, offset, label))
+	if past := b.Max.X - length; past > 6 { // more than arrows from outside
+		return past + 3
+	}
+	return 0
 }
 
 // ratio writes a scale as ISO 5455 does.

@@ -25,6 +25,8 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 	v := views{third: m.Toy.Units == measure.Inch}
 	v.side, v.front, v.top, v.iso = fromRight.bounds(o), fromFront.bounds(o), fromAbove.bounds(o), isometric.bounds(o)
 
+	v.length, v.width, v.height = says(m, v.side.Size().X), says(m, v.front.Size().X), says(m, v.side.Size().Y)
+
 	size, p, ok := paper(v, opt.Size)
 	page := draw.Page{Size: size}
 	frame := r2.Box{Min: r2.Vec{X: margin, Y: margin}, Max: size.Sub(r2.Vec{X: margin, Y: margin})}
@@ -48,9 +50,12 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		name string
 	}{{fromRight, v.side, p.side, "right side"}, {fromFront, v.front, p.front, "front"}, {fromAbove, v.top, p.top, "top"}} {
 		toy.Items = append(toy.Items, w.s.ink(o, p.scale, w.box.Min, w.at)...)
-		names.Items = append(names.Items, draw.Text{
-			At: r2.Vec{X: w.at.X, Y: w.at.Y + w.box.Size().Y*p.scale + 3}, Says: w.name, Height: draw.LabelHeight, Tone: draw.Pencil,
-		})
+		size := w.box.Size().Scale(p.scale)
+		name := draw.Text{At: r2.Vec{X: w.at.X, Y: w.at.Y + size.Y + 3}, Says: w.name, Height: draw.LabelHeight, Tone: draw.Pencil}
+		if name.Width() > size.X && !v.third { // not into the height beside it
+			name.At.X, name.Across = w.at.X+size.X, draw.Right
+		}
+		names.Items = append(names.Items, name)
 	}
 	toy.Items = append(toy.Items, isometric.ink(o, p.iso*axial, middle(v.iso), p.middle)...)
 	isoName := "isometric"
@@ -61,7 +66,7 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		At:   r2.Vec{X: p.middle.X, Y: p.middle.Y + v.iso.Size().Y*axial*p.iso/2 + 3},
 		Says: isoName, Height: draw.LabelHeight, Tone: draw.Pencil, Across: draw.Middle,
 	})
-	page.Items = append([]draw.Item{}, floor(m, v, p), toy, axles(m, v, p), dimensions(m, v, p), names)
+	page.Items = append([]draw.Item{}, floor(m, v, p), toy, axles(m, v, p), dimensions(v, p), names)
 	page.Items = append(page.Items, titles(m, frame, v.third, ratio(p.scale))...)
 	return page
 }
@@ -97,16 +102,16 @@ func paper(v views, size r2.Vec) (r2.Vec, plan, bool) {
 }
 
 // dimensions draws length and height at the side view, and width at the front.
-func dimensions(m *assembly.Model, v views, p plan) draw.Group {
+func dimensions(v views, p plan) draw.Group {
 	side, front := v.side.Size().Scale(p.scale), v.front.Size().Scale(p.scale)
 	at := func(o r2.Vec, x, y float64) r2.Vec { return o.Add(r2.Vec{X: x, Y: y}) }
 	g := draw.Group{Layer: LayerDimensions, Items: []draw.Item{
-		draw.Dimension(at(p.side, 0, 0), at(p.side, side.X, 0), -offset, says(m, v.side.Size().X)),
-		draw.Dimension(at(p.front, 0, 0), at(p.front, front.X, 0), -offset, says(m, v.front.Size().X)),
+		draw.Dimension(at(p.side, 0, 0), at(p.side, side.X, 0), -offset, v.length),
+		draw.Dimension(at(p.front, 0, 0), at(p.front, front.X, 0), -offset, v.width),
 	}}
-	height := draw.Dimension(at(p.side, 0, 0), at(p.side, 0, side.Y), offset, says(m, v.side.Size().Y))
+	height := draw.Dimension(at(p.side, 0, 0), at(p.side, 0, side.Y), offset, v.height)
 	if !v.third { // the front view is to the left
-		height = draw.Dimension(at(p.side, side.X, 0), at(p.side, side.X, side.Y), -offset, says(m, v.side.Size().Y))
+		height = draw.Dimension(at(p.side, side.X, 0), at(p.side, side.X, side.Y), -offset, v.height)
 	}
 	g.Items = append(g.Items, height)
 	return g

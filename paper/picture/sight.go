@@ -64,12 +64,22 @@ type line struct {
 func (s sight) lines(o *object) []line {
 	view := solid.NewView(s.toward, o.bodies...)
 	var out []line
-	add := func(l line, hidden []solid.Span, contour func(mid r3.Vec) bool) {
+	// add takes the stretches of a line that are seen, apart where wood beside
+	// them begins or ends.
+	add := func(l line, hidden, inner []solid.Span) {
 		d := l.b.Sub(l.a)
+		for _, b := range o.balls {
+			if s, ok := b.hides(s, l.a, l.b); ok && b.whole {
+				hidden = join(append(hidden, s), tol.Page/d.Len())
+			}
+		}
 		for _, sp := range solid.Seen(hidden) {
-			n := line{a: l.a.Add(d.Scale(sp.From)), b: l.a.Add(d.Scale(sp.To)), round: l.round}
-			n.contour = contour(n.a.Add(n.b).Scale(0.5))
-			out = append(out, n)
+			one := []solid.Span{sp}
+			for i, stretches := range [2][]solid.Span{both(one, inner), both(one, solid.Seen(inner))} {
+				for _, r := range stretches {
+					out = append(out, line{l.a.Add(d.Scale(r.From)), l.a.Add(d.Scale(r.To)), l.round, i == 1})
+				}
+			}
 		}
 	}
 	for i := range o.edges {
@@ -77,14 +87,13 @@ func (s sight) lines(o *object) []line {
 		if !e.sees(s.toward) || e.B.Sub(e.A).Cross(s.toward).Len() <= tol.Page { // or end-on
 			continue
 		}
-		add(line{a: e.A, b: e.B, round: e.round}, s.hidden(view, e), func(mid r3.Vec) bool { return s.contour(o, e, mid) })
+		add(line{a: e.A, b: e.B, round: e.round}, s.hidden(view, e), s.inner(o, e))
 	}
 	for _, b := range o.balls {
 		for _, c := range b.circle(s) {
 			// Held off the ball's own polyhedron, which reaches past the chord.
 			lift := c[0].Add(c[1]).Scale(0.5).Sub(b.centre).Unit().Scale(2 * tol.Chord)
-			hidden := view.HiddenLine(c[0].Add(lift), c[1].Add(lift))
-			add(line{a: c[0], b: c[1], round: true}, hidden, func(r3.Vec) bool { return true })
+			add(line{a: c[0], b: c[1], round: true}, view.HiddenLine(c[0].Add(lift), c[1].Add(lift)), nil)
 		}
 	}
 	return out
@@ -148,32 +157,28 @@ func both(a, b []solid.Span) []solid.Span {
 	return out
 }
 
-// contour tells whether, at mid, the edge is where the surface ends as seen: one
-// of its faces looks away, and just beside and behind it is no wood, as there is
-// where two pieces are glued up flush.
-func (s sight) contour(o *object, e *edge, mid r3.Vec) bool {
+// inner returns the stretches of an edge where it is no contour: both its faces
+// look this way, or just beside and behind it is wood, as there is where two
+// pieces are glued up flush.
+func (s sight) inner(o *object, e *edge) []solid.Span {
 	near, far := e.N[0], e.N[1]
 	if near.Dot(s.toward) <= tol.Clip {
 		near, far = far, near
 	}
 	if far.Dot(s.toward) > tol.Clip {
-		return false
+		return []solid.Span{{From: 0, To: 1}}
 	}
 	out := s.toward.Cross(e.B.Sub(e.A)).Unit()
 	if out.Dot(far) < 0 {
 		out = out.Neg()
 	}
-	q := mid.Add(out.Scale(beside)).Sub(s.toward.Scale(behind))
-	for _, b := range o.bodies {
-		if inside(b, q) {
-			return false
-		}
-	}
-	return true
+	off := out.Scale(beside).Sub(s.toward.Scale(behind))
+	return inWood(o.bodies, e.A.Add(off), e.B.Add(off))
 }
 
-// Where to look for wood beside an edge: well off the chords of round surfaces.
+// Where to look for wood beside an edge: off the facets of round things, and
+// across gaps too small for two lines.
 const (
-	beside = 5 * tol.Chord
-	behind = 20 * tol.Chord
+	beside = 20 * tol.Chord
+	behind = 40 * tol.Chord
 )

@@ -105,11 +105,24 @@ func (l *carrier) sum() []stretch {
 		if !any {
 			continue
 		}
-		if n := len(out); n > 0 && !now.round && !out[n-1].round && out[n-1].to == now.from && out[n-1].contour == now.contour {
-			out[n-1].to = now.to
+		if n := len(out); n > 0 && out[n-1].to == now.from && out[n-1].contour == now.contour {
+			o := &out[n-1]
+			o.to = now.to
+			o.round = o.round && now.round && l.chord(o.from, o.to)
 		} else {
 			out = append(out, now)
 		}
 	}
 	return out
+}
+
+// chord tells whether one piece of a curve covers the stretch: a curve whose
+// pieces go straight on is seen edge-on.
+func (l *carrier) chord(from, to float64) bool {
+	for _, r := range l.runs {
+		if r.round && r.from <= from+2*tol.Page && r.to >= to-2*tol.Page {
+			return true
+		}
+	}
+	return false
 }

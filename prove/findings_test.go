@@ -152,7 +152,7 @@ func TestMarginsAreContinuous(t *testing.T) {
 			return strings.ReplaceAll(bench(.5, 0, 0).text(), "disc: 40", f("disc: %g", 20+2*x))
 		}, both: true},
 		{name: "hole out of line", id: "fit.holes:axle", from: 0, to: 2, slope: 1, dev: twoPosts, both: true},
-		{name: "pin", id: "fit.reach:pin", from: 2, to: 20, slope: 1, text: func(x float64) string {
+		{name: "pin", id: "fit.reach:coupling-pin", from: 2, to: 20, slope: 1, text: func(x float64) string {
 			return strings.ReplaceAll(hitch{15, 20, 30, 40}.sheet().text(), "runs: trail.eye,", f("runs: trail.eye, length: %g,", x))
 		}, both: true},
 		{name: "loose cube", id: "child.small:loose", from: .6, to: 1.2, slope: 1.5 * in, text: func(x float64) string {

@@ -98,18 +98,12 @@ func (r *run) rest(s support, centre r3.Vec) support {
 				if n.Z < 0.5 {
 					continue
 				}
-				below := 0.0
-				for _, p := range pts {
-					below = math.Min(below, p.at.Sub(pts[i].at).Dot(n))
-				}
-				if below < -tol.Touch || !under(centre, n, pts[i].at, pts[j].at, pts[k].at) {
+				h := centre.Sub(pts[i].at).Dot(n) // the higher the centre, the worse it rests
+				if h >= best-tol.Page || !under(centre, n, pts[i].at, pts[j].at, pts[k].at) || s.sinks(n, pts[i].at) {
 					continue
 				}
-				h := centre.Sub(pts[i].at).Dot(n) // the higher the centre, the worse it rests
-				if h < best-tol.Page {
-					best = h
-					s.n, s.at, s.ok = n, pts[i].at, true
-				}
+				best = h
+				s.n, s.at, s.ok = n, pts[i].at, true
 			}
 		}
 	}
@@ -122,6 +116,16 @@ func (r *run) rest(s support, centre r3.Vec) support {
 		}
 	}
 	return s
+}
+
+// sinks tells whether some point lies below a plane.
+func (s support) sinks(n, at r3.Vec) bool {
+	for _, p := range s.points {
+		if p.at.Sub(at).Dot(n) < -tol.Touch {
+			return true
+		}
+	}
+	return false
 }
 
 // minTriangle is twice the area (mm²) below which three points count as in line.

@@ -61,7 +61,7 @@ func TestHingeOracle(t *testing.T) {
 	want := []struct {
 		piece string
 		at    r3.Vec
-	}{{"pin", r3.Vec{}}, {"trail", r3.Vec{X: 23, Y: 40 + y}}, {"lead", r3.Vec{X: 23, Y: 40 + y}}, {"trail", r3.Vec{X: 23, Y: 40 - y}}, {"lead", r3.Vec{X: 23, Y: 40 - y}}}
+	}{{"coupling-pin", r3.Vec{}}, {"trail", r3.Vec{X: 23, Y: 40 + y}}, {"lead", r3.Vec{X: 23, Y: 40 + y}}, {"trail", r3.Vec{X: 23, Y: 40 - y}}, {"lead", r3.Vec{X: 23, Y: 40 - y}}}
 	if len(c.Places) != len(want) {
 		t.Fatalf("%d places", len(c.Places))
 	}

@@ -109,34 +109,13 @@ func (r *run) rods() []rodFits {
 // wood returns the stretch of wood that a hole goes through, along the rod from
 // its centre c.
 func (r *run) wood(f assembly.Fit, c, dir r3.Vec) (lo, hi float64) {
-	p := r.m.Pieces[f.Piece]
-	b := p.Bore(f.Bore)
-	lo, hi, ok := assembly.Span(p.Body, b.Point, b.Dir)
-	if !ok {
-		lo, hi = b.Lo, b.Hi
+	h := assembly.Hole{Piece: f.Piece, Bore: f.Bore}
+	lo, hi, ok := r.m.Wood(h, c, dir)
+	if !ok { // beside the wood: nothing to hold it
+		at := r.m.Pieces[f.Piece].Bore(f.Bore).Point.Sub(c).Dot(dir)
+		return at, at
 	}
-	lo, hi = math.Max(lo, b.Lo), math.Min(hi, b.Hi)
-	for k := range p.Made.Bores { // a wider hole about the same line leaves nothing to hold there
-		c := p.Bore(k)
-		if c.R <= b.R+tol.Touch || c.Dir.Cross(b.Dir).Len() > tol.Clip || c.Dir.Cross(b.Point.Sub(c.Point)).Len() > tol.Touch {
-			continue
-		}
-		at := c.Point.Sub(b.Point).Dot(b.Dir)
-		from, to := at+c.Lo, at+c.Hi
-		if c.Dir.Dot(b.Dir) < 0 {
-			from, to = at-c.Hi, at-c.Lo
-		}
-		if from <= lo+tol.Touch {
-			lo = math.Max(lo, math.Min(to, hi))
-		} else if to >= hi-tol.Touch {
-			hi = math.Min(hi, math.Max(from, lo))
-		}
-	}
-	off := b.Point.Sub(c).Dot(dir)
-	if b.Dir.Dot(dir) < 0 {
-		return off - hi, off - lo
-	}
-	return off + lo, off + hi
+	return lo, hi
 }
 
 func (r *run) woodOf(f assembly.Fit) float64 {

@@ -48,16 +48,34 @@ func (b *builder) axisOf(hs []Hole) (centre, dir r3.Vec) {
 	return bo.Point, dir
 }
 
-// reachOf returns where a hole begins and ends along dir from centre: the wood
-// it goes through, or its depth where it is blind.
-func (b *builder) reachOf(h Hole, centre, dir r3.Vec) (lo, hi float64, ok bool) {
-	p := b.m.Pieces[h.Piece]
+// Wood returns where a hole has wood around it along dir from centre: the wood
+// it goes through, or its depth where it is blind, less what a wider hole about
+// the same line, such as a counterbore, takes at either end. ok is false where its
+// middle runs beside the wood.
+func (m *Model) Wood(h Hole, centre, dir r3.Vec) (lo, hi float64, ok bool) {
+	p := m.Pieces[h.Piece]
 	bo := p.Bore(h.Bore)
 	lo, hi, ok = Span(p.Body, bo.Point, bo.Dir)
 	if !ok {
 		return 0, 0, false
 	}
 	lo, hi = math.Max(lo, bo.Lo), math.Min(hi, bo.Hi)
+	for k := range p.Made.Bores {
+		c := p.Bore(k)
+		if c.R <= bo.R+tol.Touch || c.Dir.Cross(bo.Dir).Len() > tol.Clip || c.Dir.Cross(bo.Point.Sub(c.Point)).Len() > tol.Touch {
+			continue
+		}
+		at := c.Point.Sub(bo.Point).Dot(bo.Dir)
+		from, to := at+c.Lo, at+c.Hi
+		if c.Dir.Dot(bo.Dir) < 0 {
+			from, to = at-c.Hi, at-c.Lo
+		}
+		if from <= lo+tol.Touch {
+			lo = math.Max(lo, math.Min(to, hi))
+		} else if to >= hi-tol.Touch {
+			hi = math.Min(hi, math.Max(from, lo))
+		}
+	}
 	off := bo.Point.Sub(centre).Dot(dir)
 	if bo.Dir.Dot(dir) < 0 {
 		return off - hi, off - lo, true
@@ -68,7 +86,7 @@ func (b *builder) reachOf(h Hole, centre, dir r3.Vec) (lo, hi float64, ok bool) 
 func (b *builder) reach(hs []Hole, centre, dir r3.Vec) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for _, h := range hs {
-		if l, u, ok := b.reachOf(h, centre, dir); ok {
+		if l, u, ok := b.m.Wood(h, centre, dir); ok {
 			lo, hi = math.Min(lo, l), math.Max(hi, u)
 		}
 	}
@@ -199,7 +217,7 @@ func (b *builder) dowelIn(id, part string, hold, rest []Hole, proud float64, len
 	lo, hi := b.reach(all, centre, dir)
 	// The free end is the one towards the last hole named.
 	last := all[len(all)-1]
-	l0, h0, _ := b.reachOf(last, centre, dir)
+	l0, h0, _ := b.m.Wood(last, centre, dir)
 	fl, fh := b.reach(hold[:1], centre, dir)
 	up := (l0+h0)/2 >= (fl+fh)/2
 	if len(all) == 1 {

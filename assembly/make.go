@@ -201,8 +201,9 @@ func (c *Cache) get(s *spec) (*Made, error) {
 
 // workError is a fault of one operation.
 type workError struct {
-	at   source.Range
-	says string
+	at         source.Range
+	says       string
+	need, have float64 // mm that a rounded corner takes of a side, and has; 0 for other faults
 }
 
 func (e *workError) Error() string { return e.says }
@@ -241,7 +242,7 @@ func build(s *spec) (*Made, error) {
 					if strings.HasSuffix(c.name, "-counterbore") {
 						what = "counterbore"
 					}
-					return nil, &workError{c.at, "this " + what + " misses the wood"}
+					return nil, &workError{at: c.at, says: "this " + what + " misses the wood"}
 				}
 			}
 			m.Bores = append(m.Bores, Bore{Name: c.name, Named: c.named, Point: c.frame.O, Dir: c.frame.W.Neg(), R: c.r, Lo: c.lo, Hi: c.hi})
@@ -251,23 +252,23 @@ func build(s *spec) (*Made, error) {
 		default:
 			prisms, next, err := prisms(c, tag)
 			if err != nil {
-				return nil, &workError{c.at, err.Error()}
+				return nil, &workError{at: c.at, says: err.Error()}
 			}
 			tag = next
 			if c.kind == keep {
 				m.Filled = m.Filled.Intersect(prisms)
 			} else {
 				if c.own && !solid.Penetrates(m.Filled, solid.NewBody(prisms), tol.Touch) {
-					return nil, &workError{c.at, "this cut misses the wood"}
+					return nil, &workError{at: c.at, says: "this cut misses the wood"}
 				}
 				m.Filled = m.Filled.CarveAll(prisms)
 			}
 		}
 		if m.Filled.Empty() {
-			return nil, &workError{c.at, "this leaves nothing of the wood"}
+			return nil, &workError{at: c.at, says: "this leaves nothing of the wood"}
 		}
 		if len(m.Filled.Pieces) > maxConvex {
-			return nil, &workError{c.at, fmt.Sprintf("this part is too intricate: it takes more than %d flat-sided pieces", maxConvex)}
+			return nil, &workError{at: c.at, says: fmt.Sprintf("this part is too intricate: it takes more than %d flat-sided pieces", maxConvex)}
 		}
 	}
 	for i := range m.Bores {

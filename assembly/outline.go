@@ -23,13 +23,15 @@ func Line(o toy.Outline) (outline.Path, error) {
 	if err == nil {
 		return p, nil
 	}
-	at := o.At
+	w := &workError{at: o.At, says: err.Error()}
 	var ce *outline.CornerError
-	if errors.As(err, &ce) && o.Mirror == "" && ce.At < len(o.Corners) {
-		at = o.Corners[ce.At].In
-		err = errors.New(ce.Says)
+	if errors.As(err, &ce) {
+		w.need, w.have = ce.Need, ce.Have
+		if o.Mirror == "" && ce.At < len(o.Corners) {
+			w.at, w.says = o.Corners[ce.At].In, ce.Says
+		}
 	}
-	return p, &workError{at, err.Error()}
+	return p, w
 }
 
 func line(o toy.Outline) (outline.Path, error) {

@@ -30,7 +30,7 @@ func Derive(t *toy.Toy, o Options) (*Model, source.Problems) {
 	b := &builder{m: &Model{Toy: t, Without: o.Without, byID: map[string][]int{}}, o: o, frames: map[string]r3.Pose{}}
 	for _, st := range t.Stock {
 		if _, ok := facts.Wood(st.Wood); !ok {
-			p := b.problem("unknown-name", st.At, "no wood is called "+st.Wood)
+			p := b.problem("unknown-name", st.WoodAt, "no wood is called "+st.Wood)
 			p.Nearest, p.Expected = facts.NearWood(st.Wood), "one of "+strings.Join(facts.WoodNames(), ", ")
 		}
 	}
@@ -92,7 +92,12 @@ func (b *builder) workProblem(err error, otherwise source.Range) {
 	if errors.As(err, &w) {
 		otherwise = w.at
 	}
-	b.problem("work", otherwise, err.Error())
+	says := err.Error()
+	if w != nil && w.need > 0 { // a round that does not fit, in the author's units
+		u := b.m.Toy.Units
+		says = fmt.Sprintf("this radius does not fit: it takes %s of a side that is %s long", measure.FromMM(w.need).Format(u), measure.FromMM(w.have).Format(u))
+	}
+	b.problem("work", otherwise, says)
 }
 
 // spec returns what decides the solid of a part used under an id.
@@ -483,6 +488,9 @@ func (b *builder) stepped(sit *toy.Sit, own string) bool {
 
 // relations records what a put piece is glued to, and what it straddles.
 func (b *builder) relations(s toy.Put, ids []int) {
+	if len(b.probs) > 0 {
+		return // it is not where it should be
+	}
 	if s.Saddle != nil {
 		b.m.Saddles = append(b.m.Saddles, Saddle{A: ids, B: b.m.byID[s.Saddle.Over], Dir: dirVec(s.Saddle.Across), Spec: s.Saddle, At: s.Saddle.At})
 		if s.Saddle.Glued {

@@ -15,18 +15,45 @@ import (
 
 // Toy is one whole design.
 type Toy struct {
-	File    *source.File
-	Name    string
-	Units   measure.Unit
-	Ages    Ages
-	Ease    measure.Length // every arris rubbed over by hand by this much; 0 if not said
-	Sizes   []Size
-	Stock   []Stock
-	Parts   []Part
-	GlueUps []GlueUp
-	Build   []Step
-	Musts   []Must
-	Waivers []Waiver
+	File     *source.File
+	Name     string
+	Units    measure.Unit
+	Ages     Ages
+	Ease     measure.Length // every arris rubbed over by hand by this much; 0 if not said
+	Sizes    []Size
+	Stock    []Stock
+	Parts    []Part
+	GlueUps  []GlueUp
+	Build    []Step
+	Musts    []Must
+	Waivers  []Waiver
+	Finish   string // as the file says it; "" if not said
+	FinishAt source.Range
+	Cord     *Cord // nil: no pull cord
+	Shop     *Shop // nil: not said, usual tools are taken
+}
+
+// Cord is the cord that a toy is pulled by.
+type Cord struct {
+	From   Ref            // the hole it is tied in
+	Length measure.Length // free length
+	End    string         // bead, loop, knot or plain
+	At     source.Range
+}
+
+// Shop is what tools there are.
+type Shop struct {
+	Bits      []string // inch, metric; empty: both
+	BandSaw   *Machine
+	ScrollSaw *Machine
+	At        source.Range
+}
+
+// Machine is a saw that follows a line. Blade is the width of its blade, Kerf what
+// it takes away, Thickest the wood it takes; 0 is not said.
+type Machine struct {
+	Blade, Kerf, Thickest measure.Length
+	At                    source.Range
 }
 
 // Ages is whom the toy is for.
@@ -60,12 +87,15 @@ func (f Form) String() string { return [...]string{"board", "sheet", "dowel", "b
 // Stock is the material a blank comes from. Thick is set for boards and sheets,
 // Dia for dowels and balls.
 type Stock struct {
-	Name  string
-	Wood  string
-	Form  Form
-	Thick measure.Length
-	Dia   measure.Length
-	At    source.Range
+	Name    string
+	Wood    string
+	Form    Form
+	Thick   measure.Length
+	Dia     measure.Length
+	At      source.Range
+	WoodAt  source.Range
+	Sawn    string         // flat, quarter or "" if not said: how the growth rings lie
+	Longest measure.Length // the longest piece to be had; 0 if not said
 }
 
 // Side is one of the six sides of a blank, named as the blank lies with its

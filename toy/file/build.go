@@ -86,6 +86,7 @@ func (r *resolver) put(p *put, inBuild bool) (toy.Put, bool) {
 	}
 	first := len(r.order) == 0
 	out.ID = r.newID(p.As, out.Part)
+	hangs := false
 	features := r.featuresOfKind(pieceKind{part: out.Part})
 	if isGlueUp {
 		features = r.featuresOfKind(pieceKind{glueUp: out.Part})
@@ -93,7 +94,9 @@ func (r *resolver) put(p *put, inBuild bool) (toy.Put, bool) {
 	for _, s := range p.Sits {
 		if sit, ok := r.sit(s.Key, s.Value, out.Part, features); ok {
 			out.Sits = append(out.Sits, sit)
-			r.sameGroup(out.Leave, sit.Target.Piece, s.Value.At)
+			if !hangs {
+				hangs = r.sameGroup(out.Leave, sit.Target.Piece, s.Value.At)
+			}
 		}
 	}
 	if first && len(out.Sits) > 0 {
@@ -168,10 +171,12 @@ func (r *resolver) register(id, part string, glueUp bool, leave string) {
 }
 
 // sameGroup refuses a piece that would hang in the air once a group is left out.
-func (r *resolver) sameGroup(leave, on string, at source.Range) {
+func (r *resolver) sameGroup(leave, on string, at source.Range) (hangs bool) {
 	if g := r.group[on]; g != "" && g != leave {
 		r.problem("left-out", at, on+" may be left out with "+g+", and this would then sit on nothing").Expected = "may-leave-out: " + g
+		return true
 	}
+	return false
 }
 
 func (r *resolver) pieceID(id string, at source.Range) bool {
@@ -380,7 +385,11 @@ func (r *resolver) hinge(h *hinge, at source.Range) {
 	if !r.dowelPart(h.Pin) {
 		return
 	}
-	out.ID = r.newID(shape.Word{}, out.Pin)
+	as := h.As
+	if as.Text == "" {
+		as.Text = out.Name + "-" + out.Pin
+	}
+	out.ID = r.newID(as, out.Pin)
 	r.register(out.ID, out.Pin, false, "")
 	r.refGroups("", append(append([]toy.Ref(nil), out.Fixed...), out.Runs...))
 	if part, _ := r.toy.PartNamed(out.Pin); out.Length == nil && part.Length > 0 {

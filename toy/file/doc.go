@@ -22,6 +22,9 @@ type doc struct {
 	Parts   shape.Named[part]   `key:"parts" need:"yes" says:"Each part is a blank with its work."`
 	GlueUps shape.Named[glueUp] `key:"glue-ups" says:"Parts glued into one piece that then gets work of its own."`
 	Build   []step              `key:"build" need:"yes" says:"The pieces and how they sit on each other, in the order they are put together."`
+	Finish  shape.Text          `key:"finish" says:"What goes on the wood: mineral oil, shellac, paint; left out: not said."`
+	Cord    *cord               `key:"cord" says:"The cord it is pulled by."`
+	Shop    *shop               `key:"shop" says:"The tools there are; left out: usual ones."`
 	Must    []must              `key:"must" says:"What the toy is required to do."`
 	Waive   []waiver            `key:"waive" says:"Findings that the designer has judged, each with the reason."`
 }
@@ -30,10 +33,33 @@ type sizeOf = shape.Formula
 
 type stock struct {
 	shape.Place
-	Wood  shape.Text    `key:"wood" need:"yes" says:"The wood by its trade name."`
-	Form  shape.Word    `key:"form" need:"yes" oneof:"board|sheet|dowel|ball" says:"What it looks like when bought."`
-	Thick shape.Formula `key:"thick" says:"Thickness of a board or sheet."`
-	Dia   shape.Formula `key:"dia" says:"Diameter of a dowel or ball."`
+	Wood    shape.Text    `key:"wood" need:"yes" says:"The wood by its trade name."`
+	Form    shape.Word    `key:"form" need:"yes" oneof:"board|sheet|dowel|ball" says:"What it looks like when bought."`
+	Thick   shape.Formula `key:"thick" says:"Thickness of a board or sheet."`
+	Dia     shape.Formula `key:"dia" says:"Diameter of a dowel or ball."`
+	Sawn    shape.Word    `key:"sawn" oneof:"flat|quarter" says:"How a board's growth rings lie: along its face (flat) or across its thickness (quarter); left out: not known."`
+	Longest shape.Formula `key:"longest" says:"The longest piece to be had."`
+}
+
+type cord struct {
+	shape.Place
+	From   shape.Text    `key:"from" need:"yes" says:"The hole it is tied in."`
+	Length shape.Formula `key:"length" need:"yes" says:"Its free length."`
+	End    shape.Word    `key:"end" oneof:"plain|knot|bead|loop" says:"What is at the hand's end; left out: plain."`
+}
+
+type shop struct {
+	shape.Place
+	Bits   []shape.Word `key:"bits" oneof:"inch|metric" says:"Which drill bits there are; left out: both."`
+	Band   *machine     `key:"band-saw" says:"The band saw."`
+	Scroll *machine     `key:"scroll-saw" says:"The scroll saw."`
+}
+
+type machine struct {
+	shape.Place
+	Blade    shape.Formula `key:"blade" says:"Width of its blade."`
+	Kerf     shape.Formula `key:"kerf" says:"Width of its cut."`
+	Thickest shape.Formula `key:"thickest" says:"The thickest wood it takes."`
 }
 
 type part struct {
@@ -217,6 +243,7 @@ type hinge struct {
 	shape.Place
 	Name     shape.Word                  `key:"name" need:"yes" says:"What the hinge is called."`
 	Pin      shape.Word                  `key:"pin" need:"yes" says:"The part that is the pin: a piece of dowel."`
+	As       shape.Word                  `key:"as" says:"A name of its own for the pin; left out, that of the hinge and the part."`
 	Fixed    shape.OneOrMany[shape.Text] `key:"fixed" need:"yes" says:"The holes that the pin is glued into."`
 	Runs     shape.OneOrMany[shape.Text] `key:"runs" need:"yes" says:"The holes that turn on the pin."`
 	Proud    shape.Formula               `key:"proud" says:"How far the pin stands out at its running end."`

@@ -61,6 +61,7 @@ func resolve(f *source.File, d *doc, sets []Set) (*toy.Toy, source.Problems) {
 	r.glueUps(d)
 	r.build(d)
 	r.musts(d)
+	r.extras(d)
 	for _, w := range d.Waive {
 		r.toy.Waivers = append(r.toy.Waivers, toy.Waiver{Check: w.Check.Text, About: w.About.Text, Reason: w.Reason.Text, At: w.At})
 		if strings.TrimSpace(w.Reason.Text) == "" {
@@ -159,7 +160,7 @@ func (r *resolver) sizes(d *doc, sets []Set) {
 
 func (r *resolver) stocks(d *doc) {
 	for _, s := range d.Stock {
-		st := toy.Stock{Name: s.Key.Text, Wood: strings.TrimSpace(s.Value.Wood.Text), At: s.Key.At}
+		st := toy.Stock{Name: s.Key.Text, Wood: strings.TrimSpace(s.Value.Wood.Text), At: s.Key.At, WoodAt: s.Value.Wood.At}
 		round := s.Value.Form.Text == "dowel" || s.Value.Form.Text == "ball"
 		switch s.Value.Form.Text {
 		case "sheet":
@@ -179,6 +180,10 @@ func (r *resolver) stocks(d *doc) {
 		}
 		if other.Text != "" {
 			r.problem("unwanted", other.At, "a "+s.Value.Form.Text+" has no "+otherKey)
+		}
+		st.Sawn, st.Longest = s.Value.Sawn.Text, r.positive(s.Value.Longest, nil, "a length")
+		if st.Sawn != "" && st.Form != toy.Board {
+			r.problem("unwanted", s.Value.Sawn.At, "only a board is sawn flat or on the quarter")
 		}
 		v := r.positive(want, nil, key)
 		if round {
@@ -292,6 +297,35 @@ func (r *resolver) glueUps(d *doc) {
 		}
 		r.pieces, r.order, r.group, r.count = outer.pieces, outer.order, outer.group, outer.count
 		r.toy.GlueUps = append(r.toy.GlueUps, out)
+	}
+}
+
+// extras reads the finish, the cord and the shop.
+func (r *resolver) extras(d *doc) {
+	r.toy.Finish, r.toy.FinishAt = strings.TrimSpace(d.Finish.Text), d.Finish.At
+	if c := d.Cord; c != nil {
+		out := &toy.Cord{Length: r.positive(c.Length, nil, "a cord"), End: c.End.Text, At: c.Place.At}
+		if out.End == "" {
+			out.End = "plain"
+		}
+		if refs := r.holes(shape.OneOrMany[shape.Text]{Items: []shape.Text{c.From}}); len(refs) == 1 {
+			out.From = refs[0]
+		}
+		r.toy.Cord = out
+	}
+	if s := d.Shop; s != nil {
+		out := &toy.Shop{At: s.Place.At}
+		for _, b := range s.Bits {
+			out.Bits = append(out.Bits, b.Text)
+		}
+		machine := func(m *machine) *toy.Machine {
+			if m == nil {
+				return nil
+			}
+			return &toy.Machine{Blade: r.positive(m.Blade, nil, "a blade"), Kerf: r.positive(m.Kerf, nil, "a kerf"), Thickest: r.positive(m.Thickest, nil, "a thickness"), At: m.Place.At}
+		}
+		out.BandSaw, out.ScrollSaw = machine(s.Band), machine(s.Scroll)
+		r.toy.Shop = out
 	}
 }
 

@@ -34,7 +34,7 @@ type findingJSON struct {
 	LimitSource string        `json:"limit_source"`
 	Margin      *float64      `json:"margin"`
 	Says        string        `json:"says"`
-	Notes       []string      `json:"notes,omitempty"`
+	Notes       []string      `json:"notes"`
 	Places      []placeJSON   `json:"places"`
 }
 
@@ -42,8 +42,8 @@ type placeJSON struct {
 	Piece   string     `json:"piece"`
 	Feature string     `json:"feature"`
 	AtMM    [3]float64 `json:"at_mm"`
-	Line    int        `json:"line,omitempty"`
-	Col     int        `json:"col,omitempty"`
+	Line    int        `json:"line"`
+	Col     int        `json:"col"`
 }
 
 // finite returns nil for what JSON has no number for.
@@ -62,7 +62,7 @@ func ReportJSON(r *prove.Report) []byte {
 	out := reportJSON{Format: 1, Toy: r.Toy, Verdict: r.Verdict, Pieces: r.Pieces, MassKg: math.Round(r.MassKg*1e6) / 1e6, NotAsked: r.NotAsked, Findings: []findingJSON{}}
 	for _, f := range r.Findings {
 		j := findingJSON{ID: f.ID, Check: f.Check, About: f.About, Verdict: f.Verdict, Value: finite(f.Value), Unit: f.Unit, Limit: finite(f.Limit),
-			LimitOp: f.LimitOp, LimitSource: f.Source, Margin: finite(f.Margin), Says: f.Says, Notes: f.Notes, Places: []placeJSON{}}
+			LimitOp: f.LimitOp, LimitSource: f.Source, Margin: finite(f.Margin), Says: f.Says, Notes: append([]string{}, f.Notes...), Places: []placeJSON{}}
 		for _, p := range f.Places {
 			j.Places = append(j.Places, placeJSON{p.Piece, p.Feature, [3]float64{p.At.X, p.At.Y, p.At.Z}, p.Line, p.Col})
 		}

@@ -9,6 +9,8 @@ import (
 	"regexp"
 	"runtime/debug"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/alecthomas/kong"
 
@@ -28,10 +30,10 @@ const (
 
 // grammar is the whole command line.
 type grammar struct {
-	New      newCmd      `cmd:"" help:"Write the file of a new toy: a block on four wheels that holds."`
-	Prove    proveCmd    `cmd:"" help:"Prove a toy: does it go together, roll, turn, stand, and is it fit for a child?"`
-	Patterns patternsCmd `cmd:"" help:"Write the full-size patterns as PDF."`
-	Stock    stockCmd    `cmd:"" help:"List the stock, the dowels and the drilling."`
+	New      newCmd      `cmd:"" help:"Start a new toy: write its file, a block on four wheels that holds, to be changed."`
+	Prove    proveCmd    `cmd:"" help:"Prove a toy: does it go together, roll, turn and stand, and is it fit for a child?"`
+	Patterns patternsCmd `cmd:"" help:"Write the full-size paper patterns as PDF."`
+	Stock    stockCmd    `cmd:"" help:"Print what to buy, cut and drill: the stock, dowel and drill lists."`
 	Picture  pictureCmd  `cmd:"" help:"Draw the toy as SVG: three views and an isometric."`
 	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the toy file, for editors."`
 	Version  versionCmd  `cmd:"" help:"Print the version."`
@@ -39,8 +41,8 @@ type grammar struct {
 
 // toyArgs are the arguments of all commands that read a toy.
 type toyArgs struct {
-	File string   `arg:"" help:"The toy file." name:"file"`
-	Set  []string `help:"Give a size of the toy another value for this run." placeholder:"SIZE=VALUE" sep:"none"`
+	File string   `arg:"" help:"The toy file (NAME.yaml)." name:"file"`
+	Set  []string `help:"Try another value for a size of the toy, as --set board='18 mm'; the file stays as it is. May be given several times." placeholder:"SIZE=VALUE" sep:"none"`
 }
 
 // terminal is where a command speaks.
@@ -57,7 +59,7 @@ func (told) Error() string { return "told" }
 func run(args []string, _ io.Reader, out, errw io.Writer) (code int) {
 	defer func() {
 		if p := recover(); p != nil {
-			fmt.Fprintf(errw, "dryfit: this is our own mistake, not yours: %v\n\n%s\n", p, debug.Stack())
+			fmt.Fprintf(errw, "dryfit: this is our own mistake, not yours: %v\nplease report it with the toy file, the command and these lines:\n\n%s\n", p, debug.Stack())
 			code = exitBug
 		}
 	}()
@@ -65,7 +67,7 @@ func run(args []string, _ io.Reader, out, errw io.Writer) (code int) {
 	exit := -1
 	parser, err := kong.New(&g, kong.Name("dryfit"),
 		kong.Description("Take a wooden toy as work done on stock, prove it before wood is cut, and print what the shop needs."),
-		kong.Writers(out, errw), kong.Exit(func(c int) { exit = c; panic(exited{}) }), kong.UsageOnError(), kong.ConfigureHelp(kong.HelpOptions{Compact: true}))
+		kong.Writers(out, errw), kong.Exit(func(c int) { exit = c; panic(exited{}) }), kong.ConfigureHelp(kong.HelpOptions{Compact: true}))
 	if err != nil {
 		panic(err)
 	}
@@ -74,12 +76,15 @@ func run(args []string, _ io.Reader, out, errw io.Writer) (code int) {
 		return exit
 	}
 	if err != nil {
-		fmt.Fprintf(errw, "dryfit: %v\n", err)
+		fmt.Fprintf(errw, "dryfit: %v\n%s", err, hint(err))
 		return exitInput
 	}
-	err = ctx.Run(&terminal{out: out, err: errw, colour: isTerminal(out)})
+	kept := &keeper{w: out}
+	err = ctx.Run(&terminal{out: kept, err: errw, colour: isTerminal(out)})
 	var t told
 	switch {
+	case kept.err != nil:
+		err = fmt.Errorf("what is printed could not be written: %v", bare(kept.err))
 	case err == nil:
 		return exitOK
 	case errors.As(err, &t):
@@ -87,6 +92,31 @@ func run(args []string, _ io.Reader, out, errw io.Writer) (code int) {
 	}
 	fmt.Fprintf(errw, "dryfit: %v\n", err)
 	return exitInput
+}
+
+// hint says which help to read after a mistake on the command line.
+func hint(err error) string {
+	command := ""
+	var p *kong.ParseError
+	if errors.As(err, &p) && p.Context.Selected() != nil {
+		command = " " + p.Context.Selected().Name
+	}
+	return fmt.Sprintf("see dryfit%s --help\n", command)
+}
+
+// keeper keeps the first error of writing, so that a full disk is not taken for
+// success.
+type keeper struct {
+	w   io.Writer
+	err error
+}
+
+func (k *keeper) Write(b []byte) (int, error) {
+	n, err := k.w.Write(b)
+	if k.err == nil {
+		k.err = err
+	}
+	return n, err
 }
 
 // exited unwinds from kong when it has printed help.
@@ -126,8 +156,10 @@ func (a toyArgs) open(t *terminal, asJSON bool) (*app.Toy, error) {
 		sets = append(sets, file.Set{Size: strings.TrimSpace(name), Value: strings.TrimSpace(value)})
 	}
 	text, err := readText(a.File)
-	if err != nil {
-		return nil, err
+	if err != nil && asJSON {
+		return nil, t.problems(source.Problems{{Code: "unreadable-file", Says: err.Error(), File: a.File}}, true)
+	} else if err != nil {
+		return nil, fmt.Errorf("%s: %w", a.File, err)
 	}
 	toy, probs := app.Open(a.File, text, sets, nil)
 	return toy, t.problems(probs, asJSON)
@@ -136,30 +168,21 @@ func (a toyArgs) open(t *terminal, asJSON bool) (*app.Toy, error) {
 func readText(name string) (string, error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return "", plainError(err)
+		return "", bare(err)
 	}
 	defer f.Close()
 	b, err := io.ReadAll(io.LimitReader(f, maxFile+1))
 	if err != nil {
-		return "", plainError(err)
+		return "", bare(err)
 	}
 	if len(b) > maxFile {
-		return "", fmt.Errorf("%s: larger than a toy file can be (4 MiB)", name)
+		return "", errors.New("larger than a toy file can be (4 MiB)")
 	}
 	return string(b), nil
 }
 
 // maxFile is the largest toy file that is read.
 const maxFile = 4 << 20
-
-// plainError says what went wrong with a file without the name of the system call.
-func plainError(err error) error {
-	var p *os.PathError
-	if errors.As(err, &p) {
-		return fmt.Errorf("%s: %v", p.Path, p.Err)
-	}
-	return err
-}
 
 func (t *terminal) problems(probs source.Problems, asJSON bool) error {
 	if len(probs) == 0 {
@@ -190,7 +213,7 @@ func (t *terminal) mark(v prove.Verdict, word string) string {
 
 type proveCmd struct {
 	toyArgs
-	JSON bool `help:"Print the proof as JSON." name:"json"`
+	JSON bool `help:"Print the proof, or what is wrong in the file, as JSON." name:"json"`
 }
 
 // Run proves a toy and prints the proof.
@@ -215,29 +238,39 @@ func (c *proveCmd) Run(t *terminal) error {
 }
 
 type newCmd struct {
-	Name  string `arg:"" help:"The name of the toy; the file is named after it."`
-	Units string `help:"inch or mm." enum:"inch,mm" default:"inch"`
+	Name  string `arg:"" help:"The name of the toy; its file is named after it, in this folder."`
+	Units string `help:"The unit of the file: inch or mm." enum:"inch,mm" default:"inch"`
 }
 
-var notInNames = regexp.MustCompile(`[^a-z0-9]+`)
+var notInNames = regexp.MustCompile(`[^\p{L}\p{M}\p{N}]+`)
+
+// longestName is the most characters that the name of a new toy may have: it has
+// to fit on the edge of a pattern, and the file's name on any disk.
+const longestName = 60
 
 // Run writes the file of a new toy.
 func (c *newCmd) Run(t *terminal) error {
 	name := strings.Join(strings.Fields(c.Name), " ")
 	slug := strings.Trim(notInNames.ReplaceAllString(strings.ToLower(name), "-"), "-")
-	if slug == "" || strings.ContainsAny(name, ":#\"'{}[]\n") {
-		return fmt.Errorf("%q cannot name a toy: use letters, digits and blanks", c.Name)
+	if utf8.RuneCountInString(name) > longestName {
+		return fmt.Errorf("the name of a toy can have %d characters, not %d", longestName, utf8.RuneCountInString(name))
 	}
 	path := slug + ".yaml"
-	if _, err := os.Lstat(path); err == nil {
-		return fmt.Errorf("%s: there is already a file of that name", path)
+	text := app.Start(name, c.Units == "inch")
+	if toy, probs := app.Open(path, text, nil, nil); slug == "" || len(probs) > 0 || toy.Name != name || strings.ContainsFunc(name, unprintable) {
+		return fmt.Errorf("%q cannot name a toy: use letters, digits and blanks", c.Name)
 	}
-	if err := writeFile(path, []byte(app.Start(name, c.Units == "inch")), false); err != nil {
+	if _, err := os.Lstat(path); err == nil {
+		return fmt.Errorf("%s: %w", path, errExists)
+	}
+	if err := writeFile(path, []byte(text), false); err != nil {
 		return err
 	}
 	fmt.Fprintf(t.out, "wrote %s: prove it with\n  dryfit prove %s\n", path, path)
 	return nil
 }
+
+func unprintable(c rune) bool { return c == utf8.RuneError || !unicode.IsPrint(c) }
 
 type schemaCmd struct{}
 
@@ -259,12 +292,38 @@ func (versionCmd) Run(t *terminal) error {
 	return nil
 }
 
+var errExists = errors.New("there is already a file of that name")
+
 // writeFile writes a file whole or not at all: to a temporary file beside it, then
 // renamed. With replace false an existing file is left as it is.
-func writeFile(path string, data []byte, replace bool) (err error) {
+func writeFile(path string, data []byte, replace bool) error {
+	if err := writeWhole(path, data, replace); err != nil {
+		return fmt.Errorf("%s: cannot be written: %w", path, bare(err))
+	}
+	return nil
+}
+
+// bare is the cause of an error alone, without the system call and its file: who
+// reports it knows the file by the name that the user gave.
+func bare(err error) error {
+	var p *os.PathError
+	var l *os.LinkError
+	switch {
+	case errors.As(err, &p):
+		return p.Err
+	case errors.As(err, &l):
+		return l.Err
+	}
+	return err
+}
+
+func writeWhole(path string, data []byte, replace bool) (err error) {
+	if st, err := os.Stat(path); err == nil && !st.Mode().IsRegular() {
+		return errors.New("there is something of that name that is not a plain file")
+	}
 	tmp, err := os.CreateTemp(filepath.Dir(path), ".dryfit-*")
 	if err != nil {
-		return plainError(err)
+		return err
 	}
 	defer func() {
 		if err != nil {
@@ -273,26 +332,26 @@ func writeFile(path string, data []byte, replace bool) (err error) {
 		}
 	}()
 	if _, err = tmp.Write(data); err != nil {
-		return plainError(err)
+		return err
 	}
 	if err = tmp.Sync(); err != nil {
-		return plainError(err)
+		return err
 	}
 	if err = tmp.Close(); err != nil {
-		return plainError(err)
+		return err
 	}
 	if err = os.Chmod(tmp.Name(), 0o644); err != nil {
-		return plainError(err)
+		return err
 	}
 	if !replace {
 		if err = os.Link(tmp.Name(), path); err == nil {
 			return os.Remove(tmp.Name())
 		} else if os.IsExist(err) {
-			return fmt.Errorf("%s: there is already a file of that name", path)
+			return errExists
 		}
 	}
 	if err = os.Rename(tmp.Name(), path); err != nil {
-		return plainError(err)
+		return err
 	}
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 
 	"dryfit/app"
 	"dryfit/measure/source"
@@ -11,8 +12,8 @@ import (
 
 type patternsCmd struct {
 	toyArgs
-	Out   string `help:"The PDF to write." short:"o" required:"" placeholder:"OUT.pdf"`
-	Paper string `help:"a4 or letter." enum:"a4,letter" default:"a4"`
+	Out   string `help:"The PDF to write; an older one is replaced." short:"o" required:"" placeholder:"OUT.pdf"`
+	Paper string `help:"The paper to print on: a4 or letter." enum:"a4,letter" default:"a4"`
 }
 
 // Run writes the patterns.
@@ -22,13 +23,13 @@ func (c *patternsCmd) Run(t *terminal) error {
 		return err
 	}
 	pdf, err := toy.Patterns(c.Paper)
-	return t.save(c.Out, pdf, err)
+	return t.save(c.File, c.Out, pdf, err)
 }
 
 type stockCmd struct {
 	toyArgs
-	JSON bool `help:"Print the lists as JSON." name:"json" xor:"form"`
-	CSV  bool `help:"Print the lists as CSV." name:"csv" xor:"form"`
+	JSON bool `help:"Print the lists, or what is wrong in the file, as JSON." name:"json" xor:"form"`
+	CSV  bool `help:"Print the lists as CSV, for a spreadsheet." name:"csv" xor:"form"`
 }
 
 // Run prints the lists.
@@ -58,7 +59,7 @@ func (c *stockCmd) Run(t *terminal) error {
 
 type pictureCmd struct {
 	toyArgs
-	Out string `help:"The SVG to write." short:"o" required:"" placeholder:"OUT.svg"`
+	Out string `help:"The SVG to write; an older one is replaced." short:"o" required:"" placeholder:"OUT.svg"`
 }
 
 // Run writes the picture.
@@ -68,13 +69,19 @@ func (c *pictureCmd) Run(t *terminal) error {
 		return err
 	}
 	pic, err := toy.Picture()
-	return t.save(c.Out, pic, err)
+	return t.save(c.File, c.Out, pic, err)
 }
 
-// save writes an output to its file and says so.
-func (t *terminal) save(path string, data []byte, err error) error {
+// save writes an output to its file and says so. The toy's own file is never
+// written over.
+func (t *terminal) save(toy, path string, data []byte, err error) error {
 	if err != nil {
 		return t.failed(err, false)
+	}
+	if a, err := os.Stat(toy); err == nil {
+		if b, err := os.Stat(path); err == nil && os.SameFile(a, b) {
+			return fmt.Errorf("%s: this is the toy file itself, which would be lost", path)
+		}
 	}
 	if err := writeFile(path, data, true); err != nil {
 		return err

@@ -45,6 +45,14 @@ func Tips(feet []r2.Vec, c r2.Vec, h float64) []Tip {
 	return out
 }
 
+var balanceCheck = Check{
+	ID: "balance", Asks: "how heavy is it, and on what slope does it tip?", run: balance,
+	How: "Mass from the handbook density of each wood at 12 % moisture. The slope on which it tips over each side of what it stands on, wheels blocked: atan(d/h), d the distance of the side from the foot of the centre of mass, h its height. Every car of a hitched toy that stands by itself is tried as well.",
+	Limits: []Limit{
+		{"stands on a slope, whichever way it faces, of", inDegrees(standLeast), "common practice, no source (20 degrees for hand toys)"},
+	},
+}
+
 func balance(r *run) {
 	must := (*toy.Must)(nil)
 	for i := range r.m.Toy.Musts {

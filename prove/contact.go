@@ -21,6 +21,15 @@ import (
 // glued joint is called a good one (common practice, no source).
 const contactShare = 0.25
 
+var contactCheck = Check{
+	ID: "fit.contact", Asks: "do glued faces meet?", run: contact,
+	How: "Where two pieces are glued, the area in which faces of both lie in one plane and look at each other. Round wood on a flat touches in a line only; what counts there is the strip in which the gap is no more than glue fills.",
+	Limits: []Limit{
+		{"faces count as meeting when no further apart than", inMM(assembly.GlueMost), "common practice, no source (glue fit)"},
+		{"a good joint touches on this share of the smaller face", share(contactShare), "common practice, no source"},
+	},
+}
+
 func contact(r *run) {
 	for _, g := range r.m.Glues {
 		r.glued(g)

@@ -45,6 +45,17 @@ func fitWords(kind assembly.FitKind, slack float64) (v Verdict, limit float64, o
 	}
 }
 
+var dowelCheck = Check{
+	ID: "fit.dowel", Asks: "does each dowel, saddle and slot fit as said?", run: dowel,
+	How: "Hole less rod, by true diameters, against the fit that is wanted. Saddles and slots are measured by sliding one piece against the other, both ways, until it touches.",
+	Limits: []Limit{
+		{"driven in while no larger than its hole by more than", inMM(assembly.PressMost), "common practice, no source (press fit)"},
+		{"glue fills a slack up to", inMM(assembly.GlueMost), "common practice, no source (glue fit)"},
+		{"turns and slides freely from", inMM(assembly.RunningLeast), "common practice, no source (close running)"},
+		{"knocks about beyond", inMM(sloppy), "common practice, no source"},
+	},
+}
+
 func dowel(r *run) {
 	seen := map[string]bool{}
 	for _, f := range r.m.Fits {

@@ -146,6 +146,14 @@ func (r *run) all() []int {
 	return out
 }
 
+var groundCheck = Check{
+	ID: "move.ground", Asks: "do all wheels touch a flat floor, and does all else clear it?", run: ground,
+	How: "The floor is the plane through three of the lowest points of the wheels, no other below it, with the centre of mass above the triangle. The body rests down on its axles; a wheel may drop by the slack of its running fit, so one nearer to the floor than that touches it.",
+	Limits: []Limit{
+		{"a wheel may hang above the floor by its running slack, or", inMM(floorSlack), "common practice, no source (1/64 in)"},
+	},
+}
+
 func ground(r *run) {
 	s := r.stand(r.all(), r.w.centre)
 	rolls, clears := (*toy.Must)(nil), (*toy.Must)(nil)

@@ -15,6 +15,14 @@ import (
 
 const exact = "geometry: slack of the two holes"
 
+var holesCheck = Check{
+	ID: "fit.holes", Asks: "do holes that share a dowel line up?", run: holes,
+	How: "The axes of the holes that one rod goes through are compared in the middle of their wood, with what a lean adds over its length. The slack of both holes is what they may be out of line. Wheels follow their axle and are left out.",
+	Limits: []Limit{
+		{"out of line by no more than", "half the slack of both holes", "geometry"},
+	},
+}
+
 func holes(r *run) {
 	for _, rod := range r.rods() {
 		var fits []assembly.Fit

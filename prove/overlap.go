@@ -14,6 +14,14 @@ import (
 // rod only what lies outside the hole is tried, against the piece with its round
 // holes filled, so a rod that goes deeper than its hole still overlaps.
 
+var overlapCheck = Check{
+	ID: "fit.overlap", Asks: "do two pieces claim the same wood?", run: overlap,
+	How: "Every two pieces whose boxes meet are cut with each other, convex piece by convex piece; the depth is the least shift that would part the deepest pair. A rod in a hole made for it is decided by true radii (fit.dowel, fit.holes): of the rod only what lies outside the hole is tried.",
+	Limits: []Limit{
+		{"two pieces may enter each other by", inMM(tol.Touch), "the accuracy of the computation"},
+	},
+}
+
 func overlap(r *run) {
 	n, pairs := len(r.m.Pieces), 0
 	for i := 0; i < n; i++ {

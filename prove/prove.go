@@ -24,23 +24,33 @@ import (
 
 // Check is one question.
 type Check struct {
-	ID   string
-	Asks string
-	run  func(*run)
+	ID     string
+	Asks   string  // the question in plain words
+	How    string  // how it is computed
+	Limits []Limit // what is compared with, and where that comes from
+	Slow   bool    // not among the quick checks that follow every edit
+	run    func(*run)
 }
+
+// Limit is a figure that a check compares with.
+type Limit struct{ What, Is, Source string }
+
+func inMM(x float64) string      { return measure.FromMM(x).Format(measure.MM) }
+func inDegrees(x float64) string { return measure.FromDegrees(x).Format() }
+func share(x float64) string     { return fmt.Sprintf("%.0f %%", x*100) }
 
 // Checks are all checks in the order in which they are made and printed.
 var Checks = []Check{
-	{"fit.overlap", "do two pieces claim the same wood?", overlap},
-	{"fit.contact", "do glued faces meet?", contact},
-	{"fit.holes", "do holes that share a dowel line up?", holes},
-	{"fit.dowel", "does each dowel, saddle and slot fit as said?", dowel},
-	{"fit.reach", "is each axle, peg and pin long enough, with play left?", reach},
-	{"move.wheels", "do wheels turn clear of everything?", wheels},
-	{"move.ground", "do all wheels touch a flat floor, and does all else clear it?", ground},
-	{"move.hinge", "how far does each hinge swing, and what touches first?", hinge},
-	{"balance", "how heavy is it, and on what slope does it tip?", balance},
-	{"child.small", "does any piece fit the small-parts gauge?", small},
+	overlapCheck,
+	contactCheck,
+	holesCheck,
+	dowelCheck,
+	reachCheck,
+	wheelsCheck,
+	groundCheck,
+	hingeCheck,
+	balanceCheck,
+	smallCheck,
 }
 
 // notYet are the checks of the design that this version does not make. They are

@@ -20,6 +20,14 @@ const (
 	practice  = "common practice, no source"
 )
 
+var reachCheck = Check{
+	ID: "fit.reach", Asks: "is each axle, peg and pin long enough, with play left?", run: reach,
+	How: "Axle length = body + 2 (play + wheels + gaps + proud); the one left out follows. A peg or pin has to fill its hole, or as much of it as it is thick. A pin that lifts off must slide free along its axis, one that does not must be stopped: the pieces are slid until they touch.",
+	Limits: []Limit{
+		{"side play below which paint or damp stops a wheel", inMM(playLeast), "common practice, no source (1/64 in)"},
+	},
+}
+
 func reach(r *run) {
 	for _, a := range r.m.Axles {
 		r.axle(a)

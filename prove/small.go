@@ -22,6 +22,15 @@ import (
 
 const threeYears = 36
 
+var smallCheck = Check{
+	ID: "child.small", Asks: "does any piece fit the small-parts gauge?", run: small,
+	How: "Every attitude of the piece in the small-parts cylinder is bounded: cheap lemmas first, then branch and bound. Loose things are tried as they are, attached pieces as if they had come off.",
+	Limits: []Limit{
+		{"under three years no loose piece may fit the cylinder", "1.25 in across, 1 to 2.25 in deep", "16 CFR 1501.2, 1501.4"},
+		{"so near to the gauge counts as fitting", inMM(tol.Gauge), "screening"},
+	},
+}
+
 func small(r *run) {
 	under := r.m.Toy.Ages.FromMonths < threeYears
 	r.smallSet("loose", r.loose(), under, Fails)

@@ -16,6 +16,14 @@ import (
 // everything that is not on its axle. Towards the body the play itself is the
 // clearance: fit.reach has it.
 
+var wheelsCheck = Check{
+	ID: "move.wheels", Asks: "do wheels turn clear of everything?", run: wheels,
+	How: "The round that each wheel takes up, its radius grown by half the slack of the running fit and drawn outward by the play, is measured to every piece that is not on its axle.",
+	Limits: []Limit{
+		{"clear by at least", inMM(playLeast), "common practice, no source (1/64 in)"},
+	},
+}
+
 func wheels(r *run) {
 	for _, a := range r.m.Axles {
 		r.turning(a)

@@ -76,7 +76,7 @@ func run(args []string, _ io.Reader, out, errw io.Writer) (code int) {
 		return exit
 	}
 	if err != nil {
-		fmt.Fprintf(errw, "dryfit: %v\n%s", err, hint(err))
+		fmt.Fprintf(errw, "dryfit: %s\n%s", usageWords.Replace(err.Error()), hint(err))
 		return exitInput
 	}
 	kept := &keeper{w: out}
@@ -93,6 +93,11 @@ func run(args []string, _ io.Reader, out, errw io.Writer) (code int) {
 	fmt.Fprintf(errw, "dryfit: %v\n", err)
 	return exitInput
 }
+
+// usageWords puts what the parser of the command line says into plain words.
+var usageWords = strings.NewReplacer(`expected string value but got "EOL" (<EOL>)`, "a value is missing", `missing value, expecting "<arg>"`, "a value is missing",
+	"missing flags: ", "missing ", "unknown flag", "there is no", "can't be used together", "exclude each other",
+	`expected "<file>"`, "the toy file is missing", `expected "<name>"`, "the name of the toy is missing")
 
 // hint says which help to read after a mistake on the command line.
 func hint(err error) string {

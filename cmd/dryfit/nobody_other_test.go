@@ -1,0 +1,7 @@
+//go:build !unix
+
+package main
+
+func canBeNobody() bool { return false }
+
+func becomeNobody() {}

@@ -23,7 +23,7 @@ func TestDowelInHole(t *testing.T) {
 		{"0.26", 0.01, prove.Mind, "may seize"},
 		{"1/4", 0, prove.Fails, "too tight to turn"},
 		{"15/64", -1. / 64, prove.Fails, "too tight to turn"},
-		{"1/2", 1. / 4, prove.Mind, "knocks about"},
+		{"7/16", 3. / 16, prove.Mind, "knocks about"},
 	} {
 		k := inches()
 		k.hole = c.hole

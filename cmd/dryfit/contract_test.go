@@ -116,11 +116,18 @@ type reportOf struct {
 // broken ones, and the exit code is that of its table.
 func TestProofJSON(t *testing.T) {
 	shape := shapeOf(t, "Findings")
+	units := []string{"mm", "mm2", "degree", "kg", ""} // none: yes is 1 and no is 0
 	verdicts := []string{"holds", "waived", "mind", "cannot tell", "fails"}
 	seen := map[string]bool{}
-	for _, name := range globs(t, "*.yaml", "broken/*.yaml", "plain/p*.yaml") {
-		t.Run(filepath.ToSlash(name), func(t *testing.T) {
-			code, out, errs := invoke("prove", name, "--json")
+	tram := globs(t, "quay-tram.yaml")[0]
+	cases := [][]string{{tram, "--set", "running=3/16"}, {tram, "--set", "running=0", "--set", "board=18 mm"}}
+	for _, name := range globs(t, "*.yaml", "broken/*.yaml", "plain/*.yaml") {
+		cases = append(cases, []string{name})
+	}
+	for _, args := range cases {
+		name := args[0]
+		t.Run(strings.Join(args, " "), func(t *testing.T) {
+			code, out, errs := invoke(append([]string{"prove", "--json"}, args...)...)
 			if errs != "" || code != exitOK && code != exitFails {
 				t.Fatalf("exit code %d, %q", code, errs)
 			}
@@ -143,7 +150,7 @@ func TestProofJSON(t *testing.T) {
 					t.Errorf("id %q of check %q about %q, or twice", f.ID, f.Check, f.About)
 				}
 				ids[f.ID] = true
-				if f.Says == "" || f.Source == "" || f.Unit == "" || f.Op != ">=" && f.Op != "<=" {
+				if f.Says == "" || f.Source == "" || !slices.Contains(units, f.Unit) || f.Op != ">=" && f.Op != "<=" {
 					t.Errorf("%s: says %q, source %q, unit %q, %q", f.ID, f.Says, f.Source, f.Unit, f.Op)
 				}
 				if f.Margin != nil && (f.Verdict == "holds" && *f.Margin < 0 || f.Verdict == "fails" && *f.Margin >= 0) {

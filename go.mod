@@ -7,5 +7,7 @@ require (
 	github.com/goccy/go-yaml v1.19.2 // indirect
 	github.com/rogpeppe/go-internal v1.16.0 // indirect
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // indirect
+	golang.org/x/sys v0.26.0 // indirect
 	golang.org/x/text v0.14.0 // indirect
+	golang.org/x/tools v0.26.0 // indirect
 )

@@ -30,7 +30,7 @@ func ReportText(r *prove.Report, units measure.Unit, mark func(v prove.Verdict, 
 				b.WriteString(indent(fmt.Sprintf(format, args...), 13, 96))
 			}
 			line("%s", f.Says)
-			line("measured %s, limit %s %s (%s)", amount(f.Value, f.Unit), f.LimitOp, amount(f.Limit, f.Unit), f.Source)
+			line("measured %s, limit %s %s (%s)", amount(f.Value, f.Unit, units), f.LimitOp, amount(f.Limit, f.Unit, units), f.Source)
 			for _, n := range f.Notes {
 				line("%s", n)
 			}
@@ -62,6 +62,9 @@ func ReportText(r *prove.Report, units measure.Unit, mark func(v prove.Verdict, 
 		fmt.Fprintf(&b, ", %d waived", n)
 	}
 	b.WriteString("\n")
+	if len(r.Without) > 0 {
+		b.WriteString(indent("proved with and without: "+strings.Join(r.Without, ", "), 0, 96))
+	}
 	if len(r.NotAsked) > 0 {
 		var ids []string
 		for _, n := range r.NotAsked {
@@ -80,8 +83,12 @@ func slash(feature string) string {
 	return "/" + feature
 }
 
-func amount(v float64, unit string) string {
+func amount(v float64, unit string, u measure.Unit) string {
 	switch unit {
+	case "mm":
+		if u == measure.Inch {
+			return fmt.Sprintf("%.3f in", v/measure.Inch.Length().MM())
+		}
 	case "degree":
 		return fmt.Sprintf("%.1f°", v)
 	case "mm2":

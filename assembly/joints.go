@@ -272,6 +272,57 @@ func (b *builder) hinge(s toy.Hinge) {
 	b.m.Hinges = append(b.m.Hinges, Hinge{Name: s.Name, Pin: rod, Fixed: fixed, Runs: runs, Centre: centre, Dir: dir, Spec: &s})
 }
 
+// passing adds the holes that a rod goes through without being said to. An axle has
+// to turn in them too; a peg or pin is as its slack allows, and where that is none,
+// it sticks.
+func (b *builder) passing() {
+	m := b.m
+	axle := map[int]*Axle{}
+	for i := range m.Axles {
+		axle[m.Axles[i].Rod] = &m.Axles[i]
+	}
+	listed := map[int]map[Hole]bool{}
+	var rods []Fit // the first fit of each rod
+	for _, f := range m.Fits {
+		if listed[f.Rod] == nil {
+			listed[f.Rod] = map[Hole]bool{}
+			rods = append(rods, f)
+		}
+		listed[f.Rod][Hole{f.Piece, f.Bore}] = true
+	}
+	for _, first := range rods {
+		rod, listed := first.Rod, listed[first.Rod]
+		a := axle[rod]
+		for end := 0; a != nil && end < 2; end++ { // a wheel's own bore is its fit, whatever else is drilled there
+			for _, w := range a.Wheels[end] {
+				for k := range m.Pieces[w].Made.Bores {
+					listed[Hole{w, k}] = true
+				}
+			}
+		}
+		c, dir, radius := m.Pieces[rod].Axis()
+		half := m.Pieces[rod].Made.Size.X / 2
+		for i, p := range m.Pieces {
+			for k := range p.Made.Bores {
+				bo := p.Bore(k)
+				off := dir.Cross(bo.Point.Sub(c)).Len()
+				if listed[Hole{i, k}] || i == rod || bo.Dir.Cross(dir).Len() > tol.Clip || off > radius {
+					continue
+				}
+				lo, hi, ok := m.Wood(Hole{i, k}, c, dir)
+				if !ok || lo >= half-tol.Touch || hi <= tol.Touch-half {
+					continue
+				}
+				kind := Running
+				if a == nil && 2*(bo.R-radius) < GlueMost {
+					kind = Glued
+				}
+				m.Fits = append(m.Fits, Fit{Rod: rod, Piece: i, Bore: k, Kind: kind, Role: first.Role, At: first.At})
+			}
+		}
+	}
+}
+
 // rigid numbers the rigid bodies: pieces joined by glue.
 func (b *builder) rigid() {
 	m := b.m
@@ -335,8 +386,12 @@ func (m *Model) Moving(h Hinge) (moving []int, ok bool) {
 			links[i], links[j] = append(links[i], j), append(links[j], i)
 		}
 	}
+	own := map[int]bool{} // pins on the same line turn together
+	for _, o := range m.Hinges {
+		own[o.Pin] = own[o.Pin] || o.Dir.Cross(h.Dir).Len() < tol.Clip && h.Dir.Cross(o.Centre.Sub(h.Centre)).Len() < tol.Touch
+	}
 	for _, f := range m.Fits {
-		if f.Kind == Running && f.Rod != h.Pin {
+		if f.Kind == Running && !own[f.Rod] {
 			link(f.Rod, f.Piece)
 		}
 	}

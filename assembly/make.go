@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"sync"
 
@@ -271,11 +272,73 @@ func build(s *spec) (*Made, error) {
 			return nil, &workError{at: c.at, says: fmt.Sprintf("this part is too intricate: it takes more than %d flat-sided pieces", maxConvex)}
 		}
 	}
+	if n := len(s.cutters); n > 0 && s.cutters[n-1].own && !whole(m.Filled) {
+		return nil, &workError{at: s.cutters[n-1].at, says: "this work cuts the part in two"}
+	}
 	for i := range m.Bores {
 		b := &m.Bores[i]
 		b.Blind = !leaves(m.Filled, *b)
 	}
 	return m, nil
+}
+
+// whole tells whether the wood hangs together: every piece of it meets another
+// in a face, and so on to all of them.
+func whole(b solid.Body) bool {
+	n := len(b.Pieces)
+	root := make([]int, n)
+	for i := range root {
+		root[i] = i
+	}
+	find := func(i int) int {
+		for root[i] != i {
+			root[i] = root[root[i]]
+			i = root[i]
+		}
+		return i
+	}
+	parts := n
+	for i := 0; i < n && parts > 1; i++ {
+		for j := i + 1; j < n && parts > 1; j++ {
+			p, q := &b.Pieces[i], &b.Pieces[j]
+			if a, z := find(i), find(j); a != z && p.Bounds().Grow(tol.Clip).Meets(q.Bounds()) && faceToFace(p, q) {
+				root[max(a, z)] = min(a, z)
+				parts--
+			}
+		}
+	}
+	return parts <= 1
+}
+
+// faceToFace tells whether two convex pieces share some area.
+func faceToFace(p, q *solid.Convex) bool {
+	for _, f := range p.Faces {
+		for _, g := range q.Faces {
+			if f.Plane.N.Dot(g.Plane.N) > tol.Clip-1 || math.Abs(f.Plane.D+g.Plane.D) > 10*tol.Clip {
+				continue
+			}
+			u := f.Plane.N.Cross(r3.X)
+			if u.Len() < 0.5 {
+				u = f.Plane.N.Cross(r3.Y)
+			}
+			u = u.Unit()
+			v := f.Plane.N.Cross(u)
+			lay := func(c *solid.Convex, loop []int32) []r2.Vec {
+				out := make([]r2.Vec, len(loop))
+				for i, k := range loop {
+					out[i] = r2.Vec{X: c.V[k].Dot(u), Y: c.V[k].Dot(v)}
+				}
+				if outline.SignedArea(out) < 0 {
+					slices.Reverse(out)
+				}
+				return out
+			}
+			if outline.SignedArea(outline.ClipConvex(lay(p, f.Loop), lay(q, g.Loop))) > tol.Touch*tol.Touch {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // leaves tells whether a bore comes out of the wood at its far end.

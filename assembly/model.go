@@ -25,6 +25,7 @@ type Model struct {
 	Axles   []Axle
 	Hinges  []Hinge
 	Saddles []Saddle
+	Keys    []Key
 	Rigid   []int // for each piece, the number of the rigid body it belongs to
 	Without []string
 
@@ -177,6 +178,12 @@ type Saddle struct {
 	A, B []int
 	Dir  r3.Vec
 	Spec *toy.Saddle
+	At   source.Range
+}
+
+// Key is a piece (A) that another (B) keeps in place while the glue sets.
+type Key struct {
+	A, B []int
 	At   source.Range
 }
 

@@ -52,12 +52,15 @@ func Derive(t *toy.Toy, o Options) (*Model, source.Problems) {
 				b.peg(s)
 			}
 		case toy.Hinge:
-			b.hinge(s)
+			if !b.left(s.Leave) {
+				b.hinge(s)
+			}
 		}
 		if len(b.probs) > 0 {
 			return nil, b.probs.Sorted() // what follows stands on what failed
 		}
 	}
+	b.passing()
 	b.rigid()
 	return b.m, nil
 }
@@ -447,6 +450,10 @@ func (b *builder) stepped(sit *toy.Sit, own string) bool {
 	}
 	work, frame, size := b.workOf(sit.Target.Piece)
 	levels := map[int]bool{}
+	facing := 2 * axis
+	if positive {
+		facing++
+	}
 	var names []string
 	for _, w := range work {
 		s, isSaw := w.(toy.Saw)
@@ -471,7 +478,9 @@ func (b *builder) stepped(sit *toy.Sit, own string) bool {
 			}
 		}
 		for _, f := range s.Outline.Flats {
-			names = append(names, sit.Target.Piece+"."+f.Name)
+			if t, ok := b.feature(sit.Target.Piece, f.Name, sit.Target.At); ok && t.face == facing {
+				names = append(names, sit.Target.Piece+"."+f.Name)
+			}
 		}
 	}
 	if len(levels) < 2 {
@@ -490,6 +499,9 @@ func (b *builder) stepped(sit *toy.Sit, own string) bool {
 func (b *builder) relations(s toy.Put, ids []int) {
 	if len(b.probs) > 0 {
 		return // it is not where it should be
+	}
+	if s.Keyed != "" {
+		b.m.Keys = append(b.m.Keys, Key{A: ids, B: b.m.byID[s.Keyed], At: s.At})
 	}
 	if s.Saddle != nil {
 		b.m.Saddles = append(b.m.Saddles, Saddle{A: ids, B: b.m.byID[s.Saddle.Over], Dir: dirVec(s.Saddle.Across), Spec: s.Saddle, At: s.Saddle.At})
@@ -585,6 +597,9 @@ func (b *builder) putGlueUp(s toy.Put, g *toy.GlueUp) {
 	b.frames[s.ID] = frame
 	for _, gl := range inner.m.Glues {
 		b.m.Glues = append(b.m.Glues, Glue{A: offset(gl.A, start), B: offset(gl.B, start), Dir: gl.Dir, At: gl.At})
+	}
+	for _, k := range inner.m.Keys {
+		b.m.Keys = append(b.m.Keys, Key{A: offset(k.A, start), B: offset(k.B, start), At: k.At})
 	}
 	for _, sa := range inner.m.Saddles {
 		b.m.Saddles = append(b.m.Saddles, Saddle{A: offset(sa.A, start), B: offset(sa.B, start), Dir: sa.Dir, Spec: sa.Spec, At: sa.At})

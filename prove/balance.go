@@ -75,11 +75,8 @@ func balance(r *run) {
 	for k, g := range groups {
 		mass, c := r.massOf(g)
 		s := r.stand(g, c)
-		var feet []r2.Vec
-		for _, p := range s.points {
-			feet = append(feet, r2.Vec{X: p.at.X, Y: p.at.Y})
-		}
-		tips := Tips(feet, r2.Vec{X: c.X, Y: c.Y}, s.height(c))
+		feet, foot := s.onFloor(c)
+		tips := Tips(feet, foot, s.height(c))
 		if len(tips) == 0 {
 			if k == 0 {
 				f.Verdict, f.Margin, f.known = Fails, -f.Limit, true
@@ -108,11 +105,25 @@ func balance(r *run) {
 		f.Says = fmt.Sprintf("weighs %.0f g and falls over %s by itself", r.w.mass*1000, fall(worst.Dir))
 	case f.Value < f.Limit && must != nil:
 		f.Verdict = Fails
-		f.Says += fmt.Sprintf("; it must stand on %s", must.Angle.Format())
 	case f.Value < f.Limit:
 		f.Verdict = Mind
 	}
+	if must != nil {
+		f.Says += fmt.Sprintf("; it must stand on %s", must.Angle.Format())
+	}
 	r.add(f)
+}
+
+// onFloor lays what stands on the floor, and the foot of a point, onto the floor:
+// x forward, y left as they run on it.
+func (s support) onFloor(c r3.Vec) (feet []r2.Vec, foot r2.Vec) {
+	x := r3.X.Sub(s.n.Scale(s.n.X)).Unit()
+	y := s.n.Cross(x)
+	lay := func(p r3.Vec) r2.Vec { d := p.Sub(s.at); return r2.Vec{X: d.Dot(x), Y: d.Dot(y)} }
+	for _, p := range s.points {
+		feet = append(feet, lay(p.at))
+	}
+	return feet, lay(c)
 }
 
 // fall says a way on the floor.

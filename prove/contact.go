@@ -34,10 +34,86 @@ func contact(r *run) {
 	for _, g := range r.m.Glues {
 		r.glued(g)
 	}
+	r.putDown()
+	for _, k := range r.m.Keys {
+		r.keyed(k)
+	}
 	if !r.has("fit.contact") {
 		r.add(Finding{Check: "fit.contact", About: "toy", Verdict: Holds, Unit: "mm2", Source: "common practice, no source", Says: "no two faces are glued to each other"})
 	}
 }
+
+// dropLeast is how far above its place a thing that is only put down may be drawn:
+// 1/64 in, an ordinary saw cut (common practice, no source).
+const dropLeast = 25.4 / 64
+
+// putDown checks that what is neither glued nor pinned lies on something.
+func (r *run) putDown() {
+	things := r.loose()
+	if len(things) < 2 {
+		return
+	}
+	low := math.Inf(1)
+	for _, p := range r.m.Pieces {
+		low = math.Min(low, p.Body.Bounds().Min.Z)
+	}
+	for _, ids := range things {
+		in := map[int]bool{}
+		box := r3.EmptyBox()
+		for _, i := range ids {
+			in[i] = true
+			box = box.Union(r.m.Pieces[i].Body.Bounds())
+		}
+		tied := in[0] // all else is placed from the first piece
+		for _, f := range r.m.Fits {
+			tied = tied || in[f.Rod] != in[f.Piece]
+		}
+		for _, s := range r.m.Saddles {
+			tied = tied || in[s.A[0]] != in[s.B[0]]
+		}
+		if tied || box.Min.Z <= low+dropLeast {
+			continue
+		}
+		drop, _, j := r.slide(ids, r.others(ids), r3.Z.Neg(), math.Min(farGap, box.Min.Z-low))
+		if j >= 0 {
+			drop -= tol.Touch
+		}
+		p := r.m.Pieces[ids[0]]
+		if drop <= dropLeast {
+			if p.Leave == "" {
+				r.add(Finding{Check: "fit.contact", About: r.thing(ids), Verdict: Mind, Unit: "mm", Value: drop, Limit: dropLeast, LimitOp: "<=", Source: "the toy file: neither glued nor may-leave-out",
+					Says:   r.thing(ids) + " is only put down, and comes off in the hand: say glued: yes, or may-leave-out if it is meant to be loose",
+					Places: []Place{r.place(ids[0], "", p.Body.Bounds().Center(), p.At)}})
+			}
+			continue
+		}
+		r.add(Finding{Check: "fit.contact", About: r.thing(ids), Verdict: Fails, Value: drop, Unit: "mm", Limit: dropLeast, LimitOp: "<=", Source: practice,
+			Says:   r.thing(ids) + " hangs in the air: it is neither glued nor pinned, and the nearest thing to lie on is " + r.len(drop) + " below",
+			Places: []Place{r.place(ids[0], "", p.Body.Bounds().Center(), p.At)}})
+	}
+}
+
+// keyed checks that what is to keep a piece in place while the glue sets touches it.
+func (r *run) keyed(k assembly.Key) {
+	gap := math.Inf(1)
+	for _, i := range k.A {
+		for _, j := range k.B {
+			gap = math.Min(gap, solid.Distance(r.m.Pieces[i].Body, r.m.Pieces[j].Body, farGap).D)
+		}
+	}
+	if gap <= assembly.GlueMost {
+		return
+	}
+	a, b := r.thing(k.A), r.thing(k.B)
+	gap = math.Min(gap, farGap)
+	r.add(Finding{Check: "fit.contact", About: a + "~" + b + " (key)", Verdict: Mind, Value: gap, Unit: "mm", Limit: assembly.GlueMost, LimitOp: "<=", Source: practice,
+		Says:   b + " is to keep " + a + " in place while the glue sets, but does not touch it: " + r.len(gap) + " apart",
+		Places: []Place{r.place(k.A[0], "", r.m.Pieces[k.A[0]].Body.Bounds().Center(), k.At)}})
+}
+
+// areaLeast is the glued area, in mm², below which two pieces meet only at a point
+// or along an edge.
+const areaLeast = 1.0
 
 func (r *run) glued(g assembly.Glue) {
 	var area, smaller float64
@@ -56,7 +132,7 @@ func (r *run) glued(g assembly.Glue) {
 			}
 			s, t := touching(pi.Bored(), pj.Bored())
 			if s <= 0 {
-				s = strip(pi, pj)
+				s = strip(pi, pj, d)
 				t = s
 			}
 			area += s
@@ -77,7 +153,7 @@ func (r *run) glued(g assembly.Glue) {
 	case math.IsInf(gap, 1):
 		f.Verdict, f.Margin, f.known = Fails, -farGap, true
 		f.Says = na + " is glued to " + nb + ", but they are nowhere near each other"
-	case area <= 0:
+	case area < areaLeast:
 		f.Verdict, f.Margin, f.known = Fails, -math.Max(gap, tol.Touch), true
 		f.Says = na + " is glued to " + nb + ", but they do not meet: " + r.len(gap) + " apart at the nearest"
 		if gap <= tol.Touch {
@@ -85,7 +161,7 @@ func (r *run) glued(g assembly.Glue) {
 		}
 	default:
 		share := area / smaller
-		f.Verdict, f.Limit, f.Margin, f.known = Holds, contactShare*smaller, area, true
+		f.Verdict, f.Limit, f.Margin, f.known = Holds, contactShare*smaller, area-areaLeast, true
 		f.Says = na + " lies on " + nb + " with " + r.area(area)
 		if share < contactShare {
 			f.Verdict = Mind
@@ -218,10 +294,11 @@ func flat(pts []r3.Vec, u, v r3.Vec) []r2.Vec {
 // strip is the glued area of round wood that touches something in a line or a
 // point: where the gap is at most g, a rod of radius r is 2 sqrt(2 r g) wide and
 // a ball's patch is a circle of area 2 pi r g (r much larger than g).
-func strip(p, q *assembly.Piece) float64 {
+func strip(p, q *assembly.Piece, gap solid.Gap) float64 {
+	n := gap.Normal // from p to q
 	if q.Part.Shape == toy.Rod || q.Part.Shape == toy.Sphere {
 		if p.Part.Shape == toy.Block || p.Part.Shape == toy.Disc {
-			p, q = q, p
+			p, q, n = q, p, n.Neg()
 		}
 	}
 	c, dir, radius := p.Axis()
@@ -229,18 +306,17 @@ func strip(p, q *assembly.Piece) float64 {
 	case toy.Sphere:
 		return 2 * math.Pi * radius * assembly.GlueMost
 	case toy.Rod:
-		half := p.Made.Size.X / 2
-		box := q.Body.Bounds().Grow(assembly.GlueMost)
-		lo, hi := -half, half
-		for axis := 0; axis < 3; axis++ { // the stretch of the rod over the other piece
-			d := dir.At(axis)
-			if math.Abs(d) < 1e-9 {
-				continue
-			}
-			s, e := (box.Min.At(axis)-c.At(axis))/d, (box.Max.At(axis)-c.At(axis))/d
-			lo, hi = math.Max(lo, math.Min(s, e)), math.Min(hi, math.Max(s, e))
+		n = n.Sub(dir.Scale(n.Dot(dir)))
+		if n.Len() < 0.5 {
+			return 0 // it stands on its end
 		}
-		return math.Max(0, hi-lo) * 2 * math.Sqrt(2*radius*assembly.GlueMost)
+		// the line along the rod, as deep in the other piece as glue reaches
+		half := p.Made.Size.X / 2
+		length := 0.0
+		for _, s := range assembly.Spans(q.Body, c.Add(n.Unit().Scale(radius+assembly.GlueMost/2)), dir) {
+			length += math.Max(0, math.Min(s[1], half)-math.Max(s[0], -half))
+		}
+		return length * 2 * math.Sqrt(2*radius*assembly.GlueMost)
 	}
 	return 0
 }

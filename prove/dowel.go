@@ -69,6 +69,13 @@ func dowel(r *run) {
 			continue
 		}
 		seen[about] = true
+		if r.open(f) {
+			b, c := host.Bore(f.Bore), rod.Pose.O
+			r.add(Finding{Check: "fit.dowel", About: about, Verdict: Fails, Value: 0, Unit: "", Limit: 1, Source: "geometry: wood all round the hole",
+				Says:   fmt.Sprintf("the hole %s runs out of the side of the wood: %s can fall out sideways", r.hole(f), rod.ID),
+				Places: []Place{r.place(f.Piece, b.Name, b.Point, b.At), r.place(f.Rod, "", c, f.At)}})
+			continue
+		}
 		v, limit, op, says, margin := fitWords(f.Kind, slack)
 		if math.IsInf(margin, 1) {
 			margin = slack - assembly.GlueMost
@@ -87,16 +94,63 @@ func dowel(r *run) {
 	}
 }
 
+// open tells whether a hole has no wall on some side all along its wood: a ring
+// just outside it is looked at in three places.
+func (r *run) open(f assembly.Fit) bool {
+	p := r.m.Pieces[f.Piece]
+	b := p.Bore(f.Bore)
+	c, dir, _ := r.m.Pieces[f.Rod].Axis()
+	lo, hi := r.wood(f, c, dir)
+	if hi-lo <= tol.Touch {
+		return true
+	}
+	u, v := basis(b.Dir)
+	off := b.Point.Sub(c)
+	start := c.Add(off.Sub(dir.Scale(off.Dot(dir)))) // on the hole's line, level with the rod's middle
+	for _, share := range []float64{0.25, 0.5, 0.75} {
+		mid := start.Add(dir.Scale(lo + (hi-lo)*share))
+		closed := true
+		for k := 0; k < 16 && closed; k++ {
+			s, co := math.Sincos(2 * math.Pi * float64(k) / 16)
+			q := mid.Add(u.Scale((b.R + tol.Touch) * co)).Add(v.Scale((b.R + tol.Touch) * s))
+			closed = r.inside(p, q)
+		}
+		if closed {
+			return false
+		}
+	}
+	return true
+}
+
+// inside tells whether a point lies in the wood of a piece, round holes filled.
+func (r *run) inside(p *assembly.Piece, q r3.Vec) bool {
+	for i := range p.Body.Pieces {
+		if p.Body.Pieces[i].Contains(q, tol.Clip) {
+			return true
+		}
+	}
+	return false
+}
+
 // slide returns how far a set of pieces goes along dir before one touches the
 // rest; rods in their own holes do not count.
 func (r *run) slide(moving, fixed []int, dir r3.Vec, limit float64) (float64, int, int) {
+	return r.slideFrom(r3.Vec{}, moving, fixed, dir, limit)
+}
+
+// slideFrom is slide with the moving pieces shifted first.
+func (r *run) slideFrom(shift r3.Vec, moving, fixed []int, dir r3.Vec, limit float64) (float64, int, int) {
 	best, bi, bj := limit, -1, -1
 	for _, i := range moving {
 		for _, j := range fixed {
 			if r.fitted(i, j) {
 				continue
 			}
-			c := solid.FirstContactSlide(r.against(j, i), r.against(i, j), dir, best, tol.Touch)
+			b := r.against(i, j)
+			if shift != (r3.Vec{}) {
+				b = b.Transform(r3.Shift(shift))
+			}
+			c := solid.FirstContactSlide(r.against(j, i), b, dir, best, tol.Touch)
 			if c.Hit && c.Travel < best {
 				best, bi, bj = c.Travel, i, j
 			}
@@ -129,6 +183,16 @@ func (r *run) saddle(s assembly.Saddle) {
 	}
 	f := Finding{Check: "fit.dowel", About: about, Unit: "mm", Value: slack, Source: fitTable,
 		Places: []Place{r.place(s.A[0], "", a.Body.Bounds().Center(), s.At), r.place(s.B[0], "", b.Body.Bounds().Center(), b.At)}}
+	// it has to be in so deep that a saw cut off the line does not free it
+	for _, side := range []r3.Vec{r3.X, r3.X.Neg(), r3.Y, r3.Y.Neg(), r3.Z, r3.Z.Neg()} {
+		if math.Abs(side.Dot(s.Dir)) > 0.5 {
+			continue
+		}
+		shift := side.Scale(holdLeast)
+		p, _, _ := r.slideFrom(shift, s.A, s.B, s.Dir, search)
+		m, _, _ := r.slideFrom(shift, s.A, s.B, s.Dir.Neg(), search)
+		plus, minus = math.Max(plus, p), math.Max(minus, m)
+	}
 	if plus >= search || minus >= search {
 		f.Verdict, f.Margin, f.known = Fails, -search, true
 		f.Says = a.ID + " does not straddle " + b.ID + ": nothing holds it " + s.Spec.Across.String() + " or the other way"

@@ -65,6 +65,7 @@ type Report struct {
 	Pieces   int
 	MassKg   float64
 	Findings []Finding
+	Without  []string // groups that may be left out: it was proved with and without each
 	NotAsked []NotAsked
 	// MustUntold tells that something the toy must do could not be told.
 	MustUntold bool

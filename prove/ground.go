@@ -171,11 +171,54 @@ func ground(r *run) {
 			f.Verdict, f.Margin, f.Source, f.known = Fails, -1, "the toy file: must", true
 			f.Says = "it must roll, and it has no wheels on level axles"
 		}
+		if rolls == nil && clears != nil {
+			f.Verdict, f.Margin, f.Source, f.known = Fails, -clears.Length.MM(), "the toy file: must", true
+			f.Says = "it must clear the floor, and it has no wheels to hold it up"
+		}
 		r.add(f)
 		return
 	}
 	r.touchFloor(s)
+	r.trackStraight(rolls)
 	r.clearFloor(s, clears)
+}
+
+// askewMost is how far, in degrees, two axles of one car may be out of parallel
+// before it drags its wheels sideways (common practice, no source).
+const askewMost = 2.0
+
+// trackStraight reports axles of one car that do not run the same way.
+func (r *run) trackStraight(rolls *toy.Must) {
+	car := map[int]int{}
+	for k, ids := range r.cars() {
+		for _, i := range ids {
+			car[i] = k
+		}
+	}
+	worst, at := 0.0, [2]int{-1, -1}
+	for i, a := range r.m.Axles {
+		for j, b := range r.m.Axles[:i] {
+			if car[a.Rod] != car[b.Rod] || math.Abs(a.Dir.Z) > 0.5 || math.Abs(b.Dir.Z) > 0.5 {
+				continue
+			}
+			// as they lie on the floor
+			cross := math.Abs(float64(a.Dir.X*b.Dir.Y) - float64(a.Dir.Y*b.Dir.X))
+			if d := degrees(math.Asin(math.Min(1, cross))); d > worst {
+				worst, at = d, [2]int{i, j}
+			}
+		}
+	}
+	if worst <= askewMost {
+		return
+	}
+	a, b := r.m.Axles[at[0]], r.m.Axles[at[1]]
+	f := Finding{Check: "move.ground", About: "straight", Verdict: Mind, Value: worst, Unit: "degree", Limit: askewMost, LimitOp: "<=", Source: practice,
+		Says:   fmt.Sprintf("%s and %s are %.1f° out of parallel: the wheels drag sideways", r.m.Pieces[a.Rod].ID, r.m.Pieces[b.Rod].ID, worst),
+		Places: []Place{r.place(a.Rod, "", a.Centre, a.Spec.At), r.place(b.Rod, "", b.Centre, b.Spec.At)}}
+	if rolls != nil {
+		f.Verdict, f.Source = Fails, "the toy file: must"
+	}
+	r.add(f)
 }
 
 // touchFloor reports the wheel that is farthest from the floor.
@@ -202,7 +245,7 @@ func (r *run) touchFloor(s support) {
 	f := Finding{Check: "move.ground", About: "wheels", Verdict: Holds, Value: gap[worst], Unit: "mm", Limit: math.Max(slack[worst], floorSlack), LimitOp: "<=", known: true, Margin: margin, Source: practice + ": what the running fit lets a wheel drop",
 		Says: fmt.Sprintf("all %s touch a flat floor", count(len(order), "wheel")), Places: []Place{r.place(worst, "", c, source0)}}
 	if !s.ok {
-		f.Verdict, f.Margin, f.known = Fails, -1, true
+		f.Verdict, f.Value, f.Unit, f.Limit, f.LimitOp, f.Source, f.Margin, f.known = Fails, 0, "", 1, ">=", "geometry: the centre of mass lies over the wheels", -1, true
 		f.Says = "it does not stand on its wheels: its weight is not between them"
 	} else if margin < 0 {
 		f.Verdict = Fails

@@ -62,7 +62,8 @@ func (r *run) hinge(h *assembly.Hinge) {
 		r.add(f)
 		return
 	}
-	fixed := r.others(moving)
+	// what is only put down slides off, or is pushed aside: it stops nothing
+	fixed := r.linked(h.Pin, r.others(moving))
 	ways := [2]swing{r.swing(h, moving, fixed, h.Dir), r.swing(h, moving, fixed, h.Dir.Neg())}
 	who, names := r.turnNames(h, moving, fixed)
 	if names[0] == "down" || names[0] == "to the right" || names[0] == "back" { // say up, left and forward first
@@ -87,7 +88,7 @@ func (r *run) hinge(h *assembly.Hinge) {
 		who = h.Name + ": " + who
 	}
 	f.Says = fmt.Sprintf("%s swings %s %s and %s %s", who, r.deg(ways[0].angle), names[0], r.deg(ways[1].angle), names[1])
-	if f.Verdict == Fails {
+	if must != nil || f.Verdict == Fails {
 		f.Says += fmt.Sprintf("; %s is wanted", r.deg(f.Limit*math.Pi/180))
 		if must != nil && must.EachWay {
 			f.Says += " each way"

@@ -81,6 +81,9 @@ func Run(t *toy.Toy, cache *assembly.Cache) (*Report, source.Problems) {
 	}
 	rep := Model(m)
 	for _, without := range variants(t) {
+		if len(without) == 1 {
+			rep.Without = append(rep.Without, without[0])
+		}
 		mv, probs := assembly.Derive(t, assembly.Options{Cache: cache, Without: without})
 		if len(probs) > 0 {
 			return nil, probs
@@ -117,6 +120,8 @@ func variants(t *toy.Toy) [][]string {
 		case toy.Wheels:
 			g = s.Leave
 		case toy.Peg:
+			g = s.Leave
+		case toy.Hinge:
 			g = s.Leave
 		}
 		if g != "" && !seen[g] {

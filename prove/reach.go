@@ -18,6 +18,9 @@ const (
 	// 1/64 in (common practice, no source).
 	playLeast = 25.4 / 64
 	practice  = "common practice, no source"
+	// holdLeast is how far a rod has to be in a hole to be in it at all: 1/64 in, which
+	// an ordinary saw cut is off (common practice, no source).
+	holdLeast = 25.4 / 64
 )
 
 var reachCheck = Check{
@@ -107,15 +110,18 @@ func (r *run) engaged(rod rodFits) {
 		in := math.Min(hi, half) - math.Max(lo, -half)
 		// a rod has to fill a hole, or as much of it as the rod is thick
 		want := math.Min(hi-lo, 2*radius)
-		g := Finding{Check: "fit.reach", About: p.ID, Value: in, Unit: "mm", Limit: want, known: true, Margin: in - tol.Touch, Source: practice,
+		g := Finding{Check: "fit.reach", About: p.ID, Value: in, Unit: "mm", Limit: want, known: true, Margin: in - holdLeast, Source: practice,
 			Places: []Place{r.place(f.Piece, r.m.Pieces[f.Piece].Made.Bores[f.Bore].Name, r.middle(f, c, dir), f.At)}}
 		switch {
 		case in <= tol.Touch:
 			g.Verdict = Fails
 			g.Says = fmt.Sprintf("%s does not reach into %s", p.ID, r.hole(f))
-		case in < want-tol.Touch:
+		case in < holdLeast:
+			g.Verdict = Fails
+			g.Says = fmt.Sprintf("%s is only %s in %s: a saw cut off the line and it is out", p.ID, r.len(in), r.hole(f))
+		case in < want-tol.Touch || in < radius-tol.Touch:
 			g.Verdict = Mind
-			g.Says = fmt.Sprintf("%s is only %s in %s", p.ID, r.len(in), r.hole(f))
+			g.Says = fmt.Sprintf("%s is only %s in %s: a dowel wants to be in by its own diameter", p.ID, r.len(in), r.hole(f))
 		default:
 			g.Verdict = Holds
 			g.Says = fmt.Sprintf("%s is %s in %s", p.ID, r.len(in), r.hole(f))
@@ -135,16 +141,18 @@ func (r *run) pin(h assembly.Hinge) {
 	if !ok {
 		return // move.hinge says that it cannot be moved alone
 	}
-	fixed := r.others(moving)
+	fixed := r.linked(h.Pin, r.others(moving))
 	// It is off once the pin has left the deepest of the holes that turn on it.
 	c, dir, _ := r.m.Pieces[h.Pin].Axis()
 	half := r.m.Pieces[h.Pin].Made.Size.X / 2
 	in := 0.0
-	blind := [2]bool{} // closed towards -dir, +dir as the wood moves
+	free := [2]float64{} // how far the wood has to go towards -dir, +dir to be off the pin
+	blind := [2]bool{}   // closed towards -dir, +dir as the wood moves
 	for _, k := range h.Runs {
 		fit := assembly.Fit{Rod: h.Pin, Piece: k.Piece, Bore: k.Bore}
 		lo, hi := r.wood(fit, c, dir)
 		in = math.Max(in, math.Min(hi, half)-math.Max(lo, -half))
+		free[0], free[1] = math.Max(free[0], hi+half), math.Max(free[1], half-lo)
 		b := r.m.Pieces[k.Piece].Bore(k.Bore)
 		if b.Blind {
 			if b.Dir.Dot(dir) > 0 {
@@ -154,26 +162,26 @@ func (r *run) pin(h assembly.Hinge) {
 			}
 		}
 	}
-	want := in + tol.Touch
-	best := 0.0
+	best, want := 0.0, in
 	way := r3.Vec{}
+	comesOff := false
 	for k, d := range []r3.Vec{dir.Neg(), dir} {
 		if blind[k] {
 			continue
 		}
-		if s, _, _ := r.slide(moving, fixed, d, want); s > best {
-			best, way = s, d
+		s, _, _ := r.slide(moving, fixed, d, free[k]+tol.Touch)
+		if off := s >= free[k]-tol.Touch; off && !comesOff || s > best && off == comesOff {
+			best, want, way, comesOff = s, free[k], d, off
 		}
 	}
-	comesOff := best >= want-2*tol.Touch
-	f.Value, f.Limit = best, want-2*tol.Touch
+	f.Value, f.Limit = best, want-tol.Touch
 	f.Verdict = Holds
 	switch {
 	case comesOff && h.Spec.LiftsOff:
 		f.Says = h.Name + " comes apart as it should: " + r.way(way.Scale(best))
 	case !comesOff && h.Spec.LiftsOff:
 		f.Verdict = Fails
-		f.Says = fmt.Sprintf("%s should lift off, but it moves only %s of %s along its pin", h.Name, r.len(best), r.len(in))
+		f.Says = fmt.Sprintf("%s should lift off, but it moves only %s of %s along its pin", h.Name, r.len(best), r.len(want))
 	case comesOff:
 		f.Verdict, f.LimitOp, f.Margin, f.known = Fails, "<=", f.Limit-best-tol.Touch, true
 		f.Says = fmt.Sprintf("%s comes off its pin: nothing keeps it from going %s", h.Name, r.way(way.Scale(best)))
@@ -183,6 +191,38 @@ func (r *run) pin(h assembly.Hinge) {
 		f.Says = h.Name + " stays on its pin"
 	}
 	r.add(f)
+}
+
+// linked returns those of the pieces that hang together with a piece by glue, rods
+// in holes or saddles: what is only put down keeps nothing in place.
+func (r *run) linked(with int, among []int) []int {
+	in := map[int]bool{}
+	for _, i := range among {
+		in[r.m.Rigid[i]] = true
+	}
+	seen := map[int]bool{r.m.Rigid[with]: true}
+	for again := true; again; {
+		again = false
+		join := func(i, j int) {
+			a, b := r.m.Rigid[i], r.m.Rigid[j]
+			if seen[a] != seen[b] && in[a] && in[b] {
+				seen[a], seen[b], again = true, true, true
+			}
+		}
+		for _, f := range r.m.Fits {
+			join(f.Rod, f.Piece)
+		}
+		for _, s := range r.m.Saddles {
+			join(s.A[0], s.B[0])
+		}
+	}
+	var out []int
+	for _, i := range among {
+		if seen[r.m.Rigid[i]] {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // others returns the pieces that are not in the list.

@@ -1,11 +1,11 @@
 package prove
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
+	"dryfit/assembly"
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
@@ -52,17 +52,16 @@ func (r *run) smallSet(about string, things [][]int, under bool, ifFits Verdict)
 		Notes: []string{"screening of the drawing: only a test of the made toy decides"}}
 	worst := math.Inf(-1)
 	var fit, open []string
-	seen := map[string]bool{}
+	seen := map[*assembly.Made]bool{}
 	for _, t := range things {
 		name := r.thing(t)
-		key := name
-		if len(t) == 1 {
-			key = r.m.Pieces[t[0]].Part.Name + fmt.Sprint(r.m.Pieces[t[0]].Made.Size)
+		if len(t) == 1 { // pieces made alike answer alike
+			made := r.m.Pieces[t[0]].Made
+			if seen[made] {
+				continue
+			}
+			seen[made] = true
 		}
-		if seen[key] {
-			continue
-		}
-		seen[key] = true
 		a := r.gauge(t)
 		if a.AtMost > worst {
 			worst = a.AtMost

@@ -46,11 +46,18 @@ func (r *run) float(a assembly.Axle) float64 {
 }
 
 func (r *run) turning(a assembly.Axle) {
-	own := map[int]bool{a.Rod: true}
+	own := map[int]bool{}
+	for i := range r.m.Pieces { // whatever is glued to the axle or a wheel turns with it
+		own[i] = r.m.Rigid[i] == r.m.Rigid[a.Rod] && !r.host(a, i)
+	}
+	own[a.Rod] = true
 	for end := range a.Wheels {
 		for _, w := range a.Wheels[end] {
 			own[w] = true
 		}
+	}
+	if r.notRound(a) {
+		return
 	}
 	rise := r.float(a)
 	host := map[int]bool{}
@@ -125,6 +132,51 @@ func (r *run) turning(a assembly.Axle) {
 		f.Notes = append(f.Notes, "counted with the axle "+r.len(rise)+" off its place in its running holes")
 	}
 	r.add(f)
+}
+
+// roundMost is how far a wheel may be off its round before it hobbles: 1/64 in
+// (common practice, no source).
+const roundMost = 25.4 / 64
+
+// notRound reports a wheel whose work has taken its round away.
+func (r *run) notRound(a assembly.Axle) bool {
+	for end := range a.Wheels {
+		for _, w := range a.Wheels[end] {
+			p := r.m.Pieces[w]
+			c, dir, radius := p.Axis()
+			if len(p.Part.Work) == 0 {
+				continue
+			}
+			least, at := radius, c
+			const looks = 72
+			v := dir.Cross(p.Pose.U)
+			for k := 0; k < looks; k++ {
+				s, co := math.Sincos(2 * math.Pi * float64(k) / looks)
+				d := p.Pose.U.Scale(co).Add(v.Scale(s))
+				q := p.Body.Support(d)
+				if h := q.Sub(c).Dot(d); h < least {
+					least, at = h, q
+				}
+			}
+			if off := radius - least; off > roundMost {
+				r.add(Finding{Check: "move.wheels", About: r.m.Pieces[a.Rod].ID, Verdict: Fails, Value: off, Unit: "mm", Limit: roundMost, LimitOp: "<=", Source: practice,
+					Says:   fmt.Sprintf("%s is not round: its work takes %s off its rim, and it cannot roll", p.ID, r.len(off)),
+					Places: []Place{r.place(w, "", at, source0)}})
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// host tells whether a piece is rigid with wood that the axle runs in.
+func (r *run) host(a assembly.Axle, i int) bool {
+	for _, h := range a.Hosts {
+		if r.m.Rigid[h.Piece] == r.m.Rigid[i] {
+			return true
+		}
+	}
+	return false
 }
 
 // nearWheel is how far around a wheel is looked, mm.

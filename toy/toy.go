@@ -410,6 +410,7 @@ type Hinge struct {
 	Proud    measure.Length
 	Length   *measure.Length
 	LiftsOff bool
+	Leave    string
 	At       source.Range
 }
 

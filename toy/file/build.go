@@ -115,19 +115,19 @@ func (r *resolver) put(p *put, inBuild bool) (toy.Put, bool) {
 		}
 	}
 	for _, g := range p.GlueTo {
-		if r.pieceID(g.Text, g.At) {
+		if r.pieceID(g.Text, g.At) && !r.sameGroup(out.Leave, g.Text, g.At) {
 			out.GlueTo = append(out.GlueTo, g.Text)
 			out.Glued = true
 		}
 	}
-	if p.Keyed.Text != "" && r.pieceID(p.Keyed.Text, p.Keyed.At) {
+	if p.Keyed.Text != "" && r.pieceID(p.Keyed.Text, p.Keyed.At) && !r.sameGroup(out.Leave, p.Keyed.Text, p.Keyed.At) {
 		out.Keyed = p.Keyed.Text
 	}
 	for _, s := range []struct {
 		word string
 		from *saddle
 	}{{"saddle", p.Saddle}, {"slot", p.Slot}} {
-		if s.from != nil && r.pieceID(s.from.Over.Text, s.from.Over.At) {
+		if s.from != nil && r.pieceID(s.from.Over.Text, s.from.Over.At) && !r.sameGroup(out.Leave, s.from.Over.Text, s.from.Over.At) {
 			out.Saddle = &toy.Saddle{Word: s.word, Over: s.from.Over.Text, Across: dirOf(s.from.Across.Text), Glued: s.from.Fit.Text == "glued", At: s.from.Place.At}
 		}
 	}
@@ -376,7 +376,7 @@ func (r *resolver) refGroups(leave string, refs []toy.Ref) {
 
 func (r *resolver) hinge(h *hinge, at source.Range) {
 	out := toy.Hinge{Name: h.Name.Text, Pin: h.Pin.Text, Fixed: r.holes(h.Fixed), Runs: r.holes(h.Runs),
-		Proud: r.length(h.Proud, nil), Length: r.optional(h.Length), LiftsOff: h.LiftsOff.Is, At: at}
+		Proud: r.length(h.Proud, nil), Length: r.optional(h.Length), LiftsOff: h.LiftsOff.Is, Leave: h.Leave.Text, At: at}
 	for _, s := range r.toy.Build {
 		if other, ok := s.(toy.Hinge); ok && other.Name == out.Name {
 			r.problem("name-twice", h.Name.At, "there is already a hinge "+out.Name)
@@ -390,8 +390,8 @@ func (r *resolver) hinge(h *hinge, at source.Range) {
 		as.Text = out.Name + "-" + out.Pin
 	}
 	out.ID = r.newID(as, out.Pin)
-	r.register(out.ID, out.Pin, false, "")
-	r.refGroups("", append(append([]toy.Ref(nil), out.Fixed...), out.Runs...))
+	r.register(out.ID, out.Pin, false, out.Leave)
+	r.refGroups(out.Leave, append(append([]toy.Ref(nil), out.Fixed...), out.Runs...))
 	if part, _ := r.toy.PartNamed(out.Pin); out.Length == nil && part.Length > 0 {
 		out.Length = &part.Length
 	}

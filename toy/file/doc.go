@@ -248,6 +248,7 @@ type hinge struct {
 	Runs     shape.OneOrMany[shape.Text] `key:"runs" need:"yes" says:"The holes that turn on the pin."`
 	Proud    shape.Formula               `key:"proud" says:"How far the pin stands out at its running end."`
 	Length   shape.Formula               `key:"length" says:"Length of the pin; left out, it fills the holes."`
+	Leave    shape.Word                  `key:"may-leave-out" says:"A group that a builder may leave out."`
 	LiftsOff shape.Flag                  `key:"lifts-off" says:"Whether the two come apart along the pin."`
 }
 

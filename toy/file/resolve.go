@@ -110,7 +110,7 @@ func (r *resolver) sizes(d *doc, sets []Set) {
 			*r.probs = append(*r.probs, p)
 			continue
 		}
-		sl.from = shape.Formula{Text: set.Value, At: sl.from.At}
+		sl.from, sl.set = shape.Formula{Text: set.Value}, set.Size
 	}
 	for _, s := range d.Stock {
 		if s.Value.Thick.Text != "" {
@@ -367,6 +367,11 @@ func (r *resolver) musts(d *doc) {
 		}
 		if m.Swings.Text == "" && (m.Least.Text != "" || m.Each.Is) {
 			r.problem("unwanted", m.At, "at-least and each-way go with swings")
+		}
+		for _, old := range r.toy.Musts {
+			if old.Kind == out.Kind && old.Hinge == out.Hinge {
+				r.problem("twice", m.At, "the toy must already do this, by another line").Expected = "one line for each thing it must do"
+			}
 		}
 		r.toy.Musts = append(r.toy.Musts, out)
 	}

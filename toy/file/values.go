@@ -29,6 +29,7 @@ type slot struct {
 	from  shape.Formula
 	wants formula.Kind // formula.Length for stock and parts; sizes keep their own kind
 	any   bool
+	set   string // the size that --set gave this formula, "" if the file did
 	state state
 	value formula.Value
 }
@@ -40,6 +41,7 @@ type values struct {
 	names []string // in the file's order
 	probs *source.Problems
 	trail []string // the names under evaluation
+	set   string   // the size under evaluation if --set gave its formula
 }
 
 func (v *values) add(name string, from shape.Formula, any bool) {
@@ -69,7 +71,9 @@ func (v *values) lookup(name string) (formula.Value, bool) {
 	case waiting:
 		s.state = running
 		v.trail = append(v.trail, name)
+		v.set = s.set
 		val, ok := v.eval(s.from, nil)
+		v.set = ""
 		v.trail = v.trail[:len(v.trail)-1]
 		if s.state == running {
 			s.state, s.value = done, val
@@ -124,6 +128,13 @@ func (v *values) eval(f shape.Formula, own map[string]formula.Value) (formula.Va
 
 // report places a formula's error in the file.
 func (v *values) report(f shape.Formula, err *formula.Error) {
+	if v.set != "" {
+		at := len(v.set) + 1 + err.At
+		p := source.New("--set", v.set+"="+f.Text).Problem(err.Code, source.Range{Start: at, End: len(v.set) + 1 + max(err.End, err.At+1)}, err.Says)
+		p.Expected, p.Nearest = err.Expected, err.Nearest
+		*v.probs = append(*v.probs, p)
+		return
+	}
 	at := f.At
 	if f.At.End-f.At.Start == len(f.Text) { // written plainly, so offsets agree
 		at = source.Range{Start: f.At.Start + err.At, End: f.At.Start + max(err.End, err.At+1)}

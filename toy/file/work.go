@@ -174,8 +174,10 @@ func rectangle(lo, hi toy.Point, at source.Range) toy.Outline {
 
 func (r *resolver) arris(a *arris, round bool, p *toy.Part, own map[string]formula.Value, at source.Range) toy.Arris {
 	out := toy.Arris{Round: round, By: r.positive(a.By, own, "a round or chamfer"), At: at}
-	if least := min(p.Thick, p.Width); least > 0 && out.By > least {
-		r.problem("too-large", a.By.At, "the blank is only "+least.Format(r.unit)+" there").Expected = "at most that"
+	// The rounding of an arris is no shape of its own for the proof: what is larger
+	// is an outline.
+	if most := min(p.Thick, p.Width) / 2; most > 0 && out.By > most {
+		r.problem("too-large", a.By.At, "so large a round or chamfer is sawn, not rubbed over").Expected = "at most " + most.Format(r.unit) + " here, or an outline to saw"
 	}
 	for _, pair := range a.Along {
 		if len(pair) != 2 {

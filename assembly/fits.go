@@ -12,4 +12,7 @@ const (
 	// RunningLeast is the least slack that turns freely: 1/64 in (common
 	// practice, no source: close running +1/64 in).
 	RunningLeast = 25.4 / 64
+	// ClearLeast is the slack from which a hole is no fit for the rod that goes through
+	// it, but room: four times a free running fit (common practice, no source).
+	ClearLeast = 25.4 / 8
 )

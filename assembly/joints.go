@@ -135,11 +135,11 @@ func (b *builder) wheels(s toy.Wheels) {
 	each := (a.Length - (a.Hi - a.Lo)) / 2
 	switch {
 	case s.Length == nil:
-		a.Length = a.Hi - a.Lo + 2*(a.Play+thick+gaps*a.Gap+a.Proud)
+		a.Length = a.Hi - a.Lo + 2*(a.Play+thick+float64(gaps*a.Gap)+a.Proud)
 	case s.Proud == nil:
-		a.Proud = each - a.Play - thick - gaps*a.Gap
+		a.Proud = each - a.Play - thick - float64(gaps*a.Gap)
 	case s.Play == nil:
-		a.Play = each - a.Proud - thick - gaps*a.Gap
+		a.Play = each - a.Proud - thick - float64(gaps*a.Gap)
 	default:
 		a.Gap = (each - a.Play - a.Proud - thick) / gaps
 	}
@@ -306,7 +306,7 @@ func (b *builder) passing() {
 			for k := range p.Made.Bores {
 				bo := p.Bore(k)
 				off := dir.Cross(bo.Point.Sub(c)).Len()
-				if listed[Hole{i, k}] || i == rod || bo.Dir.Cross(dir).Len() > tol.Clip || off > radius {
+				if listed[Hole{i, k}] || i == rod || bo.Dir.Cross(dir).Len() > tol.Clip || off > radius || 2*(bo.R-radius) > ClearLeast {
 					continue
 				}
 				lo, hi, ok := m.Wood(Hole{i, k}, c, dir)
@@ -317,7 +317,7 @@ func (b *builder) passing() {
 				if a == nil && 2*(bo.R-radius) < GlueMost {
 					kind = Glued
 				}
-				m.Fits = append(m.Fits, Fit{Rod: rod, Piece: i, Bore: k, Kind: kind, Role: first.Role, At: first.At})
+				m.Fits = append(m.Fits, Fit{Rod: rod, Piece: i, Bore: k, Kind: kind, Role: first.Role, At: first.At, Passing: true})
 			}
 		}
 	}
@@ -391,7 +391,7 @@ func (m *Model) Moving(h Hinge) (moving []int, ok bool) {
 		own[o.Pin] = own[o.Pin] || o.Dir.Cross(h.Dir).Len() < tol.Clip && h.Dir.Cross(o.Centre.Sub(h.Centre)).Len() < tol.Touch
 	}
 	for _, f := range m.Fits {
-		if f.Kind == Running && !own[f.Rod] {
+		if f.Kind == Running && !own[f.Rod] && !f.Passing {
 			link(f.Rod, f.Piece)
 		}
 	}

@@ -132,7 +132,9 @@ type Fit struct {
 	Bore  int // index of the hole in the piece
 	Kind  FitKind
 	Role  string // "axle", "wheel", "peg", "pin"
-	At    source.Range
+	// Passing says that nobody said the rod goes through this hole.
+	Passing bool
+	At      source.Range
 }
 
 // Slack returns hole less rod, in diameter.

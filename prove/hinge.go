@@ -123,7 +123,7 @@ func (r *run) swing(h *assembly.Hinge, moving, fixed []int, dir r3.Vec) swing {
 			if r.fitted(i, j) {
 				continue
 			}
-			c := solid.FirstContact(r.m.Pieces[j].Body, r.m.Pieces[i].Body, axis, best.angle, tol.Touch)
+			c := solid.FirstContact(r.against(j, i), r.against(i, j), axis, best.angle, tol.Touch)
 			if c.Hit && c.Travel < best.angle {
 				best = swing{angle: c.Travel, hit: true, a: i, b: j, at: c.At}
 			}

@@ -19,7 +19,7 @@ type reportJSON struct {
 	Pieces   int              `json:"pieces"`
 	MassKg   float64          `json:"mass_kg"`
 	Findings []findingJSON    `json:"findings"`
-	Without  []string         `json:"without,omitempty"`
+	Without  []string         `json:"without"`
 	NotAsked []prove.NotAsked `json:"not_asked"`
 }
 
@@ -60,7 +60,7 @@ func finite(x float64) *float64 {
 
 // ReportJSON writes a proof as JSON.
 func ReportJSON(r *prove.Report) []byte {
-	out := reportJSON{Format: 1, Toy: r.Toy, Verdict: r.Verdict, Pieces: r.Pieces, MassKg: math.Round(r.MassKg*1e6) / 1e6, Without: r.Without, NotAsked: r.NotAsked, Findings: []findingJSON{}}
+	out := reportJSON{Format: 1, Toy: r.Toy, Verdict: r.Verdict, Pieces: r.Pieces, MassKg: math.Round(r.MassKg*1e6) / 1e6, Without: append([]string{}, r.Without...), NotAsked: r.NotAsked, Findings: []findingJSON{}}
 	for _, f := range r.Findings {
 		j := findingJSON{ID: f.ID, Check: f.Check, About: f.About, Verdict: f.Verdict, Value: finite(f.Value), Unit: f.Unit, Limit: finite(f.Limit),
 			LimitOp: f.LimitOp, LimitSource: f.Source, Margin: finite(f.Margin), Says: f.Says, Notes: append([]string{}, f.Notes...), Places: []placeJSON{}}

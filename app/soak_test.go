@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"dryfit/prove"
 )
 
 // Hostile and mistaken toys: the examples with a few of their words changed. Nothing
@@ -169,7 +171,7 @@ func TestSoakProofs(t *testing.T) {
 			proved++
 			verdicts[rep.Verdict.String()]++
 			for _, f := range rep.Findings {
-				if f.Margin != f.Margin || f.Value != f.Value {
+				if f.Margin != f.Margin || f.Value != f.Value && f.Verdict != prove.CannotTell {
 					t.Errorf("proof %d: %s has no number\n%s", i, f.ID, text)
 				}
 			}

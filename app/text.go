@@ -30,7 +30,13 @@ func ReportText(r *prove.Report, units measure.Unit, mark func(v prove.Verdict, 
 				b.WriteString(indent(fmt.Sprintf(format, args...), 13, 96))
 			}
 			line("%s", f.Says)
-			line("measured %s, limit %s %s (%s)", amount(f.Value, f.Unit, units), f.LimitOp, amount(f.Limit, f.Unit, units), f.Source)
+			if f.Unit != "" && f.Verdict != prove.CannotTell { // a yes or no has no measure
+				op := "at least"
+				if f.LimitOp == "<=" {
+					op = "at most"
+				}
+				line("measured %s, limit %s %s (%s)", amount(f.Value, f.Unit, units), op, amount(f.Limit, f.Unit, units), f.Source)
+			}
 			for _, n := range f.Notes {
 				line("%s", n)
 			}

@@ -13,7 +13,7 @@ import (
 // fit.dowel: hole less rod, by true diameters, against the fit that is wanted.
 // Saddles and slots are measured by sliding one piece against the other.
 
-const fitTable = "common practice, no source (table of fits)"
+const fitTable = practice + ": fits"
 
 // running fits sloppier than this turn, but knock about (common practice, no
 // source: loose fit 1/16 in; twice that is more than paint and damp can explain).

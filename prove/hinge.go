@@ -56,7 +56,7 @@ func (r *run) hinge(h *assembly.Hinge) {
 	}
 	moving, ok := r.m.Moving(*h)
 	if !ok {
-		f.Verdict, f.Margin, f.known = CannotTell, -f.Limit, true
+		f.Verdict, f.Value, f.Margin, f.known = CannotTell, math.NaN(), -f.Limit, true
 		f.Says = h.Name + " cannot be turned alone: its two sides are joined some other way too"
 		r.untold = r.untold || must != nil
 		r.add(f)

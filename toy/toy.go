@@ -435,6 +435,7 @@ const (
 	MustSwing
 	MustStand
 	MustClear
+	MustTurn
 )
 
 // Must is one requirement.
@@ -443,7 +444,7 @@ type Must struct {
 	Hinge   string         // MustSwing
 	Angle   measure.Angle  // MustSwing, MustStand
 	EachWay bool           // MustSwing: to both sides, else to either
-	Length  measure.Length // MustClear: above the floor
+	Length  measure.Length // MustClear: above the floor; MustTurn: the circle's diameter
 	At      source.Range
 }
 

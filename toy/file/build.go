@@ -50,12 +50,12 @@ func (m *must) FromNode(n *tree.Node, r *shape.Reader) {
 			m.Rolls = true
 			return
 		}
-		r.Problem("must", n.Range, "this does not say what the toy must do").Expected = "rolls, or a map with swings, stands-on-slope or clears-floor"
+		r.Problem("must", n.Range, "this does not say what the toy must do").Expected = "rolls, or a map with swings, stands-on-slope, clears-floor or turns-in"
 		return
 	}
 	var long mustMap
 	r.Decode(n, &long)
-	*m = must{Place: shape.Place{At: n.Range}, Swings: long.Swings, Least: long.Least, Each: long.Each, Stands: long.Stands, Clears: long.Clears}
+	*m = must{Place: shape.Place{At: n.Range}, Swings: long.Swings, Least: long.Least, Each: long.Each, Stands: long.Stands, Clears: long.Clears, Turns: long.Turns}
 }
 
 // Schema describes both forms.
@@ -82,6 +82,7 @@ func (r *resolver) put(p *put, inBuild bool) (toy.Put, bool) {
 		pr := r.problem("unknown-name", p.Put.At, "there is no part "+out.Part)
 		pr.Nearest = source.Nearest(out.Part, options)
 		pr.Expected = "one of " + strings.Join(options, ", ")
+		r.lost = true
 		return out, false
 	}
 	first := len(r.order) == 0
@@ -182,6 +183,9 @@ func (r *resolver) sameGroup(leave, on string, at source.Range) (hangs bool) {
 func (r *resolver) pieceID(id string, at source.Range) bool {
 	if _, ok := r.pieces[id]; ok {
 		return true
+	}
+	if r.lost {
+		return false // a piece could not be put: what names it would only repeat the fault
 	}
 	p := r.problem("unknown-name", at, "there is no piece "+id+" yet")
 	p.Nearest = source.Nearest(id, r.order)

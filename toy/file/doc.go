@@ -258,6 +258,7 @@ type must struct {
 	Rolls                 bool
 	Swings                shape.Word
 	Least, Stands, Clears shape.Formula
+	Turns                 shape.Formula
 	Each                  shape.Flag
 }
 
@@ -268,6 +269,7 @@ type mustMap struct {
 	Each   shape.Flag    `key:"each-way" says:"To both sides, not just to one."`
 	Stands shape.Formula `key:"stands-on-slope" pick:"one" says:"It stands on a slope of this angle, whichever way it faces."`
 	Clears shape.Formula `key:"clears-floor" pick:"one" says:"Everything but the wheels is this far above the floor."`
+	Turns  shape.Formula `key:"turns-in" pick:"one" says:"It goes round, either way, in a circle of this diameter, measured over all of it."`
 }
 
 type waiver struct {

@@ -23,6 +23,9 @@ func Read(f *source.File, sets []Set) (*toy.Toy, source.Problems) {
 	if len(probs) > 0 {
 		return nil, probs.Sorted()
 	}
+	if n.Empty() {
+		return nil, source.Problems{f.Problem("empty", f.Whole(), "this file is empty").Expect("a toy file, which starts with dryfit: 1")}
+	}
 	var d doc
 	if probs = shape.Decode(f, n, &d); len(probs) > 0 {
 		return nil, probs.Sorted()

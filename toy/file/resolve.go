@@ -22,6 +22,7 @@ type resolver struct {
 	order  []string
 	group  map[string]string // the leave-out group of a piece
 	count  map[string]int
+	lost   bool // a piece could not be put
 }
 
 // pieceKind tells what an id of the build stands for.
@@ -362,8 +363,10 @@ func (r *resolver) musts(d *doc) {
 			out.Kind, out.Angle = toy.MustStand, r.angle(m.Stands, 80)
 		case m.Clears.Text != "":
 			out.Kind, out.Length = toy.MustClear, r.positive(m.Clears, nil, "clearance")
+		case m.Turns.Text != "":
+			out.Kind, out.Length = toy.MustTurn, r.positive(m.Turns, nil, "circle")
 		default:
-			r.problem("must", m.At, "this does not say what the toy must do").Expected = "rolls, swings, stands-on-slope or clears-floor"
+			r.problem("must", m.At, "this does not say what the toy must do").Expected = "rolls, swings, stands-on-slope, clears-floor or turns-in"
 		}
 		if m.Swings.Text == "" && (m.Least.Text != "" || m.Each.Is) {
 			r.problem("unwanted", m.At, "at-least and each-way go with swings")

@@ -22,7 +22,7 @@ builds() {
 	for target in linux/amd64 darwin/arm64 windows/amd64; do
 		GOOS=${target%/*} GOARCH=${target#*/} go build -o /dev/null ./cmd/dryfit || return 1
 	done
-	GOOS=js GOARCH=wasm go build $(go list ./... | grep -v '/cmd/dryfit$' | grep -v '/oracle') || return 1
+	GOOS=js GOARCH=wasm go build $(go list -f '{{if .GoFiles}}{{.ImportPath}}{{end}}' ./... | grep -v '/cmd/dryfit$' | grep -v '/oracle') || return 1
 	echo "linux, darwin, windows and js/wasm build"
 }
 

@@ -86,7 +86,7 @@ func drillCutters(w toy.Drill, size r3.Vec, reach r3.Box, id, name string, dev D
 		}
 		out = append(out, c)
 		if w.CounterDia > 0 {
-			out = append(out, cutter{kind: bore, frame: axis, r: w.CounterDia.MM() / 2, lo: c.lo, hi: w.CounterDepth.MM(), name: c.name + "-counterbore", at: h.In})
+			out = append(out, cutter{kind: bore, frame: axis, r: (w.CounterDia.MM() + d.Dia) / 2, lo: c.lo, hi: w.CounterDepth.MM() + d.D.Z, name: c.name + "-counterbore", at: h.In})
 		}
 	}
 	return out

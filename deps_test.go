@@ -36,7 +36,8 @@ toy/file: measure measure/source measure/formula toy toy/file/tree toy/file/shap
 assembly: toy geom/* facts measure measure/source
 
 prove/gauge: geom/r2 geom/r3 geom/tol facts
-prove: assembly toy facts geom/* measure measure/source prove/gauge
+prove/tracking: geom/r2
+prove: assembly toy facts geom/* measure measure/source prove/gauge prove/tracking
 
 shop: assembly toy facts geom/* measure measure/source
 

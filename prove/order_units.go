@@ -1,0 +1,183 @@
+package prove
+
+import (
+	"dryfit/assembly"
+	"dryfit/geom/r3"
+	"dryfit/measure/source"
+	"dryfit/toy"
+)
+
+// A puzzle is a set of units in their places: what fit.order takes apart. A unit
+// is what goes on in one move: a piece, a glue-up as one, an axle, one wheel.
+
+type unit struct {
+	name   string
+	kind   unitKind
+	step   int // of the build, or of the pieces of a glue-up
+	pieces []int
+	at     source.Range
+	ways   []r3.Vec // directions out that are tried first
+}
+
+type unitKind int
+
+const (
+	putUnit unitKind = iota
+	gluedUnit
+	rodUnit // axle, peg or pin
+	wheelUnit
+)
+
+// goes says how a unit is put: "has to ... before the other is ...".
+func (k unitKind) goes() (infinitive, done string) {
+	switch k {
+	case gluedUnit:
+		return "be glued on", "glued on"
+	case rodUnit:
+		return "go in", "in"
+	case wheelUnit:
+		return "go on", "on"
+	}
+	return "be put there", "put there"
+}
+
+// stepUnits lists the units of a build in the file's order.
+func stepUnits(m *assembly.Model) []unit {
+	var us []unit
+	add := func(kind unitKind, step int, id string, at source.Range, ways ...r3.Vec) {
+		if ids := m.Find(id); len(ids) > 0 { // else the builder left it out
+			us = append(us, unit{id, kind, step, ids, at, ways})
+		}
+	}
+	for k, s := range m.Toy.Build {
+		switch s := s.(type) {
+		case toy.Put:
+			kind := putUnit
+			if s.Glued || len(s.GlueTo) > 0 || s.Saddle != nil && s.Saddle.Glued {
+				kind = gluedUnit
+			}
+			var ways []r3.Vec
+			if ids := m.Find(s.ID); len(ids) > 0 {
+				for _, g := range m.Glues {
+					if g.A[0] == ids[0] && len(g.A) == len(ids) && g.Dir != (r3.Vec{}) {
+						ways = append(ways, g.Dir)
+					}
+				}
+			}
+			add(kind, k, s.ID, s.At, ways...)
+		case toy.Peg:
+			add(rodUnit, k, s.ID, s.At)
+		case toy.Hinge:
+			add(rodUnit, k, s.ID, s.At)
+		case toy.Wheels:
+			add(rodUnit, k, s.AxleID, s.At)
+			for _, ids := range s.WheelIDs {
+				for _, id := range ids {
+					var ways []r3.Vec
+					if w := m.Find(id); len(w) > 0 {
+						_, dir, _ := m.Pieces[w[0]].Axis() // a wheel is laid with its face outward
+						ways = []r3.Vec{dir}
+					}
+					add(wheelUnit, k, id, s.At, ways...)
+				}
+			}
+		}
+	}
+	return us
+}
+
+// piecewise returns the units with some glue-ups as the pieces they are made of.
+func piecewise(m *assembly.Model, us []unit, split []int) []unit {
+	var out []unit
+	for k, u := range us {
+		in := false
+		for _, s := range split {
+			in = in || s == k
+		}
+		if !in || len(u.pieces) < 2 {
+			out = append(out, u)
+			continue
+		}
+		for _, i := range u.pieces {
+			out = append(out, unit{m.Pieces[i].ID, gluedUnit, u.step, []int{i}, m.Pieces[i].At, nil})
+		}
+	}
+	return out
+}
+
+// parts groups units that hang together. With glue only what is glued does;
+// else rods that run in holes hold too, but for the pins of hinges: two sides of
+// a hinge are built apart.
+func (p *puzzle) parts(units []int, glue bool) [][]int {
+	of := make([]int, len(p.r.m.Pieces)) // piece to place in units, from 1
+	for k, u := range units {
+		for _, i := range p.units[u].pieces {
+			of[i] = k + 1
+		}
+	}
+	root := make([]int, len(units))
+	for k := range root {
+		root[k] = k
+	}
+	var find func(int) int
+	find = func(k int) int {
+		for root[k] != k {
+			root[k] = root[root[k]]
+			k = root[k]
+		}
+		return k
+	}
+	join := func(i, j int) {
+		if a, b := of[i], of[j]; a > 0 && b > 0 {
+			a, b = find(a-1), find(b-1)
+			root[max(a, b)] = min(a, b)
+		}
+	}
+	for _, g := range p.r.m.Glues {
+		for _, i := range g.A {
+			for _, j := range g.B {
+				join(i, j)
+			}
+		}
+	}
+	for _, f := range p.r.m.Fits {
+		if f.Kind == assembly.Glued || !glue && f.Role != "pin" {
+			join(f.Rod, f.Piece)
+		}
+	}
+	var out [][]int
+	at := make([]int, len(units))
+	for k, u := range units {
+		r := find(k)
+		if r == k {
+			out = append(out, nil)
+			at[k] = len(out) - 1
+		}
+		out[at[r]] = append(out[at[r]], u)
+	}
+	return out
+}
+
+// wood returns the pieces of units.
+func (p *puzzle) wood(units []int) []int {
+	var out []int
+	for _, u := range units {
+		out = append(out, p.units[u].pieces...)
+	}
+	return out
+}
+
+// less returns the units without some.
+func less(units []int, without ...int) []int {
+	var out []int
+next:
+	for _, u := range units {
+		for _, w := range without {
+			if u == w {
+				continue next
+			}
+		}
+		out = append(out, u)
+	}
+	return out
+}

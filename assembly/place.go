@@ -3,6 +3,7 @@ package assembly
 import (
 	"errors"
 	"fmt"
+	"math"
 	"sort"
 	"strings"
 
@@ -347,14 +348,17 @@ func (b *builder) stepped(sit *toy.Sit, own string) bool {
 	if len(levels) < 2 {
 		return false
 	}
-	p2 := b.problem("stepped", sit.Target.At, fmt.Sprintf("%s has %d flats at different heights that face that way", sit.Target.Piece, len(levels)))
+	p2 := b.problem("stepped", sit.Target.At, fmt.Sprintf("%s has %d sides that face %s, in different places", sit.Target.Piece, len(levels), facingWords[facing]))
 	sort.Strings(names)
-	p2.Expected = "a named flat"
+	p2.Expected = "the name of one of them, given under flats"
 	if len(names) > 0 {
 		p2.Expected = "one of " + strings.Join(names, ", ")
 	}
 	return true
 }
+
+// facingWords are the directions a side can face: axis*2, and 1 more if along it.
+var facingWords = [6]string{"back", "forward", "right", "left", "down", "up"}
 
 // relations records what a put piece is glued to, and what it straddles.
 func (b *builder) relations(s toy.Put, ids []int) {
@@ -379,10 +383,16 @@ func (b *builder) relations(s toy.Put, ids []int) {
 		}
 		return
 	}
-	n := 0
+	n, near := 0, ""
 	for _, sit := range s.Sits {
 		a, p, own := worldSide(sit.Own)
-		if !own || sit.Off != 0 {
+		if !own {
+			continue
+		}
+		if ta, tp, side := worldSide(sit.Target.Feature); sit.Off != 0 && (!side || ta == a && tp != p) {
+			near = fmt.Sprintf(": its %s is %s off %s", sit.Own, measure.Length(math.Abs(float64(sit.Off))).Format(b.m.Toy.Units), sit.Target)
+		}
+		if sit.Off != 0 {
 			continue
 		}
 		t, ok := b.feature(sit.Target.Piece, sit.Target.Feature, sit.Target.At)
@@ -398,7 +408,7 @@ func (b *builder) relations(s toy.Put, ids []int) {
 		n++
 	}
 	if n == 0 && len(s.Sits) > 0 && (s.Saddle == nil || !s.Saddle.Glued) {
-		b.problem("glued", s.At, s.ID+" is glued, but it sits against nothing").Expected = "a side against the opposite side of another piece, or glue-to: [pieces]"
+		b.problem("glued", s.At, s.ID+" is glued, but it sits against nothing"+near).Expected = "a side against the opposite side of another piece, or glue-to: [pieces]"
 	}
 }
 

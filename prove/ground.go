@@ -3,7 +3,9 @@ package prove
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"dryfit/assembly"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/toy"
@@ -221,6 +223,35 @@ func (r *run) trackStraight(rolls *toy.Must) {
 	r.add(f)
 }
 
+// tilt returns how much lower a wheel may hang because the car it belongs to can
+// tip in a loose upright hitch: the slack of the pin over its length in the wood,
+// times how far the wheel is from it.
+func (r *run) tilt(wheel int) float64 {
+	extra := 0.0
+	c, _, _ := r.m.Pieces[wheel].Axis()
+	for _, h := range r.m.Hinges {
+		moving, ok := r.m.Moving(h)
+		if math.Abs(h.Dir.Z) < 0.9 || !ok {
+			continue
+		}
+		side := moving
+		if m, _ := r.massOf(moving); m > r.w.mass/2 {
+			side = r.others(moving)
+		}
+		if !slices.Contains(side, wheel) {
+			continue
+		}
+		for _, k := range h.Runs {
+			f := assembly.Fit{Rod: h.Pin, Piece: k.Piece, Bore: k.Bore}
+			if wood := r.woodOf(f); wood > tol.Touch {
+				d := c.Sub(h.Centre)
+				extra = math.Max(extra, math.Max(0, r.m.Slack(f))/wood*math.Hypot(d.X, d.Y))
+			}
+		}
+	}
+	return extra
+}
+
 // touchFloor reports the wheel that is farthest from the floor.
 func (r *run) touchFloor(s support) {
 	gap := map[int]float64{}
@@ -232,7 +263,7 @@ func (r *run) touchFloor(s support) {
 			if !ok {
 				order = append(order, p.piece)
 			}
-			gap[p.piece], slack[p.piece] = h, p.slack
+			gap[p.piece], slack[p.piece] = h, p.slack+r.tilt(p.piece)
 		}
 	}
 	worst, margin := order[0], math.Inf(1)

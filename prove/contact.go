@@ -47,6 +47,20 @@ func contact(r *run) {
 // 1/64 in, an ordinary saw cut (common practice, no source).
 const dropLeast = 25.4 / 64
 
+// penned tells whether something that is put down is kept from sliding off on all
+// sides, as a peg in a hole or a load between boards: it is meant to be loose.
+func (r *run) penned(ids []int) bool {
+	for _, d := range []r3.Vec{r3.X, r3.X.Neg(), r3.Y, r3.Y.Neg()} {
+		if _, _, j := r.slide(ids, r.others(ids), d, pen); j < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// pen is how far off the sides of a pen may be, mm.
+const pen = 25.0
+
 // putDown checks that what is neither glued nor pinned lies on something.
 func (r *run) putDown() {
 	things := r.loose()
@@ -80,7 +94,7 @@ func (r *run) putDown() {
 		}
 		p := r.m.Pieces[ids[0]]
 		if drop <= dropLeast {
-			if p.Leave == "" {
+			if p.Leave == "" && !r.penned(ids) {
 				r.add(Finding{Check: "fit.contact", About: r.thing(ids), Verdict: Mind, Unit: "mm", Value: drop, Limit: dropLeast, LimitOp: "<=", Source: "the toy file: neither glued nor may-leave-out",
 					Says:   r.thing(ids) + " is only put down, and comes off in the hand: say glued: yes, or may-leave-out if it is meant to be loose",
 					Places: []Place{r.place(ids[0], "", p.Body.Bounds().Center(), p.At)}})

@@ -132,13 +132,17 @@ func (r *run) swing(h *assembly.Hinge, moving, fixed []int, dir r3.Vec) swing {
 	return best
 }
 
+// muchLighter is how much lighter the side with the fixed pin has to be before it is
+// spoken of as the one that moves, and not the side that turns on the pin.
+const muchLighter = 0.7
+
 // turnNames says which side of a hinge one would call the moving one, the lighter,
 // and where its middle goes as the wood on the pin turns right-handed about the
 // hinge, and left-handed.
 func (r *run) turnNames(h *assembly.Hinge, moving, fixed []int) (who string, ways [2]string) {
 	side, at, axis := moving, h.Runs[0], h.Dir
 	m, c := r.massOf(moving)
-	if n, d := r.massOf(fixed); n < m {
+	if n, d := r.massOf(fixed); n < muchLighter*m {
 		side, at, axis, c = fixed, h.Fixed[0], axis.Neg(), d
 	}
 	who = r.thing([]int{at.Piece})

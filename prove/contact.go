@@ -58,6 +58,9 @@ func (r *run) penned(ids []int) bool {
 	return true
 }
 
+// upright is the cosine of the lean of a pin down which things slide off: 45 degrees.
+const upright = 0.7
+
 // pen is how far off the sides of a pen may be, mm.
 const pen = 25.0
 
@@ -80,7 +83,9 @@ func (r *run) putDown() {
 		}
 		tied := in[0] // all else is placed from the first piece
 		for _, f := range r.m.Fits {
-			tied = tied || in[f.Rod] != in[f.Piece]
+			// a pin that lifts off carries what hangs on it, unless it is upright
+			_, dir, _ := r.m.Pieces[f.Rod].Axis()
+			tied = tied || in[f.Rod] != in[f.Piece] && math.Abs(dir.Z) < upright
 		}
 		for _, s := range r.m.Saddles {
 			tied = tied || in[s.A[0]] != in[s.B[0]]

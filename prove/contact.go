@@ -58,8 +58,8 @@ func (r *run) penned(ids []int) bool {
 	return true
 }
 
-// upright is the cosine of the lean of a pin down which things slide off: 45 degrees.
-const upright = 0.7
+// standing45 is the cosine of the lean of a pin down which things slide off: 45 degrees.
+const standing45 = 0.7
 
 // pen is how far off the sides of a pen may be, mm.
 const pen = 25.0
@@ -85,7 +85,7 @@ func (r *run) putDown() {
 		for _, f := range r.m.Fits {
 			// a pin that lifts off carries what hangs on it, unless it is upright
 			_, dir, _ := r.m.Pieces[f.Rod].Axis()
-			tied = tied || in[f.Rod] != in[f.Piece] && math.Abs(dir.Z) < upright
+			tied = tied || in[f.Rod] != in[f.Piece] && math.Abs(dir.Z) < standing45
 		}
 		for _, s := range r.m.Saddles {
 			tied = tied || in[s.A[0]] != in[s.B[0]]

@@ -63,6 +63,7 @@ type tables struct {
 	limits   []Limit
 	abuse    []Abuse
 	cautions []Caution
+	care     []Care
 	err      error
 }
 
@@ -84,6 +85,7 @@ var all = sync.OnceValue(func() *tables {
 	read("child", t.addLimit)
 	read("abuse", t.addAbuse)
 	read("cautions", t.addCaution)
+	read("care", t.addCare)
 	t.err = errors.Join(errs...)
 	return t
 })

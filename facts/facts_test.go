@@ -86,7 +86,7 @@ func TestWoodByTradeName(t *testing.T) {
 	if _, ok := Wood(""); ok {
 		t.Error("a wood without a name")
 	}
-	if names := WoodNames(); len(names) != 35 || !slices.IsSorted(names) {
+	if names := WoodNames(); len(names) != 36 || !slices.IsSorted(names) {
 		t.Errorf("%d names: %v", len(names), names)
 	}
 }
@@ -134,7 +134,7 @@ func TestMovementFollowsFromShrinkage(t *testing.T) {
 		near(t, w.Name+" CT", w.CT, rule(w.ShrinkTangential), 0.0000065)
 		checked++
 	}
-	if checked != 28 {
+	if checked != 29 {
 		t.Errorf("%d woods checked", checked)
 	}
 }

@@ -11,7 +11,7 @@ import (
 
 // csvHead is the columns of CSV. Lengths stand twice: as the shop writes them,
 // with their unit so that no spreadsheet takes 3/4 for a date, and in mm.
-var csvHead = []string{"list", "stock", "wood", "form", "part", "pieces", "spare", "length", "width", "thickness",
+var csvHead = []string{"list", "stock", "wood", "form", "part", "pieces", "spare", "numbers", "goes_to", "length", "width", "thickness",
 	"rough_length", "rough_width", "grain", "length_follows", "bit", "diameter", "operation", "side", "hole", "x_from", "x", "y_from", "y",
 	"depth", "lean", "toward", "length_mm", "width_mm", "thickness_mm", "rough_length_mm", "rough_width_mm", "diameter_mm", "x_mm", "y_mm", "depth_mm", "note"}
 
@@ -35,7 +35,7 @@ func (l *Lists) CSV() ([]byte, error) {
 	}
 	for _, s := range l.Stock {
 		for _, b := range s.Blanks {
-			c := map[string]string{"list": "stock", "stock": s.Name, "wood": s.Wood, "form": s.Form, "part": b.Part, "grain": b.Grain,
+			c := map[string]string{"list": "stock", "stock": s.Name, "wood": s.Wood, "form": s.Form, "part": b.Part, "numbers": Numbers(b.Numbers), "grain": b.Grain,
 				"pieces": strconv.Itoa(b.Count), "spare": strconv.Itoa(b.Spare), "length_follows": yes(b.Follows), "operation": b.Made}
 			l.put(c, "length", b.LengthMM)
 			l.put(c, "width", b.WidthMM)
@@ -53,7 +53,7 @@ func (l *Lists) CSV() ([]byte, error) {
 	for _, d := range l.Dowels {
 		for _, x := range d.Lengths {
 			c := map[string]string{"list": "dowel", "stock": strings.Join(d.Stock, ", "), "wood": d.Wood, "form": "dowel",
-				"part": strings.Join(x.Parts, ", "), "pieces": strconv.Itoa(x.Count), "spare": strconv.Itoa(x.Spare), "length_follows": yes(x.Follows)}
+				"part": strings.Join(x.Parts, ", "), "numbers": Numbers(x.Numbers), "goes_to": strings.Join(x.For, "; "), "pieces": strconv.Itoa(x.Count), "spare": strconv.Itoa(x.Spare), "length_follows": yes(x.Follows)}
 			l.put(c, "length", x.LengthMM)
 			l.put(c, "diameter", d.DiaMM)
 			row(c)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"sort"
 
+	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/measure"
 	"dryfit/toy"
@@ -53,12 +54,15 @@ type DowelCut struct {
 	Spare    int      `json:"spare"`
 	Follows  bool     `json:"length_follows,omitempty"` // for one of its parts at least
 	Parts    []string `json:"parts"`
+	Numbers  []int    `json:"numbers"` // of its pieces, as on picture and patterns
+	IDs      []string `json:"ids"`
+	For      []string `json:"for"` // which of them goes where: "axle: rear-axle and front-axle of frame"
 }
 
 // dowels lists the rods by diameter and wood, in file order of their stock.
-func (l *Lists) dowels(t *toy.Toy, used []usage) []Dowel {
+func (l *Lists) dowels(m *assembly.Model, used []usage) []Dowel {
 	var out []Dowel
-	for _, s := range t.Stock {
+	for _, s := range m.Toy.Stock {
 		if s.Form != toy.Dowel {
 			continue
 		}
@@ -80,6 +84,15 @@ func (l *Lists) dowels(t *toy.Toy, used []usage) []Dowel {
 	sort.SliceStable(out, func(i, j int) bool { return out[i].DiaMM < out[j].DiaMM })
 	for k := range out {
 		l.sticks(&out[k])
+		for i := range out[k].Lengths {
+			c := &out[k].Lengths[i]
+			sort.Sort(byNumber{c})
+			at := make([]int, len(c.Numbers))
+			for j, n := range c.Numbers {
+				at[j] = n - Number(0)
+			}
+			c.For = Rods(m, at)
+		}
 	}
 	return out
 }
@@ -97,6 +110,17 @@ func (d *Dowel) add(u usage) {
 	c.Spare += u.spare
 	c.Follows = c.Follows || u.follows
 	c.Parts = with(c.Parts, u.part.Name)
+	c.Numbers, c.IDs = append(c.Numbers, u.numbers...), append(c.IDs, u.ids...)
+}
+
+// byNumber orders the pieces of one length as they are built.
+type byNumber struct{ *DowelCut }
+
+func (b byNumber) Len() int           { return len(b.Numbers) }
+func (b byNumber) Less(i, j int) bool { return b.Numbers[i] < b.Numbers[j] }
+func (b byNumber) Swap(i, j int) {
+	b.Numbers[i], b.Numbers[j] = b.Numbers[j], b.Numbers[i]
+	b.IDs[i], b.IDs[j] = b.IDs[j], b.IDs[i]
 }
 
 // sticks orders the lengths, adds them up and lays them onto sticks: each onto

@@ -33,7 +33,7 @@ type SetUp struct {
 	GlueUp   bool    `json:"glue_up,omitempty"`
 	Op       string  `json:"op"`
 	DrawnMM  float64 `json:"drawn_dia_mm"`
-	Side     string  `json:"side"` // drilled from: "right edge"
+	Side     string  `json:"side"` // drilled from: "edge (right)"
 	Through  bool    `json:"through"`
 	DepthMM  float64 `json:"depth_mm,omitempty"` // to the full diameter
 	WoodMM   float64 `json:"wood_mm,omitempty"`  // of the blank from that side, where the hole is through and square
@@ -57,11 +57,6 @@ type Hole struct {
 	Name string  `json:"name,omitempty"`
 	XMM  float64 `json:"x_mm"`
 	YMM  float64 `json:"y_mm"`
-}
-
-// sideName is a side with the trade's word for what it is.
-func sideName(s toy.Side) string {
-	return s.String() + [...]string{" face", " face", " edge", " edge", " end", " end"}[s]
 }
 
 // from returns the sides that x and y are measured from: those that meet in the
@@ -105,8 +100,8 @@ func bits(m *assembly.Model, used []usage) []Bit {
 		base := SetUp{Part: p.Name, Pieces: n, Spare: spareOf(used, p), Made: p.Made}
 		if p.Bore > 0 {
 			s := base
-			s.Op, s.Side, s.Through, s.WoodMM = OpBore, sideName(toy.Top), true, p.Thick.MM()
-			s.XFrom, s.YFrom = sideName(toy.Back), sideName(toy.Right)
+			s.Op, s.Side, s.Through, s.WoodMM = OpBore, SideName(toy.Top), true, p.Thick.MM()
+			s.XFrom, s.YFrom = SideName(toy.Back), SideName(toy.Right)
 			s.Holes = []Hole{{Name: "bore", XMM: (p.Length / 2).MM(), YMM: (p.Width / 2).MM()}}
 			g.add(p.Bore, s)
 		}
@@ -147,7 +142,7 @@ func (g *gatherer) work(work []toy.Work, base SetUp, wood func(toy.Side) float64
 		}
 		s := base
 		x, y := from(d.Side)
-		s.Op, s.Side, s.XFrom, s.YFrom = OpHole, sideName(d.Side), sideName(x), sideName(y)
+		s.Op, s.Side, s.XFrom, s.YFrom = OpHole, SideName(d.Side), SideName(x), SideName(y)
 		s.Through, s.DepthMM, s.AfterSaw = d.Depth == 0, d.Depth.MM(), sawn
 		if d.Lean != 0 {
 			s.LeanRad, s.Toward = float64(d.Lean), [...]string{"right", "left", "up", "down"}[d.Toward]

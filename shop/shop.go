@@ -33,6 +33,9 @@ type Lists struct {
 	Stock    []Stock  `json:"stock"`
 	Dowels   []Dowel  `json:"dowels"`
 	Bits     []Bit    `json:"bits"`
+	ByHand   []Hand   `json:"by_hand,omitempty"` // arrises and sanding flush
+	EaseMM   float64  `json:"ease_mm,omitempty"` // every arris is rubbed over by this much
+	Spots    []Spot   `json:"spots"`             // where each piece goes
 	Notes    []string `json:"notes,omitempty"`
 
 	unit measure.Unit
@@ -46,6 +49,8 @@ type usage struct {
 	spare    int
 	follows  bool // the length followed from the build
 	weightKg float64
+	numbers  []int    // of its pieces
+	ids      []string // of its pieces
 }
 
 // List derives the lists of a model. The model is taken as drawn: sizes are the
@@ -66,8 +71,9 @@ func List(m *assembly.Model) *Lists {
 		}
 	}
 	l.WeightKg = kept(l.WeightKg)
-	l.Dowels = append(l.Dowels, l.dowels(m.Toy, used)...)
+	l.Dowels = append(l.Dowels, l.dowels(m, used)...)
 	l.Bits = append(l.Bits, bits(m, used)...)
+	l.ByHand, l.EaseMM, l.Spots = byHand(m, used), m.Toy.Ease.MM(), Spots(m)
 	return l
 }
 
@@ -79,7 +85,7 @@ func uses(m *assembly.Model) []usage {
 	for i := range m.Toy.Parts {
 		p := &m.Toy.Parts[i]
 		first := len(out)
-		for _, q := range m.Pieces {
+		for n, q := range m.Pieces {
 			if q.Part.Name != p.Name {
 				continue
 			}
@@ -91,6 +97,7 @@ func uses(m *assembly.Model) []usage {
 			for k := first; k < len(out); k++ {
 				if u := &out[k]; same(u.mm, mm) {
 					u.count++
+					u.numbers, u.ids = append(u.numbers, Number(n)), append(u.ids, q.ID)
 					u.follows = u.follows || q.Lengths
 					u.weightKg += weight(m.Toy, q)
 				}

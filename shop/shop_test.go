@@ -46,7 +46,7 @@ func load(t *testing.T, name string, without ...string) *assembly.Model {
 	return derive(t, name, string(b), without...)
 }
 
-const tram, cart = "../examples/quay-tram.yaml", "testdata/cart.yaml"
+const tram, cart, wagon = "../examples/quay-tram.yaml", "testdata/cart.yaml", "../examples/tipping-wagon.yaml"
 
 // The first two are worked examples of lumber dealers' tables, the third follows
 // from the definition (144 cubic inches); the last is the rule that under an inch
@@ -226,15 +226,15 @@ func TestCounts(t *testing.T) {
 // plane is a side of a blank as a coordinate: axis and value.
 func plane(name string, size r3.Vec) (axis int, at float64) {
 	switch name {
-	case "front end":
+	case "end (front)":
 		return 0, size.X
-	case "back end":
+	case "other end (back)":
 		return 0, 0
-	case "left edge":
+	case "other edge (left)":
 		return 1, size.Y
-	case "right edge":
+	case "edge (right)":
 		return 1, 0
-	case "top face":
+	case "face (top)":
 		return 2, size.Z
 	}
 	return 2, 0

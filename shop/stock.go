@@ -54,19 +54,21 @@ type Stock struct {
 // Blank is what to cut for a part: so many, finished and rough. Nothing is cut
 // for bought discs and balls: their rough sizes are 0.
 type Blank struct {
-	Part          string  `json:"part"`
-	Shape         string  `json:"shape"` // block, disc, rod, ball
-	Made          string  `json:"made,omitempty"`
-	Count         int     `json:"count"` // in the toy
-	Spare         int     `json:"spare"` // beyond Count
-	LengthMM      float64 `json:"length_mm"`
-	WidthMM       float64 `json:"width_mm"`
-	ThickMM       float64 `json:"thick_mm"`
-	RoughLengthMM float64 `json:"rough_length_mm"`
-	RoughWidthMM  float64 `json:"rough_width_mm"`
-	RoughThickMM  float64 `json:"rough_thick_mm"`
-	Grain         string  `json:"grain"`
-	Follows       bool    `json:"length_follows,omitempty"` // the length follows from the build
+	Numbers       []int    `json:"numbers"` // of its pieces, as on picture and patterns
+	IDs           []string `json:"ids"`
+	Part          string   `json:"part"`
+	Shape         string   `json:"shape"` // block, disc, rod, ball
+	Made          string   `json:"made,omitempty"`
+	Count         int      `json:"count"` // in the toy
+	Spare         int      `json:"spare"` // beyond Count
+	LengthMM      float64  `json:"length_mm"`
+	WidthMM       float64  `json:"width_mm"`
+	ThickMM       float64  `json:"thick_mm"`
+	RoughLengthMM float64  `json:"rough_length_mm"`
+	RoughWidthMM  float64  `json:"rough_width_mm"`
+	RoughThickMM  float64  `json:"rough_thick_mm"`
+	Grain         string   `json:"grain"`
+	Follows       bool     `json:"length_follows,omitempty"` // the length follows from the build
 }
 
 func (l *Lists) allowances() (end, edge float64) {
@@ -105,7 +107,7 @@ func (l *Lists) stock(s toy.Stock, used []usage) (Stock, bool) {
 
 func (l *Lists) blank(s toy.Stock, u usage) Blank {
 	p := u.part
-	b := Blank{Part: p.Name, Shape: [...]string{"block", "disc", "rod", "ball"}[p.Shape], Made: p.Made, Count: u.count, Spare: u.spare,
+	b := Blank{Numbers: u.numbers, IDs: u.ids, Part: p.Name, Shape: [...]string{"block", "disc", "rod", "ball"}[p.Shape], Made: p.Made, Count: u.count, Spare: u.spare,
 		LengthMM: u.mm, WidthMM: p.Width.MM(), ThickMM: p.Thick.MM(), Follows: u.follows, Grain: grain(s, p)}
 	end, edge := l.allowances()
 	switch {

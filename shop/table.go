@@ -66,9 +66,13 @@ func cut(s string, n int) int {
 
 func wide(s string) int { return utf8.RuneCountInString(s) }
 
+// leastColumn is the narrowest column that text is wrapped in.
+const leastColumn = 14
+
 // table prints rows under heads, columns two apart. A head that starts with > is
 // of a column of counts, set to the right. Columns that are empty in all rows are
-// left out. What is too wide for the page is printed as one paragraph a row.
+// left out. What is too wide for the page has its last column wrapped, or, where
+// that would be too narrow, is printed as one paragraph a row.
 func (p *page) table(indent string, heads []string, rows [][]string) {
 	width := make([]int, len(heads))
 	for _, r := range rows {
@@ -83,7 +87,9 @@ func (p *page) table(indent string, heads []string, rows [][]string) {
 			total += width[i] + 2
 		}
 	}
-	if total > Columns {
+	last := len(heads) - 1
+	room := Columns - (total - width[last]) // for the last column, if it has to be wrapped
+	if total > Columns && room < leastColumn {
 		for _, r := range rows {
 			var parts []string
 			for i, c := range r {
@@ -101,7 +107,11 @@ func (p *page) table(indent string, heads []string, rows [][]string) {
 			if width[i] == 0 {
 				continue
 			}
-			space := strings.Repeat(" ", width[i]-wide(c))
+			space := strings.Repeat(" ", max(0, width[i]-wide(c)))
+			if i == last && total > Columns {
+				p.wrap(line, strings.Repeat(" ", wide(line)), c)
+				return
+			}
 			if strings.HasPrefix(heads[i], ">") {
 				line += space + c + "  "
 			} else {

@@ -42,6 +42,9 @@ func (l *Lists) Text() string {
 		p.blank()
 		l.drillText(p)
 	}
+	l.handText(p)
+	p.blank()
+	l.spotText(p)
 	text := p.b.String()
 	if strings.Contains(text, "≈") {
 		text += "\n≈ is the nearest 1/64 in; the true length is a little off it.\n"
@@ -60,7 +63,7 @@ func (l *Lists) Text() string {
 func (l *Lists) stockText(p *page) {
 	p.title("Stock")
 	end, edge := l.allowances()
-	p.para("", fmt.Sprintf("Sizes are length × width × thickness. Rough sizes allow %s in length and %s in width for sawing, discs %s both ways.",
+	p.para("", fmt.Sprintf("Sizes are length × width × thickness. The numbers are those on the picture and the patterns. Rough sizes allow %s in length and %s in width for sawing, discs %s both ways.",
 		l.size(end), l.size(edge), l.size(edge)))
 	for _, s := range l.Stock {
 		p.blank()
@@ -72,9 +75,9 @@ func (l *Lists) stockText(p *page) {
 		p.para("", fmt.Sprintf("%s: %s %s, %s%s", s.Name, s.Wood, s.Form, l.size(size), what))
 		var rows [][]string
 		for _, b := range s.Blanks {
-			rows = append(rows, []string{b.Part, strconv.Itoa(b.Count), plus(b.Spare), l.finished(b), l.rough(b), b.Grain})
+			rows = append(rows, []string{Numbers(b.Numbers), b.Part, strconv.Itoa(b.Count), plus(b.Spare), l.finished(b), l.rough(b), b.Grain})
 		}
-		p.table("  ", []string{"part", ">pieces", ">spare", "finished", "rough", "grain"}, rows)
+		p.table("  ", []string{"no.", "part", ">pieces", ">spare", "finished", "rough", "grain"}, rows)
 		p.para("  ", l.amount(s))
 		for _, n := range s.Notes {
 			p.para("  ", "Note: "+n+".")
@@ -132,10 +135,10 @@ func (l *Lists) dowelText(p *page) {
 		p.para("", fmt.Sprintf("%s %s dowel (%s): %s", l.size(d.DiaMM), d.Wood, strings.Join(d.Stock, ", "), total))
 		var rows [][]string
 		for _, c := range d.Lengths {
-			rows = append(rows, []string{l.number(c.LengthMM) + star(c.Follows), strconv.Itoa(c.Count), plus(c.Spare), strings.Join(c.Parts, ", ")})
+			rows = append(rows, []string{l.number(c.LengthMM) + star(c.Follows), strconv.Itoa(c.Count), plus(c.Spare), Numbers(c.Numbers), strings.Join(c.For, "; ")})
 			follows = follows || c.Follows
 		}
-		p.table("  ", []string{"length", ">pieces", ">spare", "for"}, rows)
+		p.table("  ", []string{"length", ">pieces", ">spare", "no.", "for"}, rows)
 		for _, n := range d.Notes {
 			p.para("  ", "Note: "+n+".")
 		}
@@ -148,7 +151,7 @@ func (l *Lists) dowelText(p *page) {
 
 func (l *Lists) drillText(p *page) {
 	p.title("Drilling")
-	p.para("", "A blank lies on its bottom face, its back end to your left and its right edge toward you. Lay out each hole from the two sides named over it, on the squared blank before any outline is sawn.")
+	p.para("", "A blank lies with its face up, its other end (back) to your left and its edge (right) toward you. Lay out each hole from the two sides named over it, on the squared blank before any outline is sawn.")
 	for _, b := range l.Bits {
 		p.blank()
 		switch {
@@ -176,6 +179,34 @@ func between(b Bit) string {
 		return "it is smaller than the smallest, " + b.Above
 	}
 	return "the nearest are " + b.Below + " and " + b.Above
+}
+
+// handText prints what is done by hand to the arrises.
+func (l *Lists) handText(p *page) {
+	if len(l.ByHand) == 0 && l.EaseMM == 0 {
+		return
+	}
+	p.blank()
+	p.title("By hand")
+	for _, h := range l.ByHand {
+		what := h.Part
+		if h.GlueUp {
+			what += " (once it is glued up)"
+		}
+		p.para("  ", fmt.Sprintf("%s: %d %s%s, %s", what, h.Pieces, plural(h.Pieces, "piece", "pieces"), spares(h.Spare), strings.Join(h.Says, "; ")))
+	}
+	if l.EaseMM > 0 {
+		p.para("  ", "all: ease every arris by "+l.size(l.EaseMM))
+	}
+}
+
+// spotText prints where each piece goes, in the order of the build.
+func (l *Lists) spotText(p *page) {
+	p.title("Where each piece goes")
+	p.para("", "In the order of the build. Left, right, front, back, top and bottom are those of the toy, which drives forward.")
+	for _, s := range l.Spots {
+		p.para("  ", Numbers(s.Numbers)+" "+s.Name()+": "+s.Where)
+	}
 }
 
 func (l *Lists) setUpText(p *page, s *SetUp, off float64) {

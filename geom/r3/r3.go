@@ -101,16 +101,16 @@ func Around(pts ...Vec) Box {
 // Add returns the box grown to hold p.
 func (b Box) Add(p Vec) Box {
 	return Box{
-		Vec{math.Min(b.Min.X, p.X), math.Min(b.Min.Y, p.Y), math.Min(b.Min.Z, p.Z)},
-		Vec{math.Max(b.Max.X, p.X), math.Max(b.Max.Y, p.Y), math.Max(b.Max.Z, p.Z)},
+		Vec{min(b.Min.X, p.X), min(b.Min.Y, p.Y), min(b.Min.Z, p.Z)},
+		Vec{max(b.Max.X, p.X), max(b.Max.Y, p.Y), max(b.Max.Z, p.Z)},
 	}
 }
 
 // Union returns the smallest box that holds both.
 func (b Box) Union(c Box) Box {
 	return Box{
-		Vec{math.Min(b.Min.X, c.Min.X), math.Min(b.Min.Y, c.Min.Y), math.Min(b.Min.Z, c.Min.Z)},
-		Vec{math.Max(b.Max.X, c.Max.X), math.Max(b.Max.Y, c.Max.Y), math.Max(b.Max.Z, c.Max.Z)},
+		Vec{min(b.Min.X, c.Min.X), min(b.Min.Y, c.Min.Y), min(b.Min.Z, c.Min.Z)},
+		Vec{max(b.Max.X, c.Max.X), max(b.Max.Y, c.Max.Y), max(b.Max.Z, c.Max.Z)},
 	}
 }
 
@@ -127,10 +127,17 @@ func (b Box) Meets(c Box) bool {
 		b.Min.Z <= c.Max.Z && c.Min.Z <= b.Max.Z
 }
 
+// Near tells whether b, grown by slack, and c share a point.
+func (b *Box) Near(c *Box, slack float64) bool {
+	return b.Min.X-slack <= c.Max.X && c.Min.X <= b.Max.X+slack &&
+		b.Min.Y-slack <= c.Max.Y && c.Min.Y <= b.Max.Y+slack &&
+		b.Min.Z-slack <= c.Max.Z && c.Min.Z <= b.Max.Z+slack
+}
+
 // Distance returns a lower bound of the distance of anything in b to anything in c.
 func (b Box) Distance(c Box) float64 {
 	gap := func(amin, amax, bmin, bmax float64) float64 {
-		return math.Max(0, math.Max(amin-bmax, bmin-amax))
+		return max(0, amin-bmax, bmin-amax)
 	}
 	return Vec{
 		gap(b.Min.X, b.Max.X, c.Min.X, c.Max.X),

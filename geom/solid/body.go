@@ -146,14 +146,11 @@ func (b Body) Intersect(with []Convex) Body {
 // common returns what two convex pieces share, in the memory of k until the
 // next cut, or nil.
 func (k *knife) common(p, q *Convex) *Convex {
-	// Nothing to gain from cutting when one plane already has p outside.
-	for i := range q.Faces {
-		if in, _ := p.reach(q.Faces[i].Plane); in <= tol.Clip {
-			return nil
-		}
+	if !k.enters(p, q) {
+		return nil
 	}
 	r := p
-	for i := range q.Faces {
+	for _, i := range k.cutP {
 		if r = k.shave(r, q.Faces[i].Plane, q.Faces[i].Tag); r == nil {
 			return nil
 		}
@@ -194,15 +191,8 @@ func (k *knife) carve(p, c *Convex) (left []Convex, cut bool) {
 	if !p.box.Meets(c.box) || c.Empty() {
 		return nil, false
 	}
-	for i := range c.Faces {
-		if in, _ := p.reach(c.Faces[i].Plane); in <= tol.Clip {
-			return nil, false
-		}
-	}
-	for i := range p.Faces {
-		if in, _ := c.reach(p.Faces[i].Plane); in <= tol.Clip {
-			return nil, false
-		}
+	if !k.enters(p, c) {
+		return nil, false
 	}
 	rest := p
 	// part splits rest: what is outside pl is left, the rest is cut on.

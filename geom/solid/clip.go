@@ -30,6 +30,8 @@ type knife struct {
 	rimV  []bool     // which new vertices lie on the plane
 	rim   [][2]int32 // edges along the plane, as the cap runs
 	loop  []int32
+	cutP  []int32 // faces of the other that may cut one piece of a pair, see sieve
+	cutQ  []int32
 	work  [2]bench
 }
 
@@ -39,7 +41,12 @@ type cut struct{ a, b, at int32 } // the edge between old vertices a < b became 
 func (c *Convex) reach(p Plane) (in, out float64) {
 	for _, v := range c.V {
 		d := p.Side(v)
-		in, out = max(in, -d), max(out, d)
+		if -d > in {
+			in = -d
+		}
+		if d > out {
+			out = d
+		}
 	}
 	return
 }
@@ -86,7 +93,12 @@ func (k *knife) shave(c *Convex, p Plane, tag int32) *Convex {
 	var in, out float64
 	for _, v := range c.V {
 		d := p.Side(v)
-		in, out = max(in, -d), max(out, d)
+		if -d > in {
+			in = -d
+		}
+		if d > out {
+			out = d
+		}
 		if d <= tol.Clip && d >= -tol.Clip {
 			d = 0
 		}

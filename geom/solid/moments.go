@@ -19,6 +19,25 @@ func (c *Convex) Volume() float64 {
 	return s.vol / 6
 }
 
+// first returns the volume of c and the volume times its centre, from o.
+func (c *Convex) first(o r3.Vec) (vol float64, moment r3.Vec) {
+	at := c.V[0] // small coordinates cancel less
+	for i := range c.Faces {
+		l := c.Faces[i].Loop
+		a := c.V[l[0]].Sub(at)
+		b := c.V[l[1]].Sub(at)
+		for _, k := range l[2:] {
+			d := c.V[k].Sub(at)
+			det := a.Dot(b.Cross(d))
+			vol += det
+			moment = moment.Add(a.Add(b).Add(d).Scale(det))
+			b = d
+		}
+	}
+	vol /= 6
+	return vol, moment.Scale(1.0 / 24).Add(at.Sub(o).Scale(vol))
+}
+
 // sums gathers det, det·x and det·x·x over tetrahedra with one corner at the
 // origin o. Source: the closed integrals of a tetrahedron with corners 0, a, b,
 // c: volume det/6, first moment det/24 (a+b+c), second moment

@@ -71,7 +71,7 @@ func pairs(a, b []node, slack float64, f func(i, j int32) bool) bool {
 	var walk func(i, j int32) bool
 	walk = func(i, j int32) bool {
 		x, y := &a[i], &b[j]
-		if !x.box.Grow(slack).Meets(y.box) {
+		if !x.box.Near(&y.box, slack) {
 			return true
 		}
 		switch {

@@ -66,6 +66,11 @@ func (w *words) put(s toy.Put, head string) string {
 	default:
 		out += "; not glued"
 	}
+	if s.Lies != nil {
+		if lies := Lies(*s.Lies); lies != "" {
+			out += "; " + lies
+		}
+	}
 	if s.Keyed != "" {
 		out += ", held by " + s.Keyed + " while the glue sets"
 	}
@@ -203,4 +208,24 @@ func (w *words) flat(r toy.Ref) bool {
 		}
 	}
 	return false
+}
+
+// Lies says how a blank lies in the toy, "" if its face is up and its length
+// forward.
+func Lies(l toy.Lies) string {
+	if l == toy.Natural || !l.Said && l == (toy.Lies{}) {
+		return ""
+	}
+	n := toy.Natural
+	n.Said, n.At = l.Said, l.At
+	if l == n {
+		return ""
+	}
+	look := [...]string{"looks up", "looks down", "looks to the right", "looks to the left", "looks forward", "looks back"}
+	point := [...]string{"points up", "points down", "points to the right", "points to the left", "points forward", "points back"}
+	says := "the " + SideName(l.Side) + " " + look[l.Faces] + ", the " + SideName(toy.Front) + " " + point[l.Length]
+	if l.Lean != 0 {
+		says += ", leaning " + l.Lean.Format()
+	}
+	return says
 }

@@ -42,6 +42,7 @@ type Block struct {
 	ID    string // names the block in places and errors
 	Title string // lettered above the drawing
 	Note  string // lettered below the title
+	Where string // lettered below the note
 	Size  r2.Vec // mm
 	Items []draw.Item
 	Split bool // may be tiled over pages, if it is larger than a page

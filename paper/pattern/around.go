@@ -45,6 +45,25 @@ func outermost(m *assembly.Model, first int, side toy.Side) []draw.Run {
 	return out
 }
 
+// extent returns the box of all the wood of a glue-up as seen on a side of its
+// first piece.
+func extent(m *assembly.Model, first int, side toy.Side) r2.Box {
+	base := m.Pieces[first]
+	frame := assembly.SideFrame(side, base.Made.Size)
+	box := r2.EmptyBox()
+	for _, p := range m.Pieces {
+		if p.GlueUp != base.GlueUp {
+			continue
+		}
+		to := p.Pose.Then(base.Pose.Inverse()).Then(frame.Inverse())
+		for _, c := range corners(p.Made.Size) {
+			q := to.Point(c)
+			box = box.Add(r2.Vec{X: q.X, Y: q.Y})
+		}
+	}
+	return box
+}
+
 func corners(size r3.Vec) (out [8]r3.Vec) {
 	for i := range out {
 		out[i] = r3.Vec{X: size.X * float64(i&1), Y: size.Y * float64(i>>1&1), Z: size.Z * float64(i>>2)}

@@ -11,16 +11,17 @@ import (
 	"dryfit/geom/tol"
 	"dryfit/paper/draw"
 	"dryfit/paper/layout"
+	"dryfit/shop"
 	"dryfit/toy"
 )
 
 // drawn is a block of the pattern with its views; their moves lead to the block.
 type drawn struct {
 	layout.Block
-	of     string
-	number int
-	glueUp bool
-	views  []*view
+	of      string
+	numbers []int
+	glueUp  bool
+	views   []*view
 }
 
 // sheet collects the items of a block by layer, and keeps the placer informed.
@@ -75,7 +76,6 @@ func (s *speaker) drawViews(views []*view, order []string, plain bool) ([]draw.I
 
 // lines draws all of a view that is not lettering.
 func (sh *sheet) lines(v *view) {
-	on := func(r draw.Run) []draw.Run { return []draw.Run{v.move.Run(r)} }
 	blank := v.move.Run(v.blank)
 	style := draw.Thin
 	if sh.plain {
@@ -105,20 +105,48 @@ func (sh *sheet) lines(v *view) {
 		sh.room.ink(p)
 	}
 	for _, r := range v.saws {
-		p := draw.Path{Runs: on(r), Line: draw.Cut}
+		p := draw.Path{Runs: []draw.Run{v.move.Run(r)}, Line: draw.Cut}
 		hatch(blank, p.Runs[0])
 		sh.room.waste = append(sh.room.waste, region{blank.Bounds(), coarse(p.Runs[0]), true})
 		cutLine(p)
 	}
+	if len(v.far) > 0 {
+		p := draw.Path{Line: draw.Construction}
+		for _, r := range v.far {
+			for _, part := range within(r, v.wood) {
+				for _, d := range dashed(part) {
+					p.Runs = append(p.Runs, v.move.Run(d))
+				}
+			}
+		}
+		for _, h := range v.marks {
+			p.Runs = append(p.Runs, cross(v.move.Apply(h.at), h.r).Runs...)
+		}
+		if len(p.Runs) > 0 {
+			sh.blank = append(sh.blank, p)
+			sh.room.ink(p)
+		}
+	}
 	for _, c := range v.cuts {
-		p := draw.Path{Runs: on(c.run), Line: draw.Cut}
+		whole := v.move.Run(c.run)
+		p := draw.Path{Line: draw.Cut}
+		for _, r := range within(c.run, v.wood) {
+			p.Runs = append(p.Runs, v.move.Run(r))
+		}
 		if c.depth > 0 {
 			p.Line = draw.Hidden
 		} else {
-			hatch(p.Runs[0])
-			sh.room.waste = append(sh.room.waste, region{blank.Bounds(), coarse(p.Runs[0]), false})
+			hatch(whole)
+			sh.room.waste = append(sh.room.waste, region{blank.Bounds(), coarse(whole), false})
 		}
-		cutLine(p)
+		if len(p.Runs) > 0 {
+			cutLine(p)
+		}
+		if c.round {
+			if b := whole.Bounds(); on(v.wood, c.run.Segs[0].Centre) {
+				sh.mark(cross(b.Min.Add(b.Max).Scale(0.5), 0.5))
+			}
+		}
 	}
 	for _, h := range v.holes {
 		at := v.move.Apply(h.at)
@@ -240,7 +268,7 @@ func (sh *sheet) sideWords(v *view, box r2.Box, order string) {
 	if v.blank.Segs[0].Sweep != 0 && v.side == toy.Top && order == "" {
 		return
 	}
-	says := []line{{says: strings.ToUpper(shopWords[v.side]), bold: true}}
+	says := []line{{says: strings.ToUpper(shop.SideWord(v.side)) + " (" + v.side.String() + ")", bold: true}}
 	if order != "" {
 		says = append(says, line{says: order})
 	}
@@ -274,7 +302,9 @@ func (sh *sheet) cutWords(v *view) {
 		if c.depth > 0 {
 			says = append(says, line{says: sh.s.mm(c.depth) + " deep"})
 		}
-		box := v.move.Run(c.run).Bounds()
+		box, wood := v.move.Run(c.run).Bounds(), v.move.Run(v.wood).Bounds()
+		box.Min = r2.Vec{X: math.Max(box.Min.X, wood.Min.X), Y: math.Max(box.Min.Y, wood.Min.Y)}
+		box.Max = r2.Vec{X: math.Min(box.Max.X, wood.Max.X), Y: math.Min(box.Max.Y, wood.Max.Y)}
 		mid := box.Min.Add(box.Max).Scale(0.5)
 		if at, ok := sh.room.over(grown(box, 1), sizeOf(says), mid, true); ok {
 			sh.marks = append(sh.marks, words(says, at, draw.Middle))
@@ -340,9 +370,12 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 	var orders [][]string
 	see := func(side toy.Side) *view {
 		v := s.viewOf(side, shape, size, bore, work)
+		v.wood = v.blank
 		if of.around != nil {
 			v.seen = of.around(side)
+			v.wood = draw.Rect(of.extent(side))
 		}
+		v.far, v.marks = farSide(side, size, work)
 		return v
 	}
 	a, b, compound := pair(sawn)
@@ -374,7 +407,7 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 			id, note = of.name+"."+views[0].side.String(), of.note
 		}
 		if compound && i == 0 {
-			note += fmt.Sprintf(". Saw the %s first and tape the waste back on, then saw the %s.", shopWords[a], shopWords[b])
+			note += fmt.Sprintf(". Saw the %s first and tape the waste back on, then saw the %s.", shop.SideName(a), shop.SideName(b))
 		}
 		if i == 0 && len(views[0].seen) > 0 {
 			note += ". Pencil lines: what you see on that side."
@@ -383,8 +416,14 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 		if len(sets) > 1 {
 			title += fmt.Sprintf(" (pattern %d of %d)", i+1, len(sets))
 		}
-		out = append(out, drawn{of: of.name, number: of.number, glueUp: of.glueUp, views: views,
-			Block: layout.Block{ID: id, Title: title, Note: note, Size: need, Items: items, Split: true, Turn: need.X > turnFrom}})
+		for _, v := range views {
+			if len(v.far) > 0 {
+				note += ". In light dashes: what is done from the side across."
+				break
+			}
+		}
+		out = append(out, drawn{of: of.name, numbers: of.numbers, glueUp: of.glueUp, views: views,
+			Block: layout.Block{ID: id, Title: title, Note: note, Where: of.where, Size: need, Items: items, Split: true, Turn: need.X > turnFrom}})
 	}
 	return out
 }

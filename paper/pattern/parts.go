@@ -2,20 +2,25 @@ package pattern
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"dryfit/assembly"
+	"dryfit/geom/r2"
 	"dryfit/paper/draw"
+	"dryfit/shop"
 	"dryfit/toy"
 )
 
 // thing is a part or glue-up with what is lettered above its pattern.
 type thing struct {
 	name, title, note string
-	number            int
+	where             string // where its pieces go in the toy
+	numbers           []int
 	order             string // said beside the side of a view, where there is nothing to choose
 	glueUp            bool
 	around            func(toy.Side) []draw.Run // what else is seen on a side, in its coordinates; may be nil
+	extent            func(toy.Side) r2.Box     // with it: all the wood as seen on a side
 }
 
 // blocks draws everything that a toy needs patterns for, parts in the order of
@@ -25,26 +30,25 @@ func blocks(m *assembly.Model) ([]drawn, error) {
 	s := &speaker{units: m.Toy.Units}
 	var out []drawn
 	var listed []entry
-	number := 0
+	spots := shop.Spots(m)
 	for i := range m.Toy.Parts {
 		p := &m.Toy.Parts[i]
 		pieces := piecesOf(m, p)
 		if len(pieces) == 0 && p.Spare == 0 {
 			continue
 		}
-		number++
 		if err := drawable(p.Name, p.Work); err != nil {
 			return nil, err
 		}
 		_, sides := sidesOf(p.Work)
 		if p.Shape == toy.Rod || p.Shape == toy.Sphere {
-			listed = append(listed, s.entries(m, p, number, pieces)...)
+			listed = append(listed, s.entries(m, p)...)
 			if len(sides) == 0 {
 				continue
 			}
 		}
 		size := blankSize(p, pieces)
-		out = append(out, s.viewBlocks(s.partThing(m.Toy, p, number, len(pieces)), p.Shape, size, p.Bore.MM(), p.Work)...)
+		out = append(out, s.viewBlocks(s.partThing(m.Toy, p, spots, len(pieces)), p.Shape, size, p.Bore.MM(), p.Work)...)
 	}
 	for i := range m.Toy.GlueUps {
 		g := &m.Toy.GlueUps[i]
@@ -60,10 +64,10 @@ func blocks(m *assembly.Model) ([]drawn, error) {
 		if n == 0 {
 			continue
 		}
-		number++
 		if len(sides) > 0 {
 			p := m.Pieces[first]
-			of := s.glueUpThing(g, number, n)
+			of := s.glueUpThing(g, spots, n)
+			of.extent = func(side toy.Side) r2.Box { return extent(m, first, side) }
 			of.around = func(side toy.Side) []draw.Run { return outermost(m, first, side) }
 			out = append(out, s.viewBlocks(of, p.Part.Shape, p.Made.Size, 0, g.Work)...)
 		}
@@ -81,7 +85,52 @@ func piecesOf(m *assembly.Model, p *toy.Part) []*assembly.Piece {
 	return out
 }
 
-func (s *speaker) partThing(t *toy.Toy, p *toy.Part, number, n int) thing {
+// numbered is how the numbers of pieces stand before a title.
+func numbered(n []int) string {
+	if len(n) == 0 {
+		return "" // spare only
+	}
+	return shop.Numbers(n) + " · "
+}
+
+// goes says where the pieces of a part or glue-up go in the toy; which of them
+// where, if they go to different places.
+func goes(spots []shop.Spot, name string, glueUp bool) (numbers []int, where string) {
+	var own []shop.Spot
+	for _, s := range spots {
+		if s.Part == name && s.GlueUp == glueUp {
+			own = append(own, s)
+			numbers = append(numbers, s.Numbers...)
+		}
+	}
+	slices.Sort(numbers)
+	if len(own) == 1 {
+		return numbers, "Goes: " + own[0].Where + "."
+	}
+	var says []string
+	var told string // a start that is not said twice
+	for _, s := range own {
+		what := shop.Numbers(s.Numbers)
+		if n := s.Name(); n != name {
+			what += " " + n
+		}
+		rest := s.Where
+		if at, ok := strings.CutPrefix(rest, onAxle); ok && told == onAxle {
+			rest = at
+		} else if ok {
+			told = onAxle
+		}
+		says = append(says, what+" "+rest)
+	}
+	if len(says) == 0 {
+		return nil, ""
+	}
+	return numbers, "Go: " + strings.Join(says, "; ") + "."
+}
+
+const onAxle = "on the axle in "
+
+func (s *speaker) partThing(t *toy.Toy, p *toy.Part, spots []shop.Spot, n int) thing {
 	verb := "cut"
 	if p.Made == "bought" {
 		verb = "buy"
@@ -96,11 +145,15 @@ func (s *speaker) partThing(t *toy.Toy, p *toy.Part, number, n int) thing {
 	case toy.Block:
 		notes = append(notes, "blank "+s.by(p.Length.MM(), p.Width.MM()))
 	}
-	notes = append(notes, s.arrisWork(p.Work)...)
-	return thing{name: p.Name, number: number, title: fmt.Sprintf("%d · %s: %s", number, p.Name, howMany(verb, n, p.Spare)), note: strings.Join(notes, ", ")}
+	notes = append(notes, shop.ByHand(p.Work, s.units)...)
+	numbers, where := goes(spots, p.Name, false)
+	if lies := shop.Lies(p.Lies); where != "" && lies != "" && p.Shape == toy.Block {
+		where = "In the toy " + lies + ". " + where
+	}
+	return thing{name: p.Name, numbers: numbers, where: where, title: numbered(numbers) + p.Name + ": " + howMany(verb, n, p.Spare), note: strings.Join(notes, ", ")}
 }
 
-func (s *speaker) glueUpThing(g *toy.GlueUp, number, n int) thing {
+func (s *speaker) glueUpThing(g *toy.GlueUp, spots []shop.Spot, n int) thing {
 	var names []string
 	counts := map[string]int{}
 	for _, q := range g.Pieces {
@@ -113,9 +166,10 @@ func (s *speaker) glueUpThing(g *toy.GlueUp, number, n int) thing {
 			names[i] = fmt.Sprintf("%d %s", counts[name], name)
 		}
 	}
-	notes := append([]string{"glue up " + strings.Join(names, " + "), "measured from the blank of " + g.Pieces[0].Part}, s.arrisWork(g.Work)...)
-	return thing{name: g.Name, number: number, glueUp: true, order: togetherWords(g.Work) + " after the glue has set",
-		title: fmt.Sprintf("%d · %s, glue-up: %s", number, g.Name, howMany("make", n, 0)), note: strings.Join(notes, ", ")}
+	notes := append([]string{"glue up " + strings.Join(names, " + "), "measured from the blank of " + g.Pieces[0].Part}, shop.ByHand(g.Work, s.units)...)
+	numbers, where := goes(spots, g.Name, true)
+	return thing{name: g.Name, numbers: numbers, where: where, glueUp: true, order: togetherWords(g.Work) + " after the glue has set",
+		title: numbered(numbers) + g.Name + ", glue-up: " + howMany("make", n, 0), note: strings.Join(notes, ", ")}
 }
 
 // togetherWords says what is done to a glue-up.

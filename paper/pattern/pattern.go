@@ -39,13 +39,13 @@ const (
 
 // Place says where on which page a side of a part came to lie.
 type Place struct {
-	Of     string // the part or glue-up
-	Number int    // its number on the pages
-	GlueUp bool
-	Side   toy.Side
-	Page   int            // counted from 0
-	OnPage draw.Transform // from the side, in mm from its lower left corner, to the page
-	Shown  r2.Box         // what shows of the side's block on this page, in page coordinates; all of it unless tiled
+	Of      string // the part or glue-up
+	Numbers []int  // of its pieces, as on the lists and the picture
+	GlueUp  bool
+	Side    toy.Side
+	Page    int            // counted from 0
+	OnPage  draw.Transform // from the side, in mm from its lower left corner, to the page
+	Shown   r2.Box         // what shows of the side's block on this page, in page coordinates; all of it unless tiled
 }
 
 // Pages returns the patterns of a toy on paper, and where each view lies. The
@@ -90,7 +90,7 @@ func lay(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, []pdf.Ent
 			entries = append(entries, pdf.Entry{Title: d.Title, Page: p.Page, Top: p.Cell.Max.Y})
 		}
 		for _, v := range d.views {
-			places = append(places, Place{Of: d.of, Number: d.number, GlueUp: d.glueUp, Side: v.side, Page: p.Page,
+			places = append(places, Place{Of: d.of, Numbers: d.numbers, GlueUp: d.glueUp, Side: v.side, Page: p.Page,
 				OnPage: p.OnPage.After(v.move), Shown: r2.Around(p.OnPage.Apply(p.Window.Min), p.OnPage.Apply(p.Window.Max))})
 		}
 	}

@@ -2,6 +2,7 @@ package pattern
 
 import (
 	"fmt"
+	"strings"
 
 	"dryfit/assembly"
 	"dryfit/geom/r2"
@@ -9,13 +10,15 @@ import (
 	"dryfit/geom/tol"
 	"dryfit/paper/draw"
 	"dryfit/paper/layout"
+	"dryfit/shop"
 	"dryfit/toy"
 )
 
 // entry is one line of the list: dowels of one part and length, or balls.
 type entry struct {
-	number    int
+	numbers   []int
 	name      string
+	goes      string // which of them where
 	stock     string
 	n, spare  int
 	dia, long float64
@@ -24,25 +27,32 @@ type entry struct {
 
 // entries groups the pieces of a rod by their length, which may follow from the
 // build and differ. Spares go with the longest.
-func (s *speaker) entries(m *assembly.Model, p *toy.Part, number int, pieces []*assembly.Piece) []entry {
+func (s *speaker) entries(m *assembly.Model, p *toy.Part) []entry {
 	var out []entry
-	base := entry{number: number, name: p.Name, stock: s.stock(m.Toy, p.Stock), ball: p.Shape == toy.Sphere, dia: p.Thick.MM(), long: p.Length.MM()}
-	if base.ball {
-		base.n, base.spare = len(pieces), p.Spare
-		return []entry{base}
-	}
+	var at [][]int // the pieces of each entry
+	base := entry{name: p.Name, stock: s.stock(m.Toy, p.Stock), ball: p.Shape == toy.Sphere, dia: p.Thick.MM(), long: p.Length.MM()}
 next:
-	for _, q := range pieces {
+	for i, q := range m.Pieces {
+		if q.Part.Name != p.Name {
+			continue
+		}
 		long := q.Made.Size.X
-		for i := range out {
-			if d := out[i].long - long; d < tol.Touch && d > -tol.Touch {
-				out[i].n++
+		for k := range out {
+			if d := out[k].long - long; d < tol.Touch && d > -tol.Touch {
+				out[k].n, out[k].numbers, at[k] = out[k].n+1, append(out[k].numbers, shop.Number(i)), append(at[k], i)
 				continue next
 			}
 		}
 		e := base
-		e.long, e.n = long, 1
-		out = append(out, e)
+		e.long, e.n, e.numbers = long, 1, []int{shop.Number(i)}
+		out, at = append(out, e), append(at, []int{i})
+	}
+	for k := range out {
+		if base.ball {
+			_, out[k].goes = goes(shop.Spots(m), p.Name, false)
+			continue
+		}
+		out[k].goes = "for " + strings.Join(shop.Rods(m, at[k]), "; ")
 	}
 	if len(out) == 0 {
 		if base.long == 0 {
@@ -69,7 +79,10 @@ func blankSize(p *toy.Part, pieces []*assembly.Piece) r3.Vec {
 	return r3.Vec{X: p.Length.MM(), Y: p.Width.MM(), Z: p.Thick.MM()}
 }
 
-const listHeight = 130.0 // a list that is higher goes on in another block
+const (
+	listHeight = 130.0 // a list that is higher goes on in another block
+	listWidth  = 80.0  // words are wrapped to this, unless the rod is longer
+)
 
 // list draws dowels and balls at their true size, as many blocks as it takes.
 func (s *speaker) list(all []entry) []drawn {
@@ -98,19 +111,25 @@ func (s *speaker) list(all []entry) []drawn {
 	for _, e := range all {
 		says := fmt.Sprintf("%s × %s", "⌀ "+s.mm(e.dia), s.mm(e.long))
 		verb := "cut"
-		bar := draw.Rect(r2.Box{Min: r2.Vec{Y: y - 7.5 - e.dia}, Max: r2.Vec{X: e.long, Y: y - 7.5}})
 		if e.ball {
 			says, verb = "ball ⌀ "+s.mm(e.dia), "buy"
-			bar = draw.Circle(r2.Vec{X: e.dia / 2, Y: y - 7.5 - e.dia/2}, e.dia/2)
 		}
-		head := draw.Text{At: r2.Vec{Y: y}, Says: fmt.Sprintf("%d · %s: %s", e.number, e.name, howMany(verb, e.n, e.spare)), Height: wordHeight, Bold: true, Up: draw.Top}
-		rest := draw.Text{At: r2.Vec{Y: y - 3.5}, Says: says + ", " + e.stock, Height: wordHeight, Up: draw.Top}
-		mid := y - 7.5 - e.dia/2
+		lines := []draw.Item{draw.Text{At: r2.Vec{Y: y}, Says: numbered(e.numbers) + e.name + ": " + howMany(verb, e.n, e.spare), Height: wordHeight, Bold: true, Up: draw.Top}}
+		for _, w := range append(draw.Wrap(says+", "+e.stock, wordHeight, false, max(listWidth, e.long)), draw.Wrap(e.goes, wordHeight, false, max(listWidth, e.long))...) {
+			y -= 3.5
+			lines = append(lines, draw.Text{At: r2.Vec{Y: y}, Says: w, Height: wordHeight, Up: draw.Top})
+		}
+		y -= 4
+		bar := draw.Rect(r2.Box{Min: r2.Vec{Y: y - e.dia}, Max: r2.Vec{X: e.long, Y: y}})
+		if e.ball {
+			bar = draw.Circle(r2.Vec{X: e.dia / 2, Y: y - e.dia/2}, e.dia/2)
+		}
+		mid := y - e.dia/2
 		items = append(items,
-			draw.Group{Layer: LayerWords, Items: []draw.Item{head, rest}},
+			draw.Group{Layer: LayerWords, Items: lines},
 			draw.Group{Layer: LayerCut, Items: []draw.Item{draw.Path{Runs: []draw.Run{bar}, Line: draw.Outline}}},
 			draw.Group{Layer: LayerBlank, Items: []draw.Item{draw.Path{Runs: []draw.Run{draw.Polyline(r2.Vec{X: -2, Y: mid}, r2.Vec{X: e.long + 2, Y: mid})}, Line: draw.Centre}}})
-		if y -= 7.5 + e.dia + 5; -y > listHeight {
+		if y -= e.dia + 5; -y > listHeight {
 			flush()
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -180,7 +181,7 @@ func compare(t *testing.T, m *assembly.Model, places []Place, pages [][]stroke) 
 			check(p, 0.25, "a cross", []r2.Vec{c.Add(r2.Vec{X: arm}), c.Sub(r2.Vec{X: arm}), c.Add(r2.Vec{Y: arm}), c.Sub(r2.Vec{Y: arm})})
 			holes++
 		}
-		line := func(side toy.Side, o toy.Outline, width float64) {
+		line := func(side toy.Side, o toy.Outline, width float64, cut bool) {
 			if side != p.Side {
 				return
 			}
@@ -194,7 +195,11 @@ func compare(t *testing.T, m *assembly.Model, places []Place, pages [][]stroke) 
 			if err != nil {
 				t.Fatal(err)
 			}
-			check(p, width, "an outline", append(pts, ends(path)...))
+			pts = append(pts, ends(path)...)
+			if cut { // only what runs over wood is drawn of it
+				pts = slices.DeleteFunc(pts, func(q r2.Vec) bool { return !p.GlueUp && offWood(m, p, q) })
+			}
+			check(p, width, "an outline", pts)
 			outlines++
 		}
 		if bore > 0 {
@@ -203,12 +208,12 @@ func compare(t *testing.T, m *assembly.Model, places []Place, pages [][]stroke) 
 		for _, w := range work {
 			switch w := w.(type) {
 			case toy.Saw:
-				line(w.Side, w.Outline, 0.5)
+				line(w.Side, w.Outline, 0.5, false)
 			case toy.Cut:
 				if w.Depth > 0 {
-					line(w.Side, w.Outline, 0.25)
+					line(w.Side, w.Outline, 0.25, true)
 				} else {
-					line(w.Side, w.Outline, 0.5)
+					line(w.Side, w.Outline, 0.5, true)
 				}
 			case toy.Drill:
 				for _, h := range w.Holes {
@@ -244,6 +249,16 @@ func compare(t *testing.T, m *assembly.Model, places []Place, pages [][]stroke) 
 		}
 	}
 	t.Logf("%d outlines, %d holes: farthest %.5f mm off", outlines, holes, worst)
+}
+
+// offWood tells whether a point on a side of a part lies beyond its blank, or on
+// its edge.
+func offWood(m *assembly.Model, p Place, q r2.Vec) bool {
+	part, _ := m.Toy.PartNamed(p.Of)
+	l, w, h := part.Length.MM(), part.Width.MM(), part.Thick.MM()
+	size := [...]r2.Vec{{X: l, Y: w}, {X: l, Y: w}, {X: l, Y: h}, {X: l, Y: h}, {X: w, Y: h}, {X: w, Y: h}}[p.Side]
+	const e = 1e-3
+	return q.X < e || q.Y < e || q.X > size.X-e || q.Y > size.Y-e
 }
 
 func ends(p outline.Path) []r2.Vec {

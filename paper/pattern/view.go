@@ -23,6 +23,9 @@ type view struct {
 	cuts  []cut
 	holes []hole
 	seen  []draw.Run     // what else is seen there, to lay the pattern by
+	far   []draw.Run     // what is done from the side across
+	marks []hole         // centres of that
+	wood  draw.Run       // what can be cut: the blank, or all of a glue-up
 	move  draw.Transform // to the block
 }
 
@@ -31,6 +34,7 @@ type cut struct {
 	run   draw.Run
 	word  string
 	depth float64 // 0: through
+	round bool    // a circle: its centre is marked
 }
 
 // hole is one hole and what is said of it; holes of a row share their words, and
@@ -94,7 +98,7 @@ func (s *speaker) viewOf(side toy.Side, shape toy.Shape, size r3.Vec, bore float
 			}
 		case toy.Cut:
 			if w.Side == side {
-				v.cuts = append(v.cuts, cut{run: runOf(w.Outline), word: w.Word, depth: w.Depth.MM()})
+				v.cuts = append(v.cuts, cut{run: runOf(w.Outline), word: w.Word, depth: w.Depth.MM(), round: w.Outline.Circle != nil})
 			}
 		case toy.Drill:
 			if w.Side == side {

@@ -33,9 +33,6 @@ func (s *speaker) by(mm ...float64) string {
 	return strings.Join(words, " × ") + " " + s.units.Symbol()
 }
 
-// shopWords names the sides as the shop does.
-var shopWords = [...]string{toy.Top: "face", toy.Bottom: "other face", toy.Right: "edge", toy.Left: "other edge", toy.Front: "end", toy.Back: "other end"}
-
 // bit names the bit for a hole, from the drawer of the toy's units first.
 func (s *speaker) bit(mm float64) string {
 	drawer := facts.Metric
@@ -115,32 +112,6 @@ func (s *speaker) stock(t *toy.Toy, name string) string {
 		return what
 	}
 	return what + ", " + size
-}
-
-// arrisWork says what is done to arrises and in sanding flush, a sentence each.
-func (s *speaker) arrisWork(work []toy.Work) []string {
-	var out []string
-	for _, w := range work {
-		switch w := w.(type) {
-		case toy.Arris:
-			verb := "chamfer "
-			if w.Round {
-				verb = "round "
-			}
-			where := "every arris"
-			if len(w.Sides) > 0 {
-				var names []string
-				for _, p := range w.Sides {
-					names = append(names, shopWords[p[0]]+" to "+shopWords[p[1]])
-				}
-				where = "the arris " + strings.Join(names, ", ")
-			}
-			out = append(out, verb+where+" by "+s.mm(w.By.MM()))
-		case toy.Flush:
-			out = append(out, "sand the "+shopWords[w.Side]+" flush with "+w.With)
-		}
-	}
-	return out
 }
 
 const wordHeight = 2.0 // capitals of labels, mm

@@ -1,0 +1,209 @@
+package pattern
+
+import (
+	"math"
+	"slices"
+
+	"dryfit/assembly"
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
+	"dryfit/geom/tol"
+	"dryfit/paper/draw"
+	"dryfit/toy"
+)
+
+// Only what lies on the wood is a line to saw: an outline that reaches beyond the
+// blank, as that of a wheel well does, is drawn where it runs over wood. And what
+// is done from the far side is shown in light dashes, to work by.
+
+// within returns the stretches of a run that lie inside wood, a rectangle or a
+// round; the run itself if that is all of it.
+func within(r, wood draw.Run) []draw.Run {
+	all := true
+	var out []draw.Run
+	open := false // the last run may go on
+	add := func(from r2.Vec, s draw.Seg) {
+		if !open {
+			out = append(out, draw.Run{From: from})
+		}
+		last := &out[len(out)-1]
+		last.Segs = append(last.Segs, s)
+		open = true
+	}
+	from := r.From
+	segs := r.Segs
+	if r.Closed && len(segs) > 0 && segs[len(segs)-1].To.Sub(from).Len() > tol.Page {
+		segs = append(slices.Clone(segs), draw.Seg{To: from})
+	}
+	for _, s := range segs {
+		ts := append([]float64{0, 1}, meets(from, s, wood)...)
+		slices.Sort(ts)
+		for i := 0; i+1 < len(ts); i++ {
+			a, b := ts[i], ts[i+1]
+			if along(from, s, b).Sub(along(from, s, a)).Len() <= tol.Page && b-a < 0.5 {
+				continue
+			}
+			if !on(wood, along(from, s, (a+b)/2)) {
+				all, open = false, false
+				continue
+			}
+			part := draw.Seg{To: along(from, s, b)}
+			if s.Sweep != 0 {
+				part.Centre, part.Radius, part.Start, part.Sweep = s.Centre, s.Radius, s.Start+float64(s.Sweep*a), s.Sweep*(b-a)
+			}
+			add(along(from, s, a), part)
+		}
+		from = s.To
+	}
+	if all {
+		return []draw.Run{r}
+	}
+	return out
+}
+
+// along returns the point of a segment at t from 0 to 1.
+func along(from r2.Vec, s draw.Seg, t float64) r2.Vec {
+	switch {
+	case t == 0:
+		return from
+	case t == 1:
+		return s.To
+	case s.Sweep == 0:
+		return from.Add(s.To.Sub(from).Scale(t))
+	}
+	sin, cos := math.Sincos(s.Start + float64(s.Sweep*t))
+	return s.Centre.Add(r2.Vec{X: s.Radius * cos, Y: s.Radius * sin})
+}
+
+// on tells whether a point is inside wood, and not on its edge.
+func on(wood draw.Run, p r2.Vec) bool {
+	if s := wood.Segs[0]; s.Sweep != 0 {
+		return p.Sub(s.Centre).Len() < s.Radius-tol.Page
+	}
+	b := grown(wood.Bounds(), -tol.Page)
+	return p.X > b.Min.X && p.X < b.Max.X && p.Y > b.Min.Y && p.Y < b.Max.Y
+}
+
+// meets returns where a segment crosses the edge of wood, as shares of it.
+func meets(from r2.Vec, s draw.Seg, wood draw.Run) (ts []float64) {
+	add := func(t float64) {
+		if t > 0 && t < 1 {
+			ts = append(ts, t)
+		}
+	}
+	turn := func(angle float64) { // on an arc
+		t := math.Mod(angle-s.Start, 2*math.Pi)
+		if s.Sweep < 0 && t > 0 {
+			t -= 2 * math.Pi
+		} else if s.Sweep > 0 && t < 0 {
+			t += 2 * math.Pi
+		}
+		add(t / s.Sweep)
+	}
+	if w := wood.Segs[0]; w.Sweep != 0 {
+		if s.Sweep == 0 {
+			d, o := s.To.Sub(from), from.Sub(w.Centre)
+			b, c := d.Dot(o)/d.Dot(d), (o.Dot(o)-float64(w.Radius*w.Radius))/d.Dot(d)
+			if q := float64(b*b) - c; q > 0 {
+				add(-b - math.Sqrt(q))
+				add(-b + math.Sqrt(q))
+			}
+			return ts
+		}
+		d := w.Centre.Sub(s.Centre)
+		l := d.Len()
+		if l == 0 {
+			return nil
+		}
+		cos := (float64(s.Radius*s.Radius) + float64(l*l) - float64(w.Radius*w.Radius)) / (2 * s.Radius * l)
+		if math.Abs(cos) < 1 {
+			mid := math.Atan2(d.Y, d.X)
+			turn(mid + math.Acos(cos))
+			turn(mid - math.Acos(cos))
+		}
+		return ts
+	}
+	box := wood.Bounds()
+	for _, k := range []float64{box.Min.X, box.Max.X} {
+		if s.Sweep == 0 {
+			add((k - from.X) / (s.To.X - from.X))
+		} else if cos := (k - s.Centre.X) / s.Radius; math.Abs(cos) < 1 {
+			turn(math.Acos(cos))
+			turn(-math.Acos(cos))
+		}
+	}
+	for _, k := range []float64{box.Min.Y, box.Max.Y} {
+		if s.Sweep == 0 {
+			add((k - from.Y) / (s.To.Y - from.Y))
+		} else if sin := (k - s.Centre.Y) / s.Radius; math.Abs(sin) < 1 {
+			turn(math.Asin(sin))
+			turn(math.Pi - math.Asin(sin))
+		}
+	}
+	return ts
+}
+
+// A dash of what is on the far side, and the gap after it, mm.
+const (
+	dashOn  = 2.0
+	dashOff = 1.2
+)
+
+// dashed returns a run in dashes.
+func dashed(r draw.Run) []draw.Run {
+	var out []draw.Run
+	from := r.From
+	segs := r.Segs
+	if r.Closed && len(segs) > 0 && segs[len(segs)-1].To.Sub(from).Len() > tol.Page {
+		segs = append(slices.Clone(segs), draw.Seg{To: from})
+	}
+	for _, s := range segs {
+		long := s.To.Sub(from).Len()
+		if s.Sweep != 0 {
+			long = math.Abs(s.Sweep) * s.Radius
+		}
+		n := math.Max(1, math.Round(long/(dashOn+dashOff)))
+		for k := 0.0; k < n; k++ {
+			a, b := k/n, (k+dashOn/(dashOn+dashOff))/n
+			part := draw.Seg{To: along(from, s, b)}
+			if s.Sweep != 0 {
+				part.Centre, part.Radius, part.Start, part.Sweep = s.Centre, s.Radius, s.Start+float64(s.Sweep*a), s.Sweep*(b-a)
+			}
+			out = append(out, draw.Run{From: along(from, s, a), Segs: []draw.Seg{part}})
+		}
+		from = s.To
+	}
+	return out
+}
+
+// farSide returns what is done from the side across, in the coordinates of a
+// side: outlines, and holes with their centres.
+func farSide(side toy.Side, size r3.Vec, work []toy.Work) (runs []draw.Run, centres []hole) {
+	far := side.Opposite()
+	f, g := assembly.SideFrame(side, size), assembly.SideFrame(far, size)
+	move := draw.Transform{Mirror: true, Turn: math.Atan2(-g.U.Dot(f.V), -g.U.Dot(f.U))}
+	d := g.O.Sub(f.O)
+	move.Shift = r2.Vec{X: d.Dot(f.U), Y: d.Dot(f.V)}
+	for _, w := range work {
+		switch w := w.(type) {
+		case toy.Saw:
+			if w.Side == far {
+				runs = append(runs, move.Run(runOf(w.Outline)))
+			}
+		case toy.Cut:
+			if w.Side == far {
+				runs = append(runs, move.Run(runOf(w.Outline)))
+			}
+		case toy.Drill:
+			if w.Side != far || w.Lean != 0 {
+				continue
+			}
+			for _, h := range w.Holes {
+				at := move.Apply(r2.Vec{X: h.At.X.MM(), Y: h.At.Y.MM()})
+				runs = append(runs, draw.Circle(at, w.Dia.MM()/2))
+				centres = append(centres, hole{at: at, r: w.Dia.MM() / 2})
+			}
+		}
+	}
+	return runs, centres
+}

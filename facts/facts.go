@@ -63,6 +63,7 @@ type tables struct {
 	limits   []Limit
 	abuse    []Abuse
 	cautions []Caution
+	climates []Climate
 	care     []Care
 	err      error
 }
@@ -85,6 +86,7 @@ var all = sync.OnceValue(func() *tables {
 	read("child", t.addLimit)
 	read("abuse", t.addAbuse)
 	read("cautions", t.addCaution)
+	read("climates", t.addClimate)
 	read("care", t.addCare)
 	t.err = errors.Join(errs...)
 	return t

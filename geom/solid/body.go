@@ -1,7 +1,7 @@
 package solid
 
 import (
-	"sync"
+	"sync/atomic"
 
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
@@ -16,15 +16,13 @@ type Body struct {
 	topo   *topology // edges of the pieces; the same for every position of the body
 }
 
-// topology finds the edges of all pieces when first asked.
-type topology struct {
-	once  sync.Once
-	edges [][]edge
-}
+// topology has the edges of every piece that was asked for them. Who comes
+// first does not matter: they are the same whoever finds them.
+type topology struct{ edges []atomic.Pointer[[]edge] }
 
 // NewBody returns the body of the pieces; empty ones are left out.
 func NewBody(pieces []Convex) Body {
-	b := Body{Pieces: make([]Convex, 0, len(pieces)), topo: &topology{}}
+	b := Body{Pieces: make([]Convex, 0, len(pieces))}
 	for i := range pieces {
 		if !pieces[i].Empty() {
 			b.Pieces = append(b.Pieces, pieces[i])
@@ -35,21 +33,19 @@ func NewBody(pieces []Convex) Body {
 		boxes[i] = b.Pieces[i].box
 	}
 	b.tree = grow(boxes)
+	b.topo = &topology{make([]atomic.Pointer[[]edge], len(b.Pieces))}
 	return b
 }
 
-// edges returns the edges of every piece.
-func (b Body) edges() [][]edge {
-	if b.topo == nil {
-		return nil
+// edges returns the edges of piece i.
+func (b *Body) edges(i int32) []edge {
+	at := &b.topo.edges[i]
+	if es := at.Load(); es != nil {
+		return *es
 	}
-	b.topo.once.Do(func() {
-		b.topo.edges = make([][]edge, len(b.Pieces))
-		for i := range b.Pieces {
-			b.topo.edges[i] = b.Pieces[i].edges()
-		}
-	})
-	return b.topo.edges
+	es := b.Pieces[i].edges()
+	at.Store(&es)
+	return es
 }
 
 // Empty tells whether the body has no piece.

@@ -115,12 +115,11 @@ func firstContact(fixed, moving Body, m motion, limit, allow float64) Contact {
 	if fixed.Empty() || moving.Empty() || !(limit >= 0) {
 		return c
 	}
-	ef, em := fixed.edges(), moving.edges()
 	var buf Convex
 	var g gauge
 	m.meet(fixed, moving, limit, allow, func(i, j int32) {
 		a, b := &fixed.Pieces[i], &moving.Pieces[j]
-		p := chase{a: a, b: b, ea: ef[i], eb: em[j], m: m, allow: allow, moved: &buf, g: &g}
+		p := chase{a: a, b: b, ea: fixed.edges(i), eb: moving.edges(j), m: m, allow: allow, moved: &buf, g: &g}
 		end := c.Travel
 		if p.run(end); p.hit && (p.t < end || !c.Hit) {
 			c.Hit, c.Travel, c.OnFixed, c.OnMoving, c.Normal, c.Slack = true, p.t, int(i), int(j), p.n, p.slack

@@ -27,7 +27,6 @@ func Overlap(a, b Body) Overlapping {
 	var deepest, first r3.Vec // the way out of the deepest pair; volume times centre, from the middle of a
 	mid := a.Bounds().Center()
 	w := way{a: &a, b: &b}
-	ea, eb := a.edges(), b.edges()
 	pairs(a.tree, b.tree, 0, func(i, j int32) bool {
 		p, q := &a.Pieces[i], &b.Pieces[j]
 		c, deep := k.meet(p, q)
@@ -35,7 +34,7 @@ func Overlap(a, b Body) Overlapping {
 			return true
 		}
 		if len(w.met) < allDirs || deep > o.Depth {
-			s, n := g.separation(p, q, ea[i], eb[j])
+			s, n := g.separation(p, q, a.edges(i), b.edges(j))
 			if s >= 0 {
 				return true
 			}
@@ -145,13 +144,12 @@ func Penetrates(a, b Body, depth float64) bool {
 		return false
 	}
 	var g gauge
-	ea, eb := a.edges(), b.edges()
 	return !pairs(a.tree, b.tree, -depth, func(i, j int32) bool {
 		p, q := &a.Pieces[i], &b.Pieces[j]
 		if clears(p, q, depth) || clears(q, p, depth) {
 			return true
 		}
-		s, _ := g.separation(p, q, ea[i], eb[j])
+		s, _ := g.separation(p, q, a.edges(i), b.edges(j))
 		return s >= -depth
 	})
 }

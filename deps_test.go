@@ -21,10 +21,11 @@ measure/source:
 measure/formula: measure measure/source
 
 geom/tol:
+geom/trig: geom/tol
 geom/r2:
-geom/r3:
-geom/outline: geom/r2 geom/tol
-geom/solid: geom/r2 geom/r3 geom/tol
+geom/r3: geom/trig
+geom/outline: geom/r2 geom/tol geom/trig
+geom/solid: geom/r2 geom/r3 geom/tol geom/trig
 
 facts: measure measure/source geom/tol
 
@@ -36,7 +37,7 @@ toy/file: measure measure/source measure/formula toy toy/file/tree toy/file/shap
 assembly: toy geom/* facts measure measure/source
 
 prove/gauge: geom/r2 geom/r3 geom/tol facts
-prove/tracking: geom/r2
+prove/tracking: geom/r2 geom/trig
 prove: assembly toy facts geom/* measure measure/source prove/gauge prove/tracking
 
 shop: assembly toy facts geom/* measure measure/source

@@ -2,11 +2,11 @@ package assembly
 
 import (
 	"fmt"
-	"math"
 
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
+	"dryfit/geom/trig"
 	"dryfit/toy"
 )
 
@@ -69,14 +69,14 @@ func drillCutters(w toy.Drill, size r3.Vec, reach r3.Box, id, name string, dev D
 		axis.O = mouth
 		cos := 1.0
 		if w.Lean != 0 {
-			cos = math.Cos(float64(w.Lean))
+			cos = trig.Cos(float64(w.Lean))
 			axis = leaned(axis, w.Toward, float64(w.Lean))
 		}
 		c := cutter{kind: bore, frame: axis, r: (w.Dia.MM() + d.Dia) / 2, lo: -clear, hi: through/cos + clear, name: h.Name, named: true, at: h.In}
 		if w.Lean != 0 { // a leaning drill starts before its centre reaches the wood
-			t := math.Tan(float64(w.Lean))
-			c.lo -= c.r * t
-			c.hi += c.r * t
+			t := trig.Tan(float64(w.Lean))
+			c.lo -= float64(c.r * t)
+			c.hi += float64(c.r * t)
 		}
 		if h.Name == "" {
 			c.name, c.named = fmt.Sprintf("%s.%d", name, i+1), false

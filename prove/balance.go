@@ -8,6 +8,7 @@ import (
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
+	"dryfit/geom/trig"
 	"dryfit/measure/source"
 	"dryfit/toy"
 )
@@ -40,7 +41,7 @@ func Tips(feet []r2.Vec, c r2.Vec, h float64) []Tip {
 		b := hull[(i+1)%len(hull)]
 		e := b.Sub(a).Unit()
 		d := e.Cross(c.Sub(a)) // positive inside
-		out = append(out, Tip{math.Atan2(d, h), e.Perp().Neg()})
+		out = append(out, Tip{trig.Atan2(d, h), e.Perp().Neg()})
 	}
 	return out
 }

@@ -8,6 +8,7 @@ import (
 	"dryfit/geom/r3"
 	"dryfit/geom/solid"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 )
 
 // fit.dowel: hole less rod, by true diameters, against the fit that is wanted.
@@ -111,7 +112,7 @@ func (r *run) open(f assembly.Fit) bool {
 		mid := start.Add(dir.Scale(lo + (hi-lo)*share))
 		closed := true
 		for k := 0; k < 16 && closed; k++ {
-			s, co := math.Sincos(2 * math.Pi * float64(k) / 16)
+			s, co := trig.Sincos(2 * math.Pi * float64(k) / 16)
 			q := mid.Add(u.Scale((b.R + tol.Touch) * co)).Add(v.Scale((b.R + tol.Touch) * s))
 			closed = r.inside(p, q)
 		}

@@ -8,6 +8,7 @@ import (
 	"dryfit/assembly"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 	"dryfit/toy"
 )
 
@@ -205,7 +206,7 @@ func (r *run) trackStraight(rolls *toy.Must) {
 			}
 			// as they lie on the floor
 			cross := math.Abs(float64(a.Dir.X*b.Dir.Y) - float64(a.Dir.Y*b.Dir.X))
-			if d := degrees(math.Asin(math.Min(1, cross))); d > worst {
+			if d := degrees(trig.Asin(math.Min(1, cross))); d > worst {
 				worst, at = d, [2]int{i, j}
 			}
 		}

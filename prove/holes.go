@@ -8,6 +8,7 @@ import (
 	"dryfit/assembly"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 )
 
 // fit.holes: the holes that one rod goes through have to lie in one line, as far
@@ -43,8 +44,8 @@ func holes(r *run) {
 				a, b := r.m.Pieces[fits[i].Piece].Bore(fits[i].Bore), r.m.Pieces[fits[j].Piece].Bore(fits[j].Bore)
 				// how far each axis is from the rod's line in the middle of its wood,
 				// and what the lean of one against the other adds over its length
-				lean := math.Asin(math.Min(1, a.Dir.Cross(b.Dir).Len()))
-				off := r.aside(fits[i], c, dir).Sub(r.aside(fits[j], c, dir)).Len() + float64(math.Tan(math.Min(lean, steep))*r.woodOf(fits[j])/2)
+				lean := trig.Asin(math.Min(1, a.Dir.Cross(b.Dir).Len()))
+				off := r.aside(fits[i], c, dir).Sub(r.aside(fits[j], c, dir)).Len() + float64(trig.Tan(math.Min(lean, steep))*r.woodOf(fits[j])/2)
 				allowed := (math.Max(0, r.m.Slack(fits[i]))+math.Max(0, r.m.Slack(fits[j])))/2 + tol.Touch
 				if m := allowed - off; m < worst.margin {
 					worst = bad{off, allowed, m, lean}
@@ -83,7 +84,7 @@ func (r *run) aside(f assembly.Fit, c, dir r3.Vec) r3.Vec {
 	mid := r.middle(f, c, dir)
 	d := b.Point.Sub(mid)
 	along := b.Dir.Dot(dir)
-	if math.Abs(along) < 1-math.Sin(steep) {
+	if math.Abs(along) < 1-trig.Sin(steep) {
 		return d
 	}
 	d = d.Sub(b.Dir.Scale(d.Dot(dir) / along)) // down the hole's axis to the level of mid

@@ -7,6 +7,7 @@ import (
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
+	"dryfit/geom/trig"
 	"dryfit/prove/tracking"
 )
 
@@ -228,7 +229,7 @@ func (r *run) layOut(bodies []body, order, up, from []int, top func(int) int) tr
 // own carries a point of the world into a car's frame.
 func own(p tracking.Place, v r3.Vec) r2.Vec {
 	d := r2.Vec{X: v.X, Y: v.Y}.Sub(p.At)
-	s, c := math.Sincos(p.Heading)
+	s, c := trig.Sincos(p.Heading)
 	return r2.Vec{X: float64(d.X*c) + float64(d.Y*s), Y: float64(d.Y*c) - float64(d.X*s)}
 }
 
@@ -297,7 +298,7 @@ next:
 		spread = math.Max(spread, math.Abs(row.X-mean.X))
 	}
 	p.At = heading.Scale(mean.X).Add(left.Scale(mean.Y))
-	p.Heading = math.Atan2(heading.Y, heading.X)
+	p.Heading = trig.Atan2(heading.Y, heading.X)
 	return p, spread
 }
 

@@ -8,6 +8,7 @@ import (
 	"dryfit/geom/r3"
 	"dryfit/geom/solid"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 )
 
 // move.wheels: a wheel turns in the round it takes up. The body rests on its
@@ -151,7 +152,7 @@ func (r *run) notRound(a assembly.Axle) bool {
 			const looks = 72
 			v := dir.Cross(p.Pose.U)
 			for k := 0; k < looks; k++ {
-				s, co := math.Sincos(2 * math.Pi * float64(k) / looks)
+				s, co := trig.Sincos(2 * math.Pi * float64(k) / looks)
 				d := p.Pose.U.Scale(co).Add(v.Scale(s))
 				q := p.Body.Support(d)
 				if h := q.Sub(c).Dot(d); h < least {

@@ -5,6 +5,7 @@ import (
 
 	"dryfit/geom/r2"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 )
 
 // Chords returns how many equal chords stand for an arc of radius r and sweep
@@ -22,7 +23,7 @@ func Chords(r, s float64) int { return chords(r, s, tol.Chord) }
 func chords(r, s, e float64) int {
 	half := math.Pi
 	if 2*r > e {
-		half = acos(1 - e/r)
+		half = trig.Acos(1 - e/r)
 	}
 	const most = 1 << 30 // far above MaxChords, and still a number to add up
 	if math.Abs(s) >= 2*math.Pi {

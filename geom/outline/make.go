@@ -6,6 +6,7 @@ import (
 
 	"dryfit/geom/r2"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 )
 
 // Corner is a point of an outline as it is drawn up.
@@ -90,7 +91,7 @@ func corners(pts []Corner, closed bool) (Path, error) {
 			continue
 		}
 		f := &cut[i]
-		f.sweep = atan2(sin, -cos)
+		f.sweep = trig.Atan2(sin, -cos)
 		f.back = float64(p.Radius * math.Sqrt((1+cos)/(1-cos)))
 		f.a, f.b = p.P.Add(u.Scale(f.back)), p.P.Add(v.Scale(f.back))
 		in := u.Perp().Neg() // the way on is -u; its left is -u turned
@@ -188,7 +189,7 @@ func ThreePointArc(from, via, to r2.Vec) (Seg, error) {
 	// via to the right of from-to: the arc turns left.
 	s := Seg{To: to, C: from.Add(o), R: o.Len()}
 	v := c.Sub(o)
-	s.Sweep = atan2(o.Neg().Cross(v), o.Neg().Dot(v))
+	s.Sweep = trig.Atan2(o.Neg().Cross(v), o.Neg().Dot(v))
 	if cross > 0 && s.Sweep < 0 {
 		s.Sweep += 2 * math.Pi
 	} else if cross < 0 && s.Sweep > 0 {

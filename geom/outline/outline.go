@@ -19,6 +19,7 @@ import (
 
 	"dryfit/geom/r2"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 )
 
 // Seg is one step of a path: straight (R is 0) or an arc of a true circle from
@@ -113,12 +114,12 @@ func (p Path) moment() (area float64, m r2.Vec) {
 		if !s.Round() {
 			return
 		}
-		sin, _ := sincos(s.Sweep)
+		sin, _ := trig.Sincos(s.Sweep)
 		if s.whole() {
 			sin = 0
 		}
 		part := float64(float64(s.R*s.R) / 2 * (s.Sweep - sin))
-		half, _ := sincos(s.Sweep / 2)
+		half, _ := trig.Sincos(s.Sweep / 2)
 		area += part
 		m = m.Add(s.C.Sub(p.Start).Scale(part))
 		if !s.whole() {
@@ -155,7 +156,7 @@ func (s Seg) passes(from, d r2.Vec, slack float64) bool {
 		return true
 	}
 	u := from.Sub(s.C)
-	a := atan2(u.Cross(d), u.Dot(d))
+	a := trig.Atan2(u.Cross(d), u.Dot(d))
 	if s.Sweep < 0 {
 		a = -a
 	}

@@ -307,21 +307,6 @@ func TestTransform(t *testing.T) {
 	}
 }
 
-func TestTrig(t *testing.T) {
-	for i := -7000; i <= 7000; i++ {
-		x := float64(i) / 1000
-		s, c := sincos(x)
-		ws, wc := math.Sincos(x)
-		near(t, "sin", s, ws, 3e-16)
-		near(t, "cos", c, wc, 3e-16)
-		a := math.Remainder(x, 2*math.Pi)
-		near(t, "atan2", atan2(5*ws, 5*wc), a, 2e-15)
-		if x >= -1 && x <= 1 {
-			near(t, "acos", acos(x), math.Acos(x), 1e-15)
-		}
-	}
-}
-
 func TestNear(t *testing.T) {
 	d := halfDisc(t)
 	for _, c := range []struct {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryfit/geom/r2"
+	"dryfit/geom/trig"
 )
 
 // flat draws n straight steps along at(t), t from 0 to 1, the last to to.
@@ -91,7 +92,7 @@ func circular(from, to r2.Vec, r float64, large, left bool) Seg {
 		}
 		s.C = s.C.Add(off)
 		// Half the small angle has the sine half/R and the cosine h/R.
-		s.Sweep = 2 * atan2(half, h)
+		s.Sweep = 2 * trig.Atan2(half, h)
 		if large {
 			s.Sweep = 2*math.Pi - s.Sweep
 		}

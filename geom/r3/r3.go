@@ -6,7 +6,11 @@
 // every processor.
 package r3
 
-import "math"
+import (
+	"math"
+
+	"dryfit/geom/trig"
+)
 
 // Vec is a point or a vector of space.
 type Vec struct{ X, Y, Z float64 }
@@ -172,31 +176,13 @@ func Shift(d Vec) Pose { return Pose{X, Y, Z, d} }
 // through point along axis. Quarter turns about a coordinate axis are exact.
 func Turn(point, axis Vec, angle float64) Pose {
 	a := axis.Unit()
-	s, c := sincos(angle)
+	s, c := trig.Turn(angle)
 	rot := func(v Vec) Vec { // Rodrigues' formula
 		return v.Scale(c).Add(a.Cross(v).Scale(s)).Add(a.Scale(a.Dot(v) * (1 - c)))
 	}
 	p := Pose{U: rot(X), V: rot(Y), W: rot(Z)}
 	p.O = point.Sub(p.Dir(point))
 	return p
-}
-
-// sincos is math.Sincos with exact results at multiples of a quarter turn.
-func sincos(a float64) (s, c float64) {
-	q := a / (math.Pi / 2)
-	if r := math.Round(q); math.Abs(q-r) < 1e-12 && math.Abs(r) < 1e6 {
-		switch ((int(r) % 4) + 4) % 4 {
-		case 0:
-			return 0, 1
-		case 1:
-			return 1, 0
-		case 2:
-			return 0, -1
-		default:
-			return -1, 0
-		}
-	}
-	return math.Sincos(a)
 }
 
 // Dir returns the vector v turned by the motion.

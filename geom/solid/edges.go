@@ -7,6 +7,7 @@ import (
 
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 )
 
 // Edge is a line where two faces of the true surface of a body meet.
@@ -19,7 +20,7 @@ type Edge struct {
 
 // smoothTurn is the cosine of the most that two facets of one round surface can
 // be turned against each other: 45 degrees in the coarsest circle, of 8 chords.
-var smoothTurn = math.Cos(46 * math.Pi / 180)
+var smoothTurn = trig.Cos(46 * math.Pi / 180)
 
 // FeatureEdges returns the true edges of b, each once and whole: seams between
 // pieces cancel, and collinear stretches between the same faces are joined.

@@ -5,6 +5,7 @@ import (
 
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 )
 
 // Axis is a line in space: what a wheel or a hinge turns about. Dir is unit
@@ -90,8 +91,8 @@ func (m motion) crosses(vs []r3.Vec, n r3.Vec, level, t0 float64) float64 {
 		if low <= -r {
 			return t0
 		}
-		half := math.Acos(-low / r) // above the level within half of the top
-		x := math.Mod(t0-math.Atan2(b, a), 2*math.Pi)
+		half := trig.Acos(-low / r) // above the level within half of the top
+		x := math.Mod(t0-trig.Atan2(b, a), 2*math.Pi)
 		if x < 0 {
 			x += 2 * math.Pi
 		}

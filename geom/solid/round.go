@@ -6,6 +6,7 @@ import (
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 )
 
 // Facets returns how many chords stand for a circle of radius r so that none
@@ -15,7 +16,7 @@ func Facets(r, chord float64) int {
 	if r <= chord {
 		return 8
 	}
-	n := int(math.Ceil(math.Pi/math.Acos(1-chord/r) - tol.Clip))
+	n := int(math.Ceil(math.Pi/trig.Acos(1-chord/r) - tol.Clip))
 	return max(8, (n+3)/4*4)
 }
 
@@ -25,11 +26,8 @@ func Circle(c r2.Vec, r float64, n int) []r2.Vec {
 	out := make([]r2.Vec, n)
 	q := n / 4
 	for k := 0; k < q; k++ {
-		s, co := math.Sincos(2 * math.Pi * float64(k) / float64(n))
-		if k == 0 {
-			s, co = 0, 1
-		}
-		p := r2.Vec{X: r * co, Y: r * s}
+		s, co := trig.Sincos(2 * math.Pi * float64(k) / float64(n))
+		p := r2.Vec{X: co, Y: s}.Scale(r)
 		for j := 0; j < 4; j++ {
 			out[k+j*q] = c.Add(p)
 			p = p.Perp()

@@ -5,6 +5,7 @@ import (
 
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 )
 
 // meet calls f for the pairs of pieces that the motion can bring into each
@@ -144,9 +145,9 @@ func (m motion) ring(c *Convex, u, v r3.Vec) ring {
 	// All corners are on one side of a line through the axis.
 	lo, hi := 0.0, 0.0
 	for _, p := range ps {
-		a := math.Atan2(float64(mid.x*p.y)-float64(mid.y*p.x), float64(mid.x*p.x)+float64(mid.y*p.y))
+		a := trig.Atan2(float64(mid.x*p.y)-float64(mid.y*p.x), float64(mid.x*p.x)+float64(mid.y*p.y))
 		lo, hi = math.Min(lo, a), math.Max(hi, a)
 	}
-	r.from, r.wide = math.Atan2(mid.y, mid.x)+lo, hi-lo
+	r.from, r.wide = trig.Atan2(mid.y, mid.x)+lo, hi-lo
 	return r
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryfit/geom/r2"
+	"dryfit/geom/trig"
 )
 
 // Place is where the middle of a car's mean axle is and which way the car heads,
@@ -17,7 +18,7 @@ type Place struct {
 func (p Place) Point(q r2.Vec) r2.Vec { return p.At.Add(turn(q, p.Heading)) }
 
 func turn(q r2.Vec, angle float64) r2.Vec {
-	s, c := math.Sincos(angle)
+	s, c := trig.Sincos(angle)
 	return r2.Vec{X: float64(q.X*c) - float64(q.Y*s), Y: float64(q.X*s) + float64(q.Y*c)}
 }
 
@@ -87,9 +88,9 @@ const armLeast = 1e-6
 func onward(p Place, length, angle float64) Place {
 	chord := length
 	if half := angle / 2; half != 0 {
-		chord = length * math.Sin(half) / half
+		chord = length * trig.Sin(half) / half
 	}
-	s, c := math.Sincos(p.Heading + angle/2)
+	s, c := trig.Sincos(p.Heading + angle/2)
 	return Place{At: p.At.Add(r2.Vec{X: chord * c, Y: chord * s}), Heading: p.Heading + angle}
 }
 

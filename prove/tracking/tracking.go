@@ -11,6 +11,7 @@ import (
 	"math"
 
 	"dryfit/geom/r2"
+	"dryfit/geom/trig"
 )
 
 // Car is one rigid thing on axles that all run the same way, in a frame of its
@@ -60,7 +61,7 @@ func (t Train) Steady(r float64) Steady {
 			return s
 		}
 		s.R[k] = c.Hitch.Y + math.Sqrt(rest)
-		s.Swing[k] = math.Atan2(c.Hitch.X, s.R[k]-c.Hitch.Y) - math.Atan2(c.On.X, lead-c.On.Y)
+		s.Swing[k] = trig.Atan2(c.Hitch.X, s.R[k]-c.Hitch.Y) - trig.Atan2(c.On.X, lead-c.On.Y)
 	}
 	return s
 }
@@ -238,4 +239,4 @@ func (t Train) Mirrored() Train {
 
 // Scrub returns the angle, in a turn of radius r of its mean axle, at which the
 // wheels of a car's farthest axle are dragged sideways.
-func (c Car) Scrub(r float64) float64 { return math.Atan2(c.Spread, math.Abs(r)) }
+func (c Car) Scrub(r float64) float64 { return trig.Atan2(c.Spread, math.Abs(r)) }

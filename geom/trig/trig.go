@@ -1,0 +1,119 @@
+// Package trig has the functions of angles with the same bits on every machine.
+//
+// Those of the standard library may be compiled to fused operations, or to code
+// of their own, on some processors, and so differ in the last bit. These are
+// plain series with every product rounded before it is added; square root and
+// division are correctly rounded everywhere. Angles are radians.
+package trig
+
+import (
+	"math"
+
+	"dryfit/geom/tol"
+)
+
+// A quarter turn in three parts, the first two short enough that small
+// multiples of them are exact. Source: pi/2 to 120 bits, cut to pieces of 33, 33
+// and 53 bits.
+const (
+	quarter1 = 1.57079632673412561417e+00
+	quarter2 = 6.07710050630396597660e-11
+	quarter3 = 2.02226624879595063154e-21
+)
+
+// Sincos returns sine and cosine of x within 3e-16, for |x| up to some hundred turns.
+func Sincos(x float64) (sin, cos float64) {
+	q := math.Floor(float64(x*(2/math.Pi)) + 0.5)
+	r := x - float64(q*quarter1)
+	r -= float64(q * quarter2)
+	r -= float64(q * quarter3)
+	// |r| <= pi/4: the terms left out are below 1e-18.
+	z := float64(r * r)
+	s, c := 0.0, 0.0
+	for k := 16; k >= 2; k -= 2 {
+		s = float64((1 - s) * z / float64(k*(k+1)))
+		c = float64((1 - c) * z / float64((k-1)*k))
+	}
+	s, c = r-float64(r*s), 1-c
+	switch int64(q) & 3 {
+	case 0:
+		return s, c
+	case 1:
+		return c, -s
+	case 2:
+		return -s, -c
+	}
+	return -c, s
+}
+
+// Turn is Sincos with exact results within tol.Quarter of a whole number of
+// quarter turns.
+func Turn(x float64) (sin, cos float64) {
+	r := math.Round(x / (math.Pi / 2))
+	if math.Abs(x-float64(r*(math.Pi/2))) < tol.Quarter && math.Abs(r) < 1e6 {
+		switch int64(r) & 3 {
+		case 0:
+			return 0, 1
+		case 1:
+			return 1, 0
+		case 2:
+			return 0, -1
+		}
+		return -1, 0
+	}
+	return Sincos(x)
+}
+
+// Sin returns the sine of x within 3e-16.
+func Sin(x float64) float64 { s, _ := Sincos(x); return s }
+
+// Cos returns the cosine of x within 3e-16.
+func Cos(x float64) float64 { _, c := Sincos(x); return c }
+
+// Tan returns the tangent of x, within 1e-15 of it relative where |x| <= 1.5.
+func Tan(x float64) float64 { s, c := Sincos(x); return s / c }
+
+// Atan2 returns the angle of the vector (x, y) in [-pi, pi] within 1e-15; that
+// of the zero vector is 0.
+func Atan2(y, x float64) float64 {
+	ax, ay := math.Abs(x), math.Abs(y)
+	var a float64
+	switch {
+	case ay == 0:
+		a = 0
+	case ax == 0:
+		a = math.Pi / 2
+	case ax == ay:
+		a = math.Pi / 4
+	case ay < ax:
+		a = atan(ay / ax)
+	default:
+		a = math.Pi/2 - atan(ax/ay)
+	}
+	if x < 0 {
+		a = math.Pi - a
+	}
+	if y < 0 {
+		a = -a
+	}
+	return a
+}
+
+// atan returns the arc tangent of t in [0, 1]: the angle halved twice, then the
+// series, whose first term left out is below 1e-18.
+func atan(t float64) float64 {
+	for range 2 {
+		t /= 1 + math.Sqrt(1+float64(t*t))
+	}
+	z, s := float64(t*t), 0.0
+	for k := 25; k >= 3; k -= 2 {
+		s = float64(z * (1/float64(k) - s))
+	}
+	return float64(4 * (t - float64(t*s)))
+}
+
+// Acos returns the arc cosine of x in [-1, 1] within 1e-15, NaN of others.
+func Acos(x float64) float64 { return Atan2(math.Sqrt(float64((1-x)*(1+x))), x) }
+
+// Asin returns the arc sine of x in [-1, 1] within 1e-15, NaN of others.
+func Asin(x float64) float64 { return Atan2(x, math.Sqrt(float64((1-x)*(1+x)))) }

@@ -85,3 +85,135 @@ func TestMaterial(t *testing.T) {
 		}
 	}
 }
+
+// Mutants of the check of finger holes tried by hand: 12 mm as 13; 10 mm deep as 12;
+// radius for diameter; one mouth only; what lies on a mouth forgotten; a filling dowel
+// forgotten; the probe of the young at all ages; the sheet rule without its thickness; the
+// sheet rule for all ages. Each made a line here or the broken toy fail.
+//
+// Custom: no hole of 6 to 12 mm deeper than 10 mm; probes of 16 CFR 1500.48(c).
+func TestFingerHoles(t *testing.T) {
+	const (
+		open   = "{drill: {side: face, dia: %g, at: [[60, 30]]}}"
+		bottom = "{drill: {side: face, dia: %g, depth: %g, at: [[60, 30]]}}"
+	)
+	for _, c := range []struct {
+		name, ages string
+		thick      float64
+		work       string
+		build      []string
+		want       prove.Verdict
+	}{
+		{"through 30 mm", "2 and up", 30, f(open, 10.), nil, prove.Mind},
+		{"through 30 mm at 3", "3 and up", 30, f(open, 10.), nil, prove.Mind},
+		{"through 30 mm at 5", "5 and up", 30, f(open, 10.), nil, prove.Holds},
+		{"a fingertip of 3 years does not go in", "3 and up", 30, f(open, 8.5), nil, prove.Holds},
+		{"but one of 2 years does", "2 and up", 30, f(open, 8.5), nil, prove.Mind},
+		{"too small", "2 and up", 30, f(open, 5.9), nil, prove.Holds},
+		{"6 mm", "2 and up", 30, f(open, 6.), nil, prove.Mind},
+		{"wide enough", "2 and up", 30, f(open, 12.), nil, prove.Holds},
+		{"thin wood", "2 and up", 10, f(open, 10.), nil, prove.Holds},
+		{"a little thicker", "2 and up", 10.2, f(open, 10.), nil, prove.Mind},
+		{"not deep", "2 and up", 30, f(bottom, 10., 10.), nil, prove.Holds},
+		{"deeper", "2 and up", 30, f(bottom, 10., 11.), nil, prove.Mind},
+		{"a sheet of 2 mm", "2 and up", 2, f(open, 10.), nil, prove.Holds},
+		{"a sheet of 1.5 mm", "2 and up", 1.5, f(open, 10.), nil, prove.Fails},
+		{"a sheet of 1.5 mm, 12.5 mm wide", "2 and up", 1.5, f(open, 12.5), nil, prove.Fails},
+		{"a sheet of 1.5 mm, 13 mm wide", "2 and up", 1.5, f(open, 13.), nil, prove.Holds},
+		{"a sheet of 1.5 mm for 5 years", "5 and up", 1.5, f(open, 10.), nil, prove.Holds},
+		{"a sheet of 1.5 mm on a block", "2 and up", 1.5, f(open, 10.), []string{"{put: plate, sits: {top: it.bottom, back: it.back, left: it.left}, glued: yes}"}, prove.Holds},
+		{"plates over and under", "2 and up", 30, f(open, 10.), []string{"{put: plate, sits: {top: it.bottom, back: it.back, left: it.left}, glued: yes}", "{put: plate, sits: {bottom: it.top, back: it.back, left: it.left}, glued: yes}"}, prove.Holds},
+		{"a plate over one mouth", "2 and up", 30, f(open, 10.), []string{"{put: plate, sits: {bottom: it.top, back: it.back, left: it.left}, glued: yes}"}, prove.Mind},
+		{"filled by a dowel", "2 and up", 30, "{drill: {side: face, dia: 10, named: {hole: [60, 30]}}}", []string{"peg: {use: dowel, in: it.hole}"}, prove.Holds},
+		{"filled in part", "2 and up", 30, "{drill: {side: face, dia: 10, named: {hole: [60, 30]}}}", []string{"peg: {use: dowel, in: it.hole, length: 18}"}, prove.Mind},
+	} {
+		s := sheetOf{ages: c.ages, stock: []string{board("b", c.thick), board("p", 20), dowelOf("d", 10)},
+			parts: []string{"it: {from: b, blank: [120, 60], work: [" + c.work + "]}", "plate: {from: p, blank: [120, 60]}", "dowel: {from: d}"}, build: append([]string{"put: it"}, c.build...)}
+		rep := proof(t, s.text())
+		worst := prove.Holds
+		for _, g := range rep.Findings {
+			if g.Check == "child.holes" {
+				worst = max(worst, g.Verdict)
+				if (g.Verdict == prove.Holds) != (g.Margin >= 0) {
+					t.Errorf("%s: %v with margin %g", c.name, g.Verdict, g.Margin)
+				}
+			}
+		}
+		if worst != c.want {
+			t.Errorf("%s: %v", c.name, worst)
+		}
+	}
+}
+
+// Mutants of the check of edges tried by hand: the ages of the two customs changed
+// over; an unsaid ease minded at 3; chamfers all over a part forgotten; inside corners
+// counted as arrises; the crushed tip forgotten; the slot as wide as it is long; what
+// another piece covers counted. Each made a line here or the broken toy fail.
+//
+// Custom: 1.5 mm from 3 years, 3 mm under. A cube's corner is no sharp point, and
+// nor is that of a board sawn to an acute angle: makers' practice with both, no source.
+func TestEdges(t *testing.T) {
+	spire := func(long float64) string {
+		return f("{from: b, blank: [%g, 40], lies: {length: up, forward: face}, work: [{saw: {side: face, outline: [[0, 0], [length, middle], [0, width]]}}, {saw: {side: edge, outline: [[0, 0], [length, middle], [0, thick]]}}]}", long)
+	}
+	wedge := func(wide float64) string {
+		return f("{from: b, blank: [120, 40], work: [{saw: {side: face, outline: [[0, 0], [120, 0], [0, %g]]}}]}", wide)
+	}
+	const cube = "{from: b, blank: [60, 40]}"
+	const notched = "{from: b, blank: [120, 40], work: [{cut-in: {side: face, outline: [[40, 0], [60, 30], [80, 0]]}}]}"
+	const allRound = "{from: b, blank: [60, 40], work: [{round: {by: 3}}]}"
+	for _, c := range []struct {
+		name, ages, ease, part string
+		toy                    prove.Verdict
+		also                   string // a finding beside that of the toy
+		want                   prove.Verdict
+	}{
+		{"cube", "3 and up", "", cube, prove.Holds, "", 0},
+		{"cube eased", "3 and up", "1.5", cube, prove.Holds, "", 0},
+		{"cube eased in inches", "3 and up", "25.4 / 16", cube, prove.Holds, "", 0},
+		{"cube eased little", "3 and up", "1", cube, prove.Mind, "", 0},
+		{"cube under 3", "2 and up", "", cube, prove.Mind, "", 0},
+		{"cube under 3 eased little", "2 and up", "1.5", cube, prove.Mind, "", 0},
+		{"cube under 3 eased", "2 and up", "3", cube, prove.Holds, "", 0},
+		{"rounded all over", "2 and up", "", allRound, prove.Holds, "", 0},
+		{"spire", "3 and up", "", spire(40), prove.Holds, "it (point)", prove.Fails},
+		{"blunt spire", "3 and up", "", spire(20), prove.Holds, "", 0},
+		{"spire eased", "3 and up", "1.5", spire(40), prove.Holds, "", 0},
+		{"spire eased little", "3 and up", "0.4", spire(40), prove.Mind, "it (point)", prove.Fails},
+		{"spire for 8 years", "8 and up", "", spire(40), prove.Holds, "", 0},
+		{"wedge of 14 degrees", "3 and up", "", wedge(30), prove.Holds, "it (arris)", prove.Mind},
+		{"wedge eased", "3 and up", "1.5", wedge(30), prove.Holds, "", 0},
+		{"sharp notch", "3 and up", "", notched, prove.Holds, "", 0},
+	} {
+		thick := 40.0
+		s := sheetOf{ages: c.ages, stock: []string{board("b", thick)}, parts: []string{"it: " + c.part}, build: []string{"put: it"}}
+		text := s.text()
+		if c.ease != "" {
+			text += "ease: " + c.ease + "\n"
+		}
+		rep := proof(t, text)
+		if g := find(t, rep, "child.edges:toy"); g.Verdict != c.toy {
+			t.Errorf("%s: %v %s", c.name, g.Verdict, g.Says)
+		}
+		for _, g := range rep.Findings {
+			if g.Check != "child.edges" || g.About == "toy" {
+				continue
+			}
+			if g.About != c.also || g.Verdict != c.want {
+				t.Errorf("%s: %v %s %s", c.name, g.Verdict, g.About, g.Says)
+			}
+			c.also = ""
+		}
+		if c.also != "" {
+			t.Errorf("%s: nothing about %s", c.name, c.also)
+		}
+	}
+	// The tip of a spire under a roof cannot be touched.
+	s := sheetOf{ages: "3 and up", stock: []string{board("b", 40)}, parts: []string{"it: " + spire(40), "foot: {from: b, blank: [40, 40], work: [{cut-in: {side: face, outline: {circle: [middle, middle], dia: 9}, depth: 3}}]}"},
+		build: []string{"put: it", "{put: foot, sits: {bottom: it.top - 3, back: it.back, left: it.left}, glue-to: [it]}"}}
+	for _, g := range proof(t, s.text()).Findings {
+		if g.Check == "child.edges" && g.Verdict == prove.Fails {
+			t.Errorf("covered: %s", g.Says)
+		}
+	}
+}

@@ -1,0 +1,145 @@
+package prove
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/assembly"
+	"dryfit/facts"
+	"dryfit/geom/r3"
+	"dryfit/geom/tol"
+	"dryfit/toy"
+)
+
+// child.holes: round holes that a finger goes into and may stick in. The published
+// clause reaches rigid sheet thinner than any usual wood; in thicker wood the same
+// sizes are avoided by custom. What a dowel, a wheel or another piece fills is no hole.
+
+const (
+	// holeWide is the hole from which a finger comes out again: 12 mm, the rod of ISO
+	// and EN; ASTM F963 says 13 mm.
+	holeWide = 12.0
+	// The tip of the fingers of a small child, as the accessibility probes have it: up
+	// to 36 months, and older.
+	probeSmall, probeLarge = 5.6, 8.6
+	probeSource            = "16 CFR 1500.48(c), from memory"
+)
+
+var fingerHolesCheck = Check{
+	ID: "child.holes", Asks: "does any hole trap a finger?", run: fingerHoles,
+	How: "Every round hole that is not filled is followed from each mouth inward until something lies across its middle, and outward, where a finger must be able to come at it. In rigid sheet under 1.58 mm a hole that takes a 6 mm rod 10 mm deep and no 13 mm rod fails; in thicker wood one of 6 to 12 mm that is deeper than 10 mm is minded, from 3 years on only if it takes the 8.6 mm tip of the older children's probe. Square holes and slots are not looked at.",
+	Limits: []Limit{
+		{"in sheet under 1.58 mm: takes a 6 mm rod to 10 mm, then a 13 mm rod too", inMM(facts.Child(facts.FingerClear).Value), "ASTM F963 4.18.2 (under 60 months)"},
+		{"in thicker wood: from 6 to 12 mm across no deeper than", inMM(facts.Child(facts.HoleDepth).Value), practice},
+		{"fingertip up to 3 years, and over", inMM(probeSmall) + ", " + inMM(probeLarge), probeSource},
+	},
+}
+
+// mouthAt is one open mouth of a hole.
+type mouthAt struct {
+	piece, bore int
+	at, in      r3.Vec  // where it is, and the way in
+	depth       float64 // how far a rod goes in
+	wall        float64 // and how far with the hole's own wall around it
+}
+
+func fingerHoles(r *run) {
+	rod, deep, thin := facts.Child(facts.HoleRod), facts.Child(facts.HoleDepth), facts.Child(facts.HoleThin)
+	looked := 0
+	type kind struct {
+		made *assembly.Made
+		d    float64
+	}
+	first := map[kind]int{} // holes alike in pieces alike make one finding
+	if r.reaches(rod) {
+		tip := rod.Value
+		if !r.underThree() {
+			tip = probeLarge
+		}
+		for i, p := range r.m.Pieces {
+			for k, b := range p.Made.Bores {
+				d := 2 * b.R
+				sheet := p.Part.Shape != toy.Rod && math.Min(p.Made.Size.X, math.Min(p.Made.Size.Y, p.Made.Size.Z)) < thin.Value
+				if d < rod.Value || d >= holeWide && !sheet || d >= facts.Child(facts.FingerClear).Value {
+					continue
+				}
+				looked++
+				m, ok := r.deepest(i, k)
+				in := m.wall
+				if sheet {
+					in = m.depth
+				}
+				if !ok || in <= deep.Value || !sheet && d < tip {
+					continue
+				}
+				place := r.place(i, b.Name, m.at, p.Bore(k).At)
+				if at, ok := first[kind{p.Made, d}]; ok {
+					r.findings[at].Places = append(r.findings[at].Places, place)
+					continue
+				}
+				first[kind{p.Made, d}] = len(r.findings)
+				name := r.m.Name(assembly.Hole{Piece: i, Bore: k})
+				f := Finding{Check: "child.holes", About: name, Verdict: Mind, Value: in, Unit: "mm", Limit: deep.Value, LimitOp: "<=", Source: practice + " (sizes of ASTM F963 4.18.2)",
+					Says:   fmt.Sprintf("a finger can stick in %s: it is %s across and open %s deep; fill it, or make it %s wide or more", name, r.len(d), r.len(in), r.len(holeWide)),
+					Notes:  []string{screening},
+					Places: []Place{place}}
+				if sheet {
+					f.Verdict, f.Source = Fails, "ASTM F963 4.18.2; ISO 8124-1 4.13.1 (under 60 months)"
+					f.Value, f.Limit, f.LimitOp = d, facts.Child(facts.FingerClear).Value, ">="
+					f.Says = fmt.Sprintf("%s, in sheet under %s, takes a %s rod %s deep but none of %s: make it that wide, or too small for the first", name, inMM(thin.Value), inMM(rod.Value), inMM(deep.Value), inMM(f.Limit))
+				}
+				r.add(f)
+			}
+		}
+	}
+	if !r.has("child.holes") {
+		says := "no hole traps a finger"
+		if looked == 0 {
+			says = "there is no open hole between " + inMM(rod.Value) + " and " + inMM(holeWide)
+			if !r.reaches(rod) {
+				says = "no limit reaches the holes at this age"
+			}
+		}
+		r.add(Finding{Check: "child.holes", About: "toy", Verdict: Holds, Unit: "mm", Limit: deep.Value, LimitOp: "<=", Source: practice + " (sizes of ASTM F963 4.18.2)", Says: says, Notes: []string{screening}})
+	}
+}
+
+// deepest follows a hole inward from each of its mouths that a finger comes at.
+func (r *run) deepest(piece, bore int) (best mouthAt, ok bool) {
+	b := r.m.Pieces[piece].Bore(bore)
+	lo, hi, some := r.m.Wood(assembly.Hole{Piece: piece, Bore: bore}, b.Point, b.Dir)
+	if !some || hi-lo <= tol.Touch {
+		return best, false
+	}
+	ways := []mouthAt{{piece, bore, b.Point.Add(b.Dir.Scale(lo)), b.Dir, 0, 0}}
+	if !b.Blind {
+		ways = append(ways, mouthAt{piece, bore, b.Point.Add(b.Dir.Scale(hi)), b.Dir.Neg(), 0, 0})
+	}
+	for _, m := range ways {
+		if r.ahead(m.at, m.in.Neg(), probeLarge) < probeSmall {
+			continue // something lies on the mouth
+		}
+		m.depth = r.ahead(m.at, m.in, hi-lo+facts.Child(facts.HoleDepth).Value)
+		m.wall = math.Min(m.depth, hi-lo)
+		if !ok || m.depth > best.depth {
+			best, ok = m, true
+		}
+	}
+	return best, ok
+}
+
+// ahead returns how far one comes from p along dir before wood, up to limit.
+func (r *run) ahead(p, dir r3.Vec, limit float64) float64 {
+	way := r3.Around(p, p.Add(dir.Scale(limit)))
+	for _, q := range r.m.Pieces {
+		if !q.Body.Bounds().Grow(tol.Touch).Meets(way) {
+			continue
+		}
+		for _, s := range assembly.Spans(q.Bored(), p, dir) {
+			if s[1] > tol.Touch && s[0] < limit {
+				limit = math.Max(0, s[0])
+			}
+		}
+	}
+	return limit
+}

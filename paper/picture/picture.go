@@ -11,7 +11,8 @@
 // The tour: edges.go says which lines a toy has, sight.go which of them are seen
 // from where, once.go draws those that coincide only once, chain.go joins them
 // and turns chords back into arcs; sheet.go puts the views on paper, plan.go
-// finds scale and room for them, block.go letters the title block.
+// finds scale and room for them, callouts.go numbers the pieces in the isometric,
+// block.go letters the title block.
 package picture
 
 import (

@@ -25,7 +25,8 @@ const (
 type views struct {
 	side, front, top, iso r2.Box
 	third                 bool
-	length, width, height string // what the dimensions say
+	length, width, height string  // what the dimensions say
+	ring                  float64 // room around the isometric for its numbers
 }
 
 // plan is where everything goes on the paper.
@@ -34,6 +35,7 @@ type plan struct {
 	side, front, top r2.Vec  // lower left corners of the boxes
 	middle           r2.Vec  // of the isometric
 	isoNote          bool    // the isometric has a scale of its own
+	wide             float64 // of the isometric with its numbers
 }
 
 // scales are those of ISO 5455, from 10:1 down.
@@ -42,7 +44,14 @@ var scales = []struct{ paper, toy float64 }{
 }
 
 // isoLeast is the least scale of the isometric, as a share of that of the views.
-const isoLeast = 0.62
+// Small views help less than a small isometric, which nobody measures.
+const isoLeast = 0.35
+
+// isoMost is the largest: where there is room, it may be larger than the views.
+const isoMost = 2.0
+
+// isoWords is the room above the isometric for its name and what is not seen.
+const isoWords = nameRoom + 4
 
 // spread lays the views out on a sheet whose free room is body, at the largest
 // scale that leaves room for a fair isometric; ok is false if there is none.
@@ -111,19 +120,21 @@ func (v views) try(s float64, where int, body r2.Vec) (plan, bool) {
 		}
 	}
 	space := room.Size()
-	space.Y -= nameRoom
+	space.Y -= isoWords
+	space = space.Sub(r2.Vec{X: 2 * v.ring, Y: 2 * v.ring})
 	if space.X <= 0 || space.Y <= 0 {
 		return plan{}, false
 	}
 	have := v.iso.Size().Scale(axial)
 	p.iso = fit(have, space)
-	if p.iso >= s {
+	if p.iso >= s && p.iso < 1.25*s {
 		p.iso = s
-	} else {
-		p.isoNote = true
 	}
-	took := have.Scale(p.iso)
-	took.Y += nameRoom
+	p.iso = min(p.iso, isoMost*s)
+	p.isoNote = p.iso != s
+	took := have.Scale(p.iso).Add(r2.Vec{X: 2 * v.ring, Y: 2 * v.ring})
+	p.wide = took.X
+	took.Y += isoWords
 	p.middle = middle(room)
 	// The isometric comes near to the views, and all of it into the middle.
 	if v.third {
@@ -141,7 +152,7 @@ func (v views) try(s float64, where int, body r2.Vec) (plan, bool) {
 	}
 	shift := body.Scale(0.5).Sub(middle(all))
 	p.side, p.front, p.top = p.side.Add(shift), p.front.Add(shift), p.top.Add(shift)
-	p.middle = p.middle.Add(shift).Sub(r2.Vec{Y: nameRoom / 2})
+	p.middle = p.middle.Add(shift).Sub(r2.Vec{Y: isoWords / 2})
 	return p, true
 }
 

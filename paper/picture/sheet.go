@@ -1,9 +1,11 @@
 package picture
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
+	"strings"
 
 	"dryfit/assembly"
 	"dryfit/geom/r2"
@@ -22,12 +24,16 @@ const (
 // isometric, and the title block.
 func Page(m *assembly.Model, opt Options) draw.Page {
 	o := gather(m)
-	v := views{third: m.Toy.Units == measure.Inch}
+	v := views{third: m.Toy.Units == measure.Inch, ring: ringRoom}
 	v.side, v.front, v.top, v.iso = fromRight.bounds(o), fromFront.bounds(o), fromAbove.bounds(o), isometric.bounds(o)
 
 	v.length, v.width, v.height = says(m, v.side.Size().X), says(m, v.front.Size().X), says(m, v.side.Size().Y)
 
 	size, p, ok := paper(v, opt.Size)
+	if !ok { // without the numbers, then
+		v.ring = 0
+		size, p, ok = paper(v, opt.Size)
+	}
 	page := draw.Page{Size: size}
 	frame := r2.Box{Min: r2.Vec{X: margin, Y: margin}, Max: size.Sub(r2.Vec{X: margin, Y: margin})}
 	if !ok {
@@ -58,17 +64,33 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		names.Items = append(names.Items, name)
 	}
 	toy.Items = append(toy.Items, isometric.ink(o, p.iso*axial, middle(v.iso), p.middle)...)
-	isoName := "isometric"
+	isoName := []string{"isometric"}
 	if p.isoNote {
-		isoName += ", not to scale"
+		isoName[0] += ", not to scale"
 	}
-	names.Items = append(names.Items, draw.Text{
-		At:   r2.Vec{X: p.middle.X, Y: p.middle.Y + v.iso.Size().Y*axial*p.iso/2 + 3},
-		Says: isoName, Height: draw.LabelHeight, Tone: draw.Pencil, Across: draw.Middle,
-	})
+	if v.ring > 0 {
+		numbers, unseen := callouts(m, o, p.iso*axial, middle(v.iso), p.middle)
+		toy.Items = append(toy.Items, numbers)
+		if len(unseen) > 0 {
+			isoName = append(isoName, draw.Shorten("not seen: "+commas(unseen), ringText, false, p.wide))
+		}
+	}
+	top := p.middle.Y + v.iso.Size().Y*axial*p.iso/2 + v.ring + 3
+	for i, says := range isoName {
+		t := draw.Text{At: r2.Vec{X: p.middle.X, Y: top + 4}, Says: says, Height: draw.LabelHeight, Tone: draw.Pencil, Across: draw.Middle}
+		if i > 0 {
+			t.At.Y, t.Height = top, ringText
+		}
+		names.Items = append(names.Items, t)
+	}
 	page.Items = append([]draw.Item{}, floor(m, v, p), toy, axles(m, v, p), dimensions(v, p), names)
 	page.Items = append(page.Items, titles(m, frame, v.third, ratio(p.scale))...)
 	return page
+}
+
+// commas lists numbers.
+func commas(n []int) string {
+	return strings.Trim(strings.ReplaceAll(fmt.Sprint(n), " ", ", "), "[]")
 }
 
 // body is where the views may go on paper of the given size.

@@ -1,0 +1,266 @@
+package picture
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"dryfit/assembly"
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
+	"dryfit/geom/solid"
+	"dryfit/geom/tol"
+	"dryfit/paper/draw"
+)
+
+// The isometric carries the numbers of the pieces, in circles on a ring around
+// it, each with a leader to a spot of its piece that is seen. They are the
+// numbers of the lists and the patterns: the order of the build.
+
+// The ring, mm on paper.
+const (
+	ringOff   = 8.0 // from the hull of the toy's picture
+	ringStep  = 6.3 // between two circles at least
+	ringSize  = 2.4 // radius of a circle
+	ringRoom  = ringOff + ringSize + 0.5
+	ringText  = 1.8 // capitals of a number
+	dotSize   = 0.45
+	seenWide  = 1.2 // a spot is seen if this much of it is, to either side
+	mostTries = 80  // spots of a piece that are looked at
+)
+
+// callouts draws the numbers around the isometric whose point from comes to to,
+// and returns the pieces that are not seen in it. If there are too many for the
+// ring, the first piece of each part has to speak for the others.
+func callouts(m *assembly.Model, o *object, scale float64, from, to r2.Vec) (g draw.Group, unseen []int) {
+	place := func(p r3.Vec) r2.Vec { return isometric.flat(p).Sub(from).Scale(scale).Add(to) }
+	var pts []r2.Vec
+	for _, b := range o.bodies {
+		for i := range b.Pieces {
+			for _, v := range b.Pieces[i].V {
+				pts = append(pts, place(v))
+			}
+		}
+	}
+	ring := newRing(pts)
+	view := solid.NewView(isometric.toward, o.bodies...)
+	var all []callout
+	for i := range m.Pieces {
+		at, ok := spotOn(view, o.bodies[i], place, ring, scale)
+		if !ok {
+			unseen = append(unseen, i+1)
+			continue
+		}
+		all = append(all, callout{number: i + 1, at: at, t: ring.nearest(at)})
+	}
+	if float64(len(all))*ringStep > ring.length {
+		told := map[string]bool{}
+		var few []callout
+		for _, c := range all {
+			if p := m.Pieces[c.number-1].Part.Name; !told[p] {
+				told[p] = true
+				few = append(few, c)
+			}
+		}
+		if all = few; float64(len(all))*ringStep > ring.length {
+			return draw.Group{}, nil
+		}
+	}
+	spread(all, ring.length)
+	g = draw.Group{Layer: LayerTitles}
+	for _, c := range all {
+		at := ring.at(c.t)
+		g.Items = append(g.Items,
+			draw.Path{Runs: []draw.Run{draw.Polyline(at.Add(c.at.Sub(at).Unit().Scale(ringSize)), c.at)}, Line: draw.Thin},
+			draw.Path{Runs: []draw.Run{draw.Circle(c.at, dotSize)}, Fill: draw.Ink})
+	}
+	for _, c := range all {
+		at := ring.at(c.t)
+		g.Items = append(g.Items,
+			draw.Path{Runs: []draw.Run{draw.Circle(at, ringSize)}, Line: draw.Thin, Fill: draw.White},
+			draw.Text{At: at, Says: fmt.Sprint(c.number), Height: ringText, Across: draw.Middle, Up: draw.Half})
+	}
+	return g, unseen
+}
+
+// callout is a number, the spot that it points to, and where on the ring it is.
+type callout struct {
+	number int
+	at     r2.Vec
+	t      float64
+}
+
+// spotOn finds a spot of a body that is seen well, near to the ring.
+func spotOn(view *solid.View, b solid.Body, place func(r3.Vec) r2.Vec, ring ring, scale float64) (r2.Vec, bool) {
+	type spot struct {
+		p, n r3.Vec
+		far  float64
+	}
+	var spots []spot
+	for i := range b.Pieces {
+		c := &b.Pieces[i]
+		for _, f := range c.Faces {
+			if f.Plane.N.Dot(isometric.toward) < 0.1 {
+				continue
+			}
+			var mid r3.Vec
+			for _, k := range f.Loop {
+				mid = mid.Add(c.V[k])
+			}
+			mid = mid.Scale(1 / float64(len(f.Loop)))
+			add := func(p r3.Vec) {
+				q := place(p)
+				spots = append(spots, spot{p, f.Plane.N, ring.at(ring.nearest(q)).Sub(q).Len()})
+			}
+			add(mid)
+			step := max(1, len(f.Loop)/8)
+			for k := 0; k < len(f.Loop); k += step {
+				add(mid.Add(c.V[f.Loop[k]].Sub(mid).Scale(0.55)))
+			}
+		}
+	}
+	sort.SliceStable(spots, func(i, j int) bool { return spots[i].far < spots[j].far-tol.Page })
+	// in tells whether a point just below the surface is in the piece's own wood.
+	in := func(p r3.Vec) bool {
+		for i := range b.Pieces {
+			if b.Pieces[i].Contains(p, tol.Page) {
+				return true
+			}
+		}
+		return false
+	}
+	seen := func(s spot, wide float64, any bool) bool {
+		lift := s.p.Add(s.n.Scale(tol.Lift)).Add(isometric.toward.Scale(2 * tol.Chord))
+		u := s.n.Cross(isometric.toward)
+		if u.Len() < tol.Clip {
+			u = isometric.right
+		}
+		u = u.Unit()
+		for _, d := range [2]r3.Vec{u.Scale(wide), s.n.Cross(u).Unit().Scale(wide)} {
+			below := s.p.Sub(s.n.Scale(10 * tol.Chord))
+			if !any && !(in(below.Sub(d)) && in(below.Add(d))) || len(view.HiddenLine(lift.Sub(d), lift.Add(d))) > 0 {
+				return false
+			}
+		}
+		return true
+	}
+	for k, wide := range [4]float64{2 * seenWide, seenWide, seenWide / 4, seenWide / 8} {
+		any := k == 3 // a sliver
+		every := max(1, len(spots)/mostTries)
+		for k := 0; k < len(spots); k += every {
+			if seen(spots[k], wide/scale, any) {
+				return place(spots[k].p), true
+			}
+		}
+	}
+	return r2.Vec{}, false
+}
+
+// spread moves the numbers along the ring until none is too near to the next,
+// keeping their order, so that leaders do not cross more than they must.
+func spread(all []callout, length float64) {
+	sort.SliceStable(all, func(i, j int) bool { return all[i].t < all[j].t-tol.Page })
+	n := len(all)
+	for range 40 * n {
+		moved := false
+		for i := range all {
+			j := (i + 1) % n
+			gap := all[j].t - all[i].t
+			if j == 0 {
+				gap += length
+			}
+			if short := ringStep - gap; n > 1 && short > tol.Page {
+				all[i].t -= short / 2
+				all[j].t += short / 2
+				moved = true
+			}
+		}
+		if !moved {
+			return
+		}
+	}
+}
+
+// ring is a closed line around points.
+type ring struct {
+	pts    []r2.Vec
+	length float64
+}
+
+// newRing returns the line at ringOff around the hull of points.
+func newRing(pts []r2.Vec) ring {
+	up := append([]r2.Vec(nil), pts...)
+	for i := range up {
+		up[i] = up[i].Neg()
+	}
+	hull := lower(pts)
+	for _, p := range lower(up) { // the upper side, from right to left
+		hull = append(hull, p.Neg())
+	}
+	var r ring
+	n := len(hull)
+	for i, p := range hull {
+		d := hull[(i+1)%n].Sub(p)
+		if d.Len() < tol.Page {
+			continue
+		}
+		out := d.Unit().Perp().Neg().Scale(ringOff)
+		if k := len(r.pts); k > 0 {
+			r.bend(p, out)
+		}
+		r.pts = append(r.pts, p.Add(out), p.Add(d).Add(out))
+	}
+	if len(r.pts) == 0 {
+		return r
+	}
+	r.bend(hull[0], r.pts[0].Sub(hull[0]))
+	for i, p := range r.pts {
+		r.length += r.pts[(i+1)%len(r.pts)].Sub(p).Len()
+	}
+	return r
+}
+
+// bend rounds the ring about a corner of the hull to the offset out.
+func (r *ring) bend(p, out r2.Vec) {
+	from := r.pts[len(r.pts)-1].Sub(p)
+	turn := math.Atan2(from.Cross(out), from.Dot(out))
+	const parts = 6
+	for k := 1; k < parts; k++ {
+		sin, cos := math.Sincos(turn * float64(k) / parts)
+		r.pts = append(r.pts, p.Add(r2.Vec{X: float64(from.X*cos) - float64(from.Y*sin), Y: float64(from.X*sin) + float64(from.Y*cos)}))
+	}
+}
+
+// at returns the point at t along the ring.
+func (r ring) at(t float64) r2.Vec {
+	t = math.Mod(t, r.length)
+	if t < 0 {
+		t += r.length
+	}
+	for i, p := range r.pts {
+		d := r.pts[(i+1)%len(r.pts)].Sub(p)
+		if l := d.Len(); t <= l && l > 0 {
+			return p.Add(d.Scale(t / l))
+		} else {
+			t -= l
+		}
+	}
+	return r.pts[0]
+}
+
+// nearest returns where on the ring is nearest to a point.
+func (r ring) nearest(q r2.Vec) float64 {
+	best, at, sum := math.Inf(1), 0.0, 0.0
+	for i, p := range r.pts {
+		d := r.pts[(i+1)%len(r.pts)].Sub(p)
+		l := d.Len()
+		if l > 0 {
+			s := min(l, max(0, q.Sub(p).Dot(d)/l))
+			if far := p.Add(d.Scale(s / l)).Sub(q).Len(); far < best-tol.Page {
+				best, at = far, sum+s
+			}
+		}
+		sum += l
+	}
+	return at
+}

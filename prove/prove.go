@@ -1,6 +1,6 @@
 // Package prove asks of a toy in space whether it goes together, rolls, turns,
 // stands and is fit for a child. Each check is one file and one entry of Checks;
-// Run makes them all. A finding always has a measured value, a limit, where the
+// Run makes them all, side by side (run.go). A finding always has a measured value, a limit, where the
 // limit comes from, and the places on the toy.
 //
 // The line between Fails and Mind: it fails if it won't go together, won't meet a
@@ -65,54 +65,13 @@ var Checks = []Check{
 var notYet = []string{"cut.possible", "move.mechanism", "strength.grain", "strength.joint",
 	"child.pinch", "forgiving"}
 
-// run is one making of all checks on one model.
+// run is one making of one check on one model. Checks share nothing but the model
+// and its world, which they only read: they are made side by side (run.go).
 type run struct {
 	m        *assembly.Model
 	w        *world
 	findings []Finding
 	untold   bool
-}
-
-// Run proves a toy. The groups that a builder may leave out are proved with and
-// without: a finding of the toy without one is added where it is worse.
-func Run(t *toy.Toy, cache *assembly.Cache) (*Report, source.Problems) {
-	if probs := waivable(t); len(probs) > 0 {
-		return nil, probs
-	}
-	if cache == nil {
-		cache = &assembly.Cache{}
-	}
-	m, probs := assembly.Derive(t, assembly.Options{Cache: cache})
-	if len(probs) > 0 {
-		return nil, probs
-	}
-	rep := Model(m)
-	for _, without := range variants(t) {
-		if len(without) == 1 {
-			rep.Without = append(rep.Without, without[0])
-		}
-		mv, probs := assembly.Derive(t, assembly.Options{Cache: cache, Without: without})
-		if len(probs) > 0 {
-			return nil, probs
-		}
-		rep.worse(Model(mv), without)
-	}
-	rep.waive(t)
-	return rep, nil
-}
-
-// Model proves one model as it is, waivers not applied.
-func Model(m *assembly.Model) *Report {
-	r := &run{m: m, w: newWorld(m)}
-	for _, c := range Checks {
-		c.run(r)
-	}
-	rep := &Report{Toy: m.Toy.Name, Pieces: len(m.Pieces), MassKg: r.w.mass, Findings: r.findings, MustUntold: r.untold}
-	for _, id := range notYet {
-		rep.NotAsked = append(rep.NotAsked, NotAsked{id, "this version does not compute it"})
-	}
-	rep.sum()
-	return rep
 }
 
 // maxGroups is how many groups are proved in every combination: 15 more proofs.
@@ -158,72 +117,15 @@ func variants(t *toy.Toy) [][]string {
 	return out
 }
 
-// worse adds the findings of a toy without a group that are worse than with it.
-func (rep *Report) worse(v *Report, without []string) {
-	have := map[string]Verdict{}
-	for _, f := range rep.Findings {
-		have[f.ID] = f.Verdict
-	}
-	for _, f := range v.Findings {
-		if f.Verdict > have[f.ID] {
-			name := ""
-			for i, g := range without {
-				if i > 0 {
-					name += " and "
-				}
-				name += g
-			}
-			f.About += " without " + name
-			f.ID = f.Check + ":" + f.About
-			f.Says = "without " + name + ": " + f.Says
-			rep.Findings = append(rep.Findings, f)
-		}
-	}
-	rep.MustUntold = rep.MustUntold || v.MustUntold
-	rep.sum()
-}
-
 // waivable refuses waivers of checks that do not exist.
 func waivable(t *toy.Toy) (probs source.Problems) {
-	var ids []string
-	for _, c := range Checks {
-		ids = append(ids, c.ID)
-	}
-	ids = append(ids, notYet...)
+	ids := append(IDs(), notYet...)
 	for _, w := range t.Waivers {
 		if !slices.Contains(ids, w.Check) {
 			probs = append(probs, t.File.Problem("unknown-name", w.At, "there is no check "+w.Check).Near(w.Check, ids))
 		}
 	}
 	return probs.Sorted()
-}
-
-// waive marks the findings that the file waives.
-func (rep *Report) waive(t *toy.Toy) {
-	for _, w := range t.Waivers {
-		found := false
-		for i := range rep.Findings {
-			if f := &rep.Findings[i]; w.Check == f.Check && w.About == f.About && f.Verdict > Waived {
-				f.Notes = append(f.Notes, fmt.Sprintf("would be %q; waived: %s", f.Verdict, w.Reason))
-				f.Verdict, found = Waived, true
-			}
-		}
-		if !found {
-			line, col := t.File.Position(w.At.Start)
-			rep.Findings = append(rep.Findings, Finding{ID: w.Check + ":" + w.About + " (waiver)", Check: w.Check, About: w.About + " (waiver)", Verdict: Mind, LimitOp: ">=", Source: "the toy file: waive",
-				Says: "the file waives this, but there is nothing of that name to waive", Places: []Place{{Piece: w.About, Line: line, Col: col}}})
-		}
-	}
-	rep.sum()
-}
-
-func (rep *Report) sum() {
-	rep.Verdict = Holds
-	for _, f := range rep.Findings {
-		if f.Verdict != Waived && f.Verdict > rep.Verdict {
-			rep.Verdict = f.Verdict
-		}
-	}
 }
 
 // add files a finding: its id, and its margin and value brought to tol.Page.

@@ -82,8 +82,9 @@ func Pages(blocks []Block, paper Paper, job Job) (Result, error) {
 		return Result{}, err
 	}
 	var cells []cell
+	letters := 0
 	for i, b := range blocks {
-		cs, err := sheet.cells(i, b)
+		cs, err := sheet.cells(i, b, &letters)
 		if err != nil {
 			return Result{}, err
 		}
@@ -117,7 +118,7 @@ func Pages(blocks []Block, paper Paper, job Job) (Result, error) {
 }
 
 // cells returns what is packed for a block: one cell, or one for each tile.
-func (s *sheet) cells(i int, b Block) ([]cell, error) {
+func (s *sheet) cells(i int, b Block, letters *int) ([]cell, error) {
 	body := s.body.Size()
 	if !(b.Size.X > 0 && b.Size.Y > 0) || math.IsInf(b.Size.X+b.Size.Y, 0) {
 		return nil, fmt.Errorf("%s: a drawing of %g × %g mm has no size", b.ID, b.Size.X, b.Size.Y)
@@ -147,7 +148,7 @@ func (s *sheet) cells(i int, b Block) ([]cell, error) {
 		return nil, fmt.Errorf("%s: %.0f × %.0f mm is larger than the %.0f × %.0f mm that %s has room for, and it may not be split",
 			b.ID, b.Size.X, b.Size.Y, body.X, body.Y, s.paper.Name)
 	}
-	return tiles(i, b, body), nil
+	return tiles(i, b, body, letters), nil
 }
 
 func turn(v r2.Vec, turned bool) r2.Vec {

@@ -36,17 +36,21 @@ type mark struct {
 // tiles cuts a block into windows of equal size, which overlap. Equal windows
 // take no more pages than full pages with a narrow rest, and they are easier to
 // handle and leave room for other blocks.
-func tiles(i int, b Block, body r2.Vec) []cell {
-	best := tilesTurned(i, b, body, false)
+//
+// letters is how many marks have been lettered so far on all pages: no two seams
+// share a letter.
+func tiles(i int, b Block, body r2.Vec, letters *int) []cell {
+	best, used := tilesTurned(i, b, body, false, *letters)
 	if b.Turn {
-		if other := tilesTurned(i, b, body, true); len(other) < len(best) {
-			return other
+		if other, n := tilesTurned(i, b, body, true, *letters); len(other) < len(best) {
+			best, used = other, n
 		}
 	}
+	*letters = used
 	return best
 }
 
-func tilesTurned(i int, b Block, body r2.Vec, turned bool) []cell {
+func tilesTurned(i int, b Block, body r2.Vec, turned bool, letters int) ([]cell, int) {
 	head := shape{}
 	head.wrap(b, tileSays(9, 9, 9, 9), body.X-keyWidth-keyGap)
 	strip := math.Max(head.letters, keyHeight+underTitle)
@@ -59,7 +63,6 @@ func tilesTurned(i int, b Block, body r2.Vec, turned bool) []cell {
 		left, top := float64(float64(c)*(w-Overlap)), b.Size.Y-float64(float64(r)*(h-Overlap))
 		return r2.Box{Min: r2.Vec{X: left, Y: top - h}, Max: r2.Vec{X: left + w, Y: top}}
 	}
-	letters := 0
 	seams := make([][]seam, rows*cols)
 	join := func(a, c r2.Box, ai, ci int) {
 		strip := r2.Box{Min: r2.Vec{X: math.Max(a.Min.X, c.Min.X), Y: math.Max(a.Min.Y, c.Min.Y)},
@@ -91,7 +94,7 @@ func tilesTurned(i int, b Block, body r2.Vec, turned bool) []cell {
 			out = append(out, cell{block: i, shapes: []shape{sh}, window: window(r, c), row: r, col: c, rows: rows, cols: cols, seams: seams[r*cols+c]})
 		}
 	}
-	return out
+	return out, letters
 }
 
 // count returns how many tiles of the given room cover a length.

@@ -22,7 +22,7 @@ func (c *cell) drawTile(b Block, p Place, sh shape, top r2.Vec) []draw.Item {
 		draw.Group{Layer: LayerTitles, Items: []draw.Item{
 			draw.Group{Move: onKey, Items: c.keyMap(b)},
 		}},
-		draw.Group{Move: p.OnPage, Clip: []draw.Run{draw.Rect(c.shown(b))}, Items: b.Items},
+		draw.Group{Move: p.OnPage, Clip: []draw.Run{draw.Rect(c.shown(b))}, Items: c.whole(b)},
 		draw.Group{Layer: LayerMarks, Move: p.OnPage, Items: c.seamMarks(sh.turned)},
 	}
 }

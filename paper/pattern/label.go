@@ -302,8 +302,8 @@ func spotAt(c, d r2.Vec, reach, r float64, size r2.Vec) spot {
 // draw letters the spot and takes its room.
 func (p *placer) draw(s spot) draw.Group {
 	g := words(s.says, s.box, s.across)
-	if s.led {
-		g.Items = append(g.Items, draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Polyline(s.leader[1], s.leader[0])}},
+	if s.led { // beside the words, which may move by themselves at a seam
+		g.Items = append([]draw.Item{draw.Group{Items: g.Items}}, draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Polyline(s.leader[1], s.leader[0])}},
 			draw.Arrow(s.leader[0], s.leader[0].Sub(s.leader[1])))
 	}
 	p.ink(g)

@@ -252,7 +252,7 @@ func exposed(b solid.Body, planes []solid.Plane) float64 {
 			for k, w := range f.Loop {
 				pts[k] = c.V[w]
 			}
-			sum += sign * math.Abs(outline.SignedArea(flat(pts, u, v)))
+			sum += float64(sign * math.Abs(outline.SignedArea(flat(pts, u, v))))
 		}
 	}
 	return sum
@@ -323,7 +323,7 @@ func strip(p, q *assembly.Piece, gap solid.Gap) float64 {
 	c, dir, radius := p.Axis()
 	switch p.Part.Shape {
 	case toy.Sphere:
-		return 2 * math.Pi * radius * assembly.GlueMost
+		return float64(2 * math.Pi * radius * assembly.GlueMost)
 	case toy.Rod:
 		n = n.Sub(dir.Scale(n.Dot(dir)))
 		if n.Len() < 0.5 {
@@ -335,7 +335,7 @@ func strip(p, q *assembly.Piece, gap solid.Gap) float64 {
 		for _, s := range assembly.Spans(q.Body, c.Add(n.Unit().Scale(radius+assembly.GlueMost/2)), dir) {
 			length += math.Max(0, math.Min(s[1], half)-math.Max(s[0], -half))
 		}
-		return length * 2 * math.Sqrt(2*radius*assembly.GlueMost)
+		return float64(length * 2 * math.Sqrt(2*radius*assembly.GlueMost))
 	}
 	return 0
 }

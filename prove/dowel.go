@@ -109,11 +109,11 @@ func (r *run) open(f assembly.Fit) bool {
 	off := b.Point.Sub(c)
 	start := c.Add(off.Sub(dir.Scale(off.Dot(dir)))) // on the hole's line, level with the rod's middle
 	for _, share := range []float64{0.25, 0.5, 0.75} {
-		mid := start.Add(dir.Scale(lo + (hi-lo)*share))
+		mid := start.Add(dir.Scale(lo + float64((hi-lo)*share)))
 		closed := true
 		for k := 0; k < 16 && closed; k++ {
 			s, co := trig.Sincos(2 * math.Pi * float64(k) / 16)
-			q := mid.Add(u.Scale((b.R + tol.Touch) * co)).Add(v.Scale((b.R + tol.Touch) * s))
+			q := mid.Add(u.Scale(float64((b.R + tol.Touch) * co))).Add(v.Scale(float64((b.R + tol.Touch) * s)))
 			closed = r.inside(p, q)
 		}
 		if closed {

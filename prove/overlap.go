@@ -86,7 +86,7 @@ func (r *run) against(i, j int) solid.Body {
 }
 
 func boreBox(b assembly.Bore) r3.Box {
-	g := r3.Vec{X: b.R * math.Sqrt(1-math.Min(1, b.Dir.X*b.Dir.X)), Y: b.R * math.Sqrt(1-math.Min(1, b.Dir.Y*b.Dir.Y)), Z: b.R * math.Sqrt(1-math.Min(1, b.Dir.Z*b.Dir.Z))}
+	g := r3.Vec{X: float64(b.R * math.Sqrt(1-math.Min(1, b.Dir.X*b.Dir.X))), Y: float64(b.R * math.Sqrt(1-math.Min(1, b.Dir.Y*b.Dir.Y))), Z: float64(b.R * math.Sqrt(1-math.Min(1, b.Dir.Z*b.Dir.Z)))}
 	p, q := b.Point.Add(b.Dir.Scale(b.Lo)), b.Point.Add(b.Dir.Scale(b.Hi))
 	return r3.Around(p.Sub(g), p.Add(g), q.Sub(g), q.Add(g))
 }

@@ -37,7 +37,7 @@ const (
 func (r *run) crush(p *assembly.Piece) float64 {
 	st, _ := r.m.Toy.StockNamed(p.Part.Stock)
 	if w, ok := facts.Wood(st.Wood); ok && w.CompressAlong > 0 {
-		return w.CompressAlong * 1e-6
+		return float64(w.CompressAlong * 1e-6)
 	}
 	return usualCrush
 }

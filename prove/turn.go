@@ -132,7 +132,7 @@ func (r *run) about(mm float64) string {
 	if r.m.Toy.Units == measure.Inch {
 		step = 25.4 / 16
 	}
-	return r.len(math.Round(mm/step) * step)
+	return r.len(float64(math.Round(mm/step) * step))
 }
 
 // follows says where the farthest off-tracking car runs.

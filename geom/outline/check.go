@@ -236,7 +236,7 @@ func beside(e, f edge) bool {
 	p, q := d.Cross(u), d.Cross(w)
 	// |d| <= reach; the second term is far above the rounding of a product.
 	reach := math.Abs(d.X) + math.Abs(d.Y)
-	far := reach * (tol.Clip + 0x1p-48*(math.Abs(u.X)+math.Abs(u.Y)+math.Abs(w.X)+math.Abs(w.Y)))
+	far := float64(reach * (tol.Clip + 0x1p-48*(math.Abs(u.X)+math.Abs(u.Y)+math.Abs(w.X)+math.Abs(w.Y))))
 	return p > far && q > far || p < -far && q < -far
 }
 

@@ -124,7 +124,7 @@ func (p Path) moment() (area float64, m r2.Vec) {
 		m = m.Add(s.C.Sub(p.Start).Scale(part))
 		if !s.whole() {
 			mid := turned(from.Sub(s.C), s.Sweep/2).Unit()
-			m = m.Add(mid.Scale(2.0 / 3 * float64(s.R*s.R) * s.R * float64(half*half) * half))
+			m = m.Add(mid.Scale(float64(2.0 / 3 * float64(s.R*s.R) * s.R * float64(half*half) * half)))
 		}
 	})
 	return area, m

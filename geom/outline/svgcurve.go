@@ -23,7 +23,7 @@ func (r *reader) flat(n int, to r2.Vec, at func(t float64) r2.Vec) {
 // a cubic D is 6 times the larger second difference of its control points.
 func (r *reader) cubic(c1, c2, to r2.Vec) {
 	p := r.pos
-	d := 6 * math.Max(p.Sub(c1.Scale(2)).Add(c2).Len(), c1.Sub(c2.Scale(2)).Add(to).Len())
+	d := float64(6 * math.Max(p.Sub(c1.Scale(2)).Add(c2).Len(), c1.Sub(c2.Scale(2)).Add(to).Len()))
 	r.flat(r.steps(d), to, func(t float64) r2.Vec {
 		a, b, c := between(p, c1, t), between(c1, c2, t), between(c2, to, t)
 		return between(between(a, b, t), between(b, c, t), t)
@@ -70,7 +70,7 @@ func (r *reader) arc(rx, ry, tilt float64, large, left bool, to r2.Vec) {
 		return r2.Vec{X: q.X / rx, Y: q.Y / ry}
 	}
 	s := circular(r2.Vec{}, into(to), 1, large, left)
-	most := math.Max(rx, ry) * s.R // s.R > 1 where the radii had to grow
+	most := float64(math.Max(rx, ry) * s.R) // s.R > 1 where the radii had to grow
 	n := chords(most, s.Sweep, r.chord)
 	r.flat(n, to, func(t float64) r2.Vec {
 		q := s.C.Add(turned(s.C.Neg(), float64(s.Sweep*t)))

@@ -42,5 +42,5 @@ func step(v r2.Vec, sweep float64, k, n int) r2.Vec {
 	if rest == 0 {
 		return v
 	}
-	return turned(v, float64(dir)*float64(float64(rest)/float64(n)*(math.Pi/2)))
+	return turned(v, float64(float64(dir)*float64(rest)/float64(n)*(math.Pi/2)))
 }

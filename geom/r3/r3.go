@@ -178,7 +178,7 @@ func Turn(point, axis Vec, angle float64) Pose {
 	a := axis.Unit()
 	s, c := trig.Turn(angle)
 	rot := func(v Vec) Vec { // Rodrigues' formula
-		return v.Scale(c).Add(a.Cross(v).Scale(s)).Add(a.Scale(a.Dot(v) * (1 - c)))
+		return v.Scale(c).Add(a.Cross(v).Scale(s)).Add(a.Scale(float64(a.Dot(v) * (1 - c))))
 	}
 	p := Pose{U: rot(X), V: rot(Y), W: rot(Z)}
 	p.O = point.Sub(p.Dir(point))

@@ -84,7 +84,7 @@ func (m motion) crosses(vs []r3.Vec, n r3.Vec, level, t0 float64) float64 {
 		a := q.Dot(n) - axial
 		b := q.Dot(side)
 		low := n.Dot(m.o) + axial - level // height of the middle of the swing over the level
-		r := hypot(a, b)
+		r := trig.Hypot(a, b)
 		if low >= r {
 			continue
 		}
@@ -107,9 +107,6 @@ func (m motion) crosses(vs []r3.Vec, n r3.Vec, level, t0 float64) float64 {
 	}
 	return first
 }
-
-// hypot is math.Hypot without its own code for some processors.
-func hypot(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
 
 func firstContact(fixed, moving Body, m motion, limit, allow float64) Contact {
 	c := Contact{Travel: limit, AtLeast: limit, OnFixed: -1, OnMoving: -1}

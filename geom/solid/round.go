@@ -70,7 +70,7 @@ func Ball(c r3.Vec, r, chord float64, tag int32) Convex {
 		// half starts at angle 0 = the south pole here: height -cos, radius sin.
 		h, rad := -half[i].X, half[i].Y
 		for _, p := range ring {
-			b.V = append(b.V, c.Add(r3.Vec{X: rad * p.X, Y: rad * p.Y, Z: h}))
+			b.V = append(b.V, c.Add(r3.Vec{X: float64(rad * p.X), Y: float64(rad * p.Y), Z: h}))
 		}
 	}
 	south, north := int32(len(b.V)), int32(len(b.V)+1)

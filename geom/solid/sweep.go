@@ -119,7 +119,7 @@ func (m motion) ring(c *Convex, u, v r3.Vec) ring {
 		ps[i] = flat{q.Dot(u), q.Dot(v)}
 		mid.x += ps[i].x
 		mid.y += ps[i].y
-		r.far = math.Max(r.far, hypot(ps[i].x, ps[i].y))
+		r.far = math.Max(r.far, trig.Hypot(ps[i].x, ps[i].y))
 	}
 	around := false
 	for i := range c.Faces {
@@ -134,7 +134,7 @@ func (m motion) ring(c *Convex, u, v r3.Vec) ring {
 			if ee := float64(ex*ex) + float64(ey*ey); ee > 0 {
 				t = math.Max(0, math.Min(1, -(float64(p.x*ex)+float64(p.y*ey))/ee))
 			}
-			r.near = math.Min(r.near, hypot(p.x+float64(t*ex), p.y+float64(t*ey)))
+			r.near = math.Min(r.near, trig.Hypot(p.x+float64(t*ex), p.y+float64(t*ey)))
 		}
 		around = around || pos != neg // the axis runs through this face
 	}

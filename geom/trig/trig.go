@@ -117,3 +117,6 @@ func Acos(x float64) float64 { return Atan2(math.Sqrt(float64((1-x)*(1+x))), x) 
 
 // Asin returns the arc sine of x in [-1, 1] within 1e-15, NaN of others.
 func Asin(x float64) float64 { return Atan2(x, math.Sqrt(float64((1-x)*(1+x)))) }
+
+// Hypot returns the length of the vector (x, y), for coordinates from 1e-150 to 1e150.
+func Hypot(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }

@@ -135,9 +135,9 @@ func (c *circle) farthest(dx, dy float64) r3.Vec {
 	}
 	e2 := c.n.Cross(e1)
 	flat := math.Sqrt(float64(e2.X*e2.X) + float64(e2.Y*e2.Y))
-	m1, m2 := float64(c.r*c.r), float64(c.r*c.r)*float64(flat*flat)
-	b1 := float64(c.r) * (float64(e1.X*dx) + float64(e1.Y*dy))
-	b2 := float64(c.r) * (float64(e2.X*dx) + float64(e2.Y*dy))
+	m1, m2 := float64(c.r*c.r), float64(float64(c.r*c.r)*float64(flat*flat))
+	b1 := float64(c.r * (float64(e1.X*dx) + float64(e1.Y*dy)))
+	b2 := float64(c.r * (float64(e2.X*dx) + float64(e2.Y*dy)))
 	if m2 > m1 {
 		m2 = m1
 	}
@@ -163,7 +163,7 @@ func (c *circle) farthest(dx, dy float64) r3.Vec {
 				break
 			}
 			slope := float64(w1*w1)/(mu-m1) + float64(w2*w2)/(mu-m2)
-			mu += s / slope * (n - 1)
+			mu += float64(s / slope * (n - 1))
 		}
 		if n := hypot(w1, w2); n > 0 {
 			w1, w2 = w1/n, w2/n
@@ -171,7 +171,7 @@ func (c *circle) farthest(dx, dy float64) r3.Vec {
 			w1 = 1
 		}
 	}
-	return c.c.Add(e1.Scale(c.r * w1)).Add(e2.Scale(c.r * w2))
+	return c.c.Add(e1.Scale(float64(c.r * w1))).Add(e2.Scale(float64(c.r * w2)))
 }
 
 // longest returns a distance that two points of the piece have.

@@ -238,7 +238,7 @@ func (p *proof) over(v, w r3.Vec) (bound float64, axis int) {
 		return math.Inf(1), widest(w)
 	}
 	gd := g.Sub(v.Cross(g)) // g.(d - d x v) = d.gd
-	first := r3.Vec{X: math.Abs(gd.X) * w.X, Y: math.Abs(gd.Y) * w.Y, Z: math.Abs(gd.Z) * w.Z}
+	first := r3.Vec{X: float64(math.Abs(gd.X) * w.X), Y: float64(math.Abs(gd.Y) * w.Y), Z: float64(math.Abs(gd.Z) * w.Z)}
 	linear := 2 * (first.X + first.Y + first.Z) / least
 
 	// |g|^2 <= |d|^2 (1 + |v|^2) / least^2. The largest eigenvalue of tr S - S is at
@@ -250,7 +250,7 @@ func (p *proof) over(v, w r3.Vec) (bound float64, axis int) {
 		2*(float64(xy*xy)+float64(xz*xz)+float64(yz*yz))
 	curve := math.Max(0, tr-m+math.Sqrt(rest*2/3))
 	scale := 2 * curve * norm / float64(least*least)
-	second := r3.Vec{X: w.X * w.X, Y: w.Y * w.Y, Z: w.Z * w.Z}.Scale(scale)
+	second := r3.Vec{X: float64(w.X * w.X), Y: float64(w.Y * w.Y), Z: float64(w.Z * w.Z)}.Scale(scale)
 	bound = level + linear + second.X + second.Y + second.Z + tol.Clip
 
 	most := -1.0

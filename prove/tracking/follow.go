@@ -26,7 +26,7 @@ func turn(q r2.Vec, angle float64) r2.Vec {
 type Bend struct{ Length, Angle float64 }
 
 // Arc is a bend of a circle of radius r to the left.
-func Arc(r, angle float64) Bend { return Bend{Length: r * angle, Angle: angle} }
+func Arc(r, angle float64) Bend { return Bend{Length: float64(r * angle), Angle: angle} }
 
 // Straight is a bend that goes straight on. Backed, with a negative length.
 func Straight(length float64) Bend { return Bend{Length: length} }
@@ -91,7 +91,7 @@ func onward(p Place, length, angle float64) Place {
 		chord = length * trig.Sin(half) / half
 	}
 	s, c := trig.Sincos(p.Heading + angle/2)
-	return Place{At: p.At.Add(r2.Vec{X: chord * c, Y: chord * s}), Heading: p.Heading + angle}
+	return Place{At: p.At.Add(r2.Vec{X: float64(chord * c), Y: float64(chord * s)}), Heading: p.Heading + angle}
 }
 
 func ahead(heading, rate []float64, share float64) []float64 {

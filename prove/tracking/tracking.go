@@ -54,7 +54,7 @@ func (t Train) Steady(r float64) Steady {
 			continue
 		}
 		lead := s.R[c.Leader]
-		pin := math.Hypot(c.On.X, lead-c.On.Y)
+		pin := trig.Hypot(c.On.X, lead-c.On.Y)
 		rest := float64(pin*pin) - float64(c.Hitch.X*c.Hitch.X)
 		if rest < 0 {
 			s.Folds = k
@@ -110,10 +110,10 @@ func (t Train) least(stopped func(Steady) (Stop, bool)) (r float64, by Stop, ok 
 	if by, bad := stopped(t.Steady(hi)); bad {
 		return hi, by, false
 	}
-	small := hi * 1e-12
+	small := float64(hi * 1e-12)
 	lo := hi
 	for {
-		lo *= 0.875
+		lo = float64(lo * 0.875)
 		if lo < small {
 			lo = 0
 		}
@@ -146,7 +146,7 @@ func (t Train) wide() float64 {
 			size = math.Max(size, p.Len())
 		}
 	}
-	return 1000 * size
+	return float64(1000 * size)
 }
 
 // Sweep is the ring that a train takes up in a steady turn.

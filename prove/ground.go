@@ -246,7 +246,7 @@ func (r *run) tilt(wheel int) float64 {
 			f := assembly.Fit{Rod: h.Pin, Piece: k.Piece, Bore: k.Bore}
 			if wood := r.woodOf(f); wood > tol.Touch {
 				d := c.Sub(h.Centre)
-				extra = math.Max(extra, math.Max(0, r.m.Slack(f))/wood*math.Hypot(d.X, d.Y))
+				extra = math.Max(extra, float64(math.Max(0, r.m.Slack(f))/wood*trig.Hypot(d.X, d.Y)))
 			}
 		}
 	}

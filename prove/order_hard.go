@@ -236,7 +236,7 @@ func (c *closet) fill(half float64) bool {
 				return false
 			}
 			off := r3.Vec{X: float64(next[0]), Y: float64(next[1]), Z: float64(next[2])}.Scale(2 * half)
-			if c.closed(off, half*math.Sqrt(3)) {
+			if c.closed(off, float64(half*math.Sqrt(3))) {
 				continue
 			}
 			if box := (r3.Box{Min: c.inner.Min.Add(off), Max: c.inner.Max.Add(off)}); !box.Meets(c.outer) {

@@ -182,7 +182,7 @@ func newWorld(m *assembly.Model) *world {
 		st, _ := m.Toy.StockNamed(p.Part.Stock)
 		mo := p.Moments()
 		wood, _ := facts.Wood(st.Wood) // Derive has refused unknown woods
-		kg := mo.Volume * 1e-9 * wood.Density
+		kg := float64(mo.Volume * 1e-9 * wood.Density)
 		w.masses[i] = kg
 		w.mass += kg
 		first = first.Add(mo.Center.Scale(kg))

@@ -2,12 +2,12 @@ package prove
 
 import (
 	"fmt"
-	"math"
 
 	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 	"dryfit/toy"
 )
 
@@ -268,5 +268,5 @@ func leastIn(t [3][3]float64, line r3.Vec) float64 {
 		return sum
 	}
 	a, b, d := q(u, u), q(u, v), q(v, v)
-	return (a+d)/2 - math.Hypot((a-d)/2, b)
+	return (a+d)/2 - trig.Hypot((a-d)/2, b)
 }

@@ -37,7 +37,7 @@ import (
 	"dryfit/toy/file"
 )
 
-var update = flag.Bool("update", false, "write reference.md anew")
+var update = flag.Bool("update", false, "write the pages that are made from the code anew")
 
 // page is the manual.
 const page = "toy-file.md"
@@ -419,18 +419,22 @@ examples is [toy-file.md](toy-file.md).
 
 `
 
-func TestGoldenReference(t *testing.T) {
-	want := referenceTop + file.Reference()
+func TestGoldenReference(t *testing.T) { golden(t, "reference.md", referenceTop+file.Reference()) }
+
+func TestGoldenChecks(t *testing.T) { golden(t, "checks.md", app.ChecksPage()) }
+
+// golden compares a page that is made from the code with what the code says now.
+func golden(t *testing.T, name, want string) {
 	if *update {
-		if err := os.WriteFile("reference.md", []byte(want), 0o644); err != nil {
+		if err := os.WriteFile(name, []byte(want), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
-	got, err := os.ReadFile("reference.md")
+	got, err := os.ReadFile(name)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if string(got) != want {
-		t.Error("reference.md is not what the code says: go test ./docs -run Golden -update")
+		t.Error(name + " is not what the code says: go test ./docs -run Golden -update")
 	}
 }

@@ -35,6 +35,7 @@ type grammar struct {
 	Patterns patternsCmd `cmd:"" help:"Write the full-size paper patterns as PDF."`
 	Stock    stockCmd    `cmd:"" help:"Print what to buy, cut and drill: the stock, dowel and drill lists."`
 	Picture  pictureCmd  `cmd:"" help:"Draw the toy as SVG: three views and an isometric."`
+	Why      whyCmd      `cmd:"" help:"Explain a check: what it asks, how it is computed, every limit and its source."`
 	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the toy file, for editors."`
 	Version  versionCmd  `cmd:"" help:"Print the version."`
 }

@@ -10,13 +10,13 @@ import (
 )
 
 // pages are the documents whose command lines must work.
-var pages = []string{"README.md", "ARCHITECTURE.md", "CHANGELOG.md", "CONTRIBUTING.md", "docs/toy-file.md", "docs/reference.md", "docs/contracts.md", "docs/measures.md"}
+var pages = []string{"README.md", "ARCHITECTURE.md", "CHANGELOG.md", "CONTRIBUTING.md", "docs/toy-file.md", "docs/reference.md", "docs/checks.md", "docs/contracts.md", "docs/measures.md"}
 
 var (
 	fence     = regexp.MustCompile("(?ms)^```(\\w*)\n(.*?)^```$")
 	inline    = regexp.MustCompile("`([^`\n]+)`")
 	wholeToy  = regexp.MustCompile(`(?m)\Adryfit: 1\ntoy: (.*)$`)
-	someWords = strings.NewReplacer("NAME", "'Test boat'", "FILE", "examples/quay-tram.yaml")
+	someWords = strings.NewReplacer("NAME", "'Test boat'", "FILE", "examples/quay-tram.yaml", "CHECK", "fit.reach")
 )
 
 // split is the words of a command line as a shell takes them: quotes kept whole.

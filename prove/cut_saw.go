@@ -1,0 +1,336 @@
+package prove
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"dryfit/assembly"
+	"dryfit/facts"
+	"dryfit/geom/outline"
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
+	"dryfit/geom/tol"
+	"dryfit/measure/source"
+	"dryfit/toy"
+)
+
+// sawCut is one outline to saw through.
+type sawCut struct {
+	work    int
+	word    string
+	side    toy.Side
+	line    outline.Path
+	outside bool // the wood stays outside: a cut-out, cut-in or notch
+	pierced bool // it touches no border, so the blade goes in through a hole
+	depth   float64
+	at      source.Range
+}
+
+// sawCuts lists what is sawn through on a bench. What is cut to a depth is chiselled or
+// routed: no saw limits it.
+func (b *bench) sawCuts() (out []sawCut) {
+	for k, w := range b.work {
+		s := sawCut{work: k}
+		var o toy.Outline
+		switch w := w.(type) {
+		case toy.Saw:
+			s.word, s.side, o, s.at = "saw", w.Side, w.Outline, w.At
+		case toy.Cut:
+			if w.Depth > 0 {
+				continue
+			}
+			s.word, s.side, o, s.at, s.outside = w.Word, w.Side, w.Outline, w.At, true
+		default:
+			continue
+		}
+		line, err := assembly.Line(o)
+		if err != nil {
+			continue // Derive has refused it
+		}
+		s.line, s.depth = line, b.through(s.side)
+		out = append(out, s)
+	}
+	for i := range out {
+		s := &out[i]
+		s.pierced = s.outside && b.inside(*s)
+		for _, o := range out {
+			if s.pierced && !o.outside && o.side == s.side {
+				s.pierced = s.line.Inside(o.line)
+			}
+		}
+	}
+	return out
+}
+
+// inside tells whether a cut lies inside the blank's side.
+func (b *bench) inside(s sawCut) bool {
+	box := assembly.SideFrame(s.side, b.size).Inverse().Box(b.reach)
+	l := s.line.Bounds()
+	return l.Min.X > box.Min.X+tol.Touch && l.Min.Y > box.Min.Y+tol.Touch && l.Max.X < box.Max.X-tol.Touch && l.Max.Y < box.Max.Y-tol.Touch
+}
+
+// sawMachine is a saw that is there.
+type sawMachine struct {
+	name     string
+	is       *toy.Machine // nil: a usual one
+	thickest float64
+	said     bool // the file says how thick
+}
+
+// theSaws returns the band saw and the scroll saw. When the file names one of them
+// only, the other is not there.
+func (c *cutting) theSaws() (band, scroll *sawMachine) {
+	sh := c.m.Toy.Shop
+	make := func(name string, m *toy.Machine, usual float64) *sawMachine {
+		s := &sawMachine{name, m, usual, false}
+		if m != nil && m.Thickest > 0 {
+			s.thickest, s.said = m.Thickest.MM(), true
+		}
+		return s
+	}
+	band, scroll = make("band saw", nil, bandThickest), make("scroll saw", nil, scrollThickest)
+	if sh != nil && (sh.BandSaw != nil || sh.ScrollSaw != nil) {
+		band, scroll = nil, nil
+		if sh.BandSaw != nil {
+			band = make("band saw", sh.BandSaw, bandThickest)
+		}
+		if sh.ScrollSaw != nil {
+			scroll = make("scroll saw", sh.ScrollSaw, scrollThickest)
+		}
+	}
+	return band, scroll
+}
+
+// turns returns the least inside radius that a saw leaves in wood of that thickness.
+func (s *sawMachine) turns(thick float64) float64 {
+	least := 0.0
+	if s.is != nil {
+		least = s.is.Kerf.MM() / 2
+	}
+	band := s.name == "band saw"
+	if s.is != nil && s.is.Blade > 0 {
+		w := s.is.Blade.MM()
+		if !band {
+			return math.Max(least, w/2)
+		}
+		r := facts.TurnRadius(w, facts.BandSet)
+		for _, b := range facts.Blades() {
+			if b.Band && math.Abs(b.Width-w) <= tol.Drill {
+				r = b.LeastRadius
+			}
+		}
+		return math.Max(least, r)
+	}
+	usual := "scroll saw no. 5" // by the customary thickness of hardwood
+	switch {
+	case band:
+		usual = "band saw 1/8 in"
+	case thick > 1.25*25.4:
+		usual = "scroll saw no. 9"
+	case thick > 0.75*25.4:
+		usual = "scroll saw no. 7"
+	}
+	for _, b := range facts.Blades() {
+		if b.Name == usual {
+			least = math.Max(least, b.LeastRadius)
+		}
+	}
+	return least
+}
+
+// bladesFor says which blade turns an inside radius.
+func bladesFor(radius float64) string {
+	if b, ok := facts.WidestBlade(radius + tol.Touch); ok {
+		return b.Name + " blade or narrower, or a scroll saw"
+	}
+	return "a scroll saw, or drilled first"
+}
+
+// saws judges what is sawn on a bench.
+func (c *cutting) saws(b *bench) {
+	if b.again {
+		return
+	}
+	if p := b.part; p != nil && p.Shape == toy.Disc && (p.Made == "sawn" || p.Made == "") {
+		mid := r2.Vec{X: b.size.X / 2, Y: b.size.Y / 2}
+		c.saw(b, sawCut{work: -1, word: "disc", side: toy.Top, line: outline.Circle(mid, b.size.X/2), depth: b.size.Z, at: p.At})
+	}
+	for _, s := range b.sawCuts() {
+		c.saw(b, s)
+	}
+	c.twoWays(b)
+}
+
+func (c *cutting) saw(b *bench, s sawCut) {
+	box := s.line.Bounds()
+	what := fmt.Sprintf("the %s of %s", s.word, b.name)
+	if s.work >= 0 && s.word == "saw" {
+		what = fmt.Sprintf("%s (work %d, saw)", b.name, s.work+1)
+	} else if s.work >= 0 {
+		what = fmt.Sprintf("%s (work %d, %s)", b.name, s.work+1, s.word)
+	}
+	about := b.name
+	if s.work >= 0 {
+		about = b.about(s.work)
+	}
+	frame := assembly.SideFrame(s.side, b.size)
+	spot := func(p r2.Vec) []Place {
+		return []Place{c.at(b, "", b.spot(frame.Point(r3.Vec{X: p.X, Y: p.Y})), s.at)}
+	}
+	say := func(f Finding) {
+		f.About, f.Unit, f.Margin = about, "mm", f.Value-f.Limit
+		if f.LimitOp == "<=" {
+			f.Margin = -f.Margin
+		}
+		c.say(about, f)
+	}
+	if d := s.line.Bounds().Size().X; s.pierced && len(s.line.Segs) == 1 && s.line.Segs[0].Round() && c.bit(d).ok {
+		return // drilled
+	}
+	radius, tight, _ := insideCurves(s.line, s.outside)
+	band, scroll := c.theSaws()
+	if s.pierced {
+		band = nil
+	}
+	thickest, least := 0.0, math.Inf(1)
+	said := true
+	for _, m := range []*sawMachine{band, scroll} {
+		if m == nil {
+			continue
+		}
+		said = said && m.said
+		c.usual = c.usual || !m.said
+		thickest = math.Max(thickest, m.thickest)
+		if s.depth <= m.thickest+tol.Page {
+			least = math.Min(least, m.turns(s.depth))
+		}
+	}
+	mid := box.Min.Add(box.Max).Scale(0.5)
+	switch {
+	case band == nil && scroll == nil:
+		say(Finding{Verdict: Mind, Value: 0, Limit: 1, LimitOp: ">=", Source: "the toy file: shop", Places: spot(mid),
+			Says: what + " is closed all round and the shop has no scroll saw: drill it out and pare it with a chisel"})
+	case s.depth > thickest+tol.Page:
+		f := Finding{Verdict: Mind, Value: s.depth, Limit: thickest, LimitOp: "<=", Source: practice, Places: spot(mid)}
+		if said {
+			f.Source = "the toy file: shop"
+		}
+		f.Says = fmt.Sprintf("%s goes through %s of wood, and a saw takes %s", what, c.len(s.depth), c.len(thickest))
+		if s.pierced {
+			f.Says += ": drill it out and pare it with a chisel"
+		} else if said {
+			f.Verdict = Fails
+			f.Says += ": glue it up from thinner layers, each sawn alone"
+		}
+		say(f)
+	case radius < least-tol.Page:
+		f := Finding{Verdict: Mind, Value: radius, Limit: least, Source: "facts: blades", Places: spot(tight)}
+		f.Says = fmt.Sprintf("%s has an inside curve of radius %s, and in %s of wood a blade turns no tighter than %s", what, inMM(radius), c.len(s.depth), inMM(least))
+		if bit := c.bit(2 * radius); bit.ok && 2*radius >= bladeHole-tol.Page {
+			f.Says += ": drill " + bit.name + " there first and saw to the hole"
+		} else {
+			f.Says += ": leave the corner sharp or make it rounder"
+		}
+		say(f)
+	}
+	if !math.IsInf(radius, 1) {
+		c.curve.meet(radius, 0, b.name, Place{})
+	}
+	if !s.outside {
+		return
+	}
+	wide, kerf, kerfSaid := narrowest(s.line), scrollKerf, false
+	if sh := c.m.Toy.Shop; sh != nil {
+		for _, m := range []*sawMachine{band, scroll} {
+			if m != nil && m.is != nil && m.is.Kerf > 0 && (!kerfSaid || m.is.Kerf.MM() < kerf) {
+				kerf, kerfSaid = m.is.Kerf.MM(), true
+			}
+		}
+	}
+	switch {
+	case wide < kerf-tol.Page:
+		f := Finding{Verdict: Mind, Value: wide, Limit: kerf, Source: practice, Places: spot(mid),
+			Says: fmt.Sprintf("%s is %s wide, less than the saw takes away: %s", what, inMM(wide), inMM(kerf))}
+		if kerfSaid {
+			f.Verdict, f.Source = Fails, "the toy file: shop"
+		}
+		say(f)
+	case s.pierced && wide < bladeHole-tol.Page:
+		say(Finding{Verdict: Mind, Value: wide, Limit: bladeHole, Source: practice, Places: spot(mid),
+			Says: fmt.Sprintf("%s is %s wide: no room for the hole that the blade goes in through (%s)", what, inMM(wide), inMM(bladeHole))})
+	}
+}
+
+// twoWays notes work that needs the waste of an earlier cut as its bed.
+func (c *cutting) twoWays(b *bench) {
+	sawn := -1
+	for _, w := range b.work {
+		axis := -1
+		switch w := w.(type) {
+		case toy.Saw:
+			axis = int(w.Side) / 2
+		case toy.Cut:
+			axis = int(w.Side) / 2
+		case toy.Drill:
+			axis = int(w.Side) / 2
+		}
+		if axis >= 0 && sawn >= 0 && axis != sawn {
+			once(&c.taped, b.name)
+		}
+		if _, ok := w.(toy.Saw); ok && sawn < 0 {
+			sawn = axis
+		}
+	}
+}
+
+// drillBit is what there is to drill a hole with.
+type drillBit struct {
+	name         string
+	ok, flat     bool
+	below, above facts.Drill
+}
+
+// bit finds a bit of that diameter among those of the shop, of the toy's own units
+// first.
+func (c *cutting) bit(mm float64) (b drillBit) {
+	systems := []facts.System{facts.Metric, facts.Inch}
+	if c.inches() {
+		systems = []facts.System{facts.Inch, facts.Metric}
+	}
+	for _, s := range systems {
+		if !c.hasBits(s) {
+			continue
+		}
+		n := facts.NameDrill(mm, s)
+		if n.Exists {
+			if !b.ok {
+				b.ok, b.name = true, n.Drill.Name
+			}
+			for _, d := range facts.Drills(s) {
+				b.flat = b.flat || math.Abs(d.MM-mm) <= tol.Drill && strings.Contains(d.Kind, "forstner")
+			}
+			continue
+		}
+		if n.Below.MM > b.below.MM {
+			b.below = n.Below
+		}
+		if n.Above.Name != "" && (b.above.Name == "" || n.Above.MM < b.above.MM) {
+			b.above = n.Above
+		}
+	}
+	return b
+}
+
+func (c *cutting) hasBits(s facts.System) bool {
+	sh := c.m.Toy.Shop
+	if sh == nil || len(sh.Bits) == 0 {
+		return true
+	}
+	for _, w := range sh.Bits {
+		if w == "inch" && s == facts.Inch || w == "metric" && s == facts.Metric {
+			return true
+		}
+	}
+	return false
+}

@@ -172,7 +172,7 @@ func (w *words) rodFor(id string) []toy.Ref {
 	case toy.Wheels:
 		return s.In
 	}
-	return nil
+	return nil // put, or in a glue-up
 }
 
 // rods says of rods cut alike which goes where: "axle: rear-axle and front-axle
@@ -180,18 +180,27 @@ func (w *words) rodFor(id string) []toy.Ref {
 func (w *words) rods(ids []string) []string {
 	var names []string
 	refs := map[string][]toy.Ref{}
+	where := map[string]string{} // of those that are put, not driven into holes
 	for _, id := range ids {
 		n := plainID(id)
+		r := w.rodFor(id)
+		if len(r) == 0 {
+			n = id
+			where[n] = w.goes(id, false)
+		}
 		names = with(names, n)
-		refs[n] = append(refs[n], w.rodFor(id)...)
+		refs[n] = append(refs[n], r...)
 	}
 	var out []string
 	for _, n := range names {
-		if len(refs[n]) == 0 {
+		switch {
+		case len(refs[n]) > 0:
+			out = append(out, n+": "+holesOf(refs[n]))
+		case where[n] != "":
+			out = append(out, n+": "+where[n])
+		default:
 			out = append(out, n)
-			continue
 		}
-		out = append(out, n+": "+holesOf(refs[n]))
 	}
 	return out
 }

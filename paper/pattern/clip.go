@@ -8,6 +8,7 @@ import (
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 	"dryfit/paper/draw"
 	"dryfit/toy"
 )
@@ -71,7 +72,7 @@ func along(from r2.Vec, s draw.Seg, t float64) r2.Vec {
 	case s.Sweep == 0:
 		return from.Add(s.To.Sub(from).Scale(t))
 	}
-	sin, cos := math.Sincos(s.Start + float64(s.Sweep*t))
+	sin, cos := trig.Sincos(s.Start + float64(s.Sweep*t))
 	return s.Centre.Add(r2.Vec{X: s.Radius * cos, Y: s.Radius * sin})
 }
 
@@ -116,10 +117,10 @@ func meets(from r2.Vec, s draw.Seg, wood draw.Run) (ts []float64) {
 			return nil
 		}
 		cos := (float64(s.Radius*s.Radius) + float64(l*l) - float64(w.Radius*w.Radius)) / (2 * s.Radius * l)
-		if math.Abs(cos) < 1 {
-			mid := math.Atan2(d.Y, d.X)
-			turn(mid + math.Acos(cos))
-			turn(mid - math.Acos(cos))
+		if cos, ok := reached(cos); ok {
+			mid := trig.Atan2(d.Y, d.X)
+			turn(mid + trig.Acos(cos))
+			turn(mid - trig.Acos(cos))
 		}
 		return ts
 	}
@@ -127,20 +128,26 @@ func meets(from r2.Vec, s draw.Seg, wood draw.Run) (ts []float64) {
 	for _, k := range []float64{box.Min.X, box.Max.X} {
 		if s.Sweep == 0 {
 			add((k - from.X) / (s.To.X - from.X))
-		} else if cos := (k - s.Centre.X) / s.Radius; math.Abs(cos) < 1 {
-			turn(math.Acos(cos))
-			turn(-math.Acos(cos))
+		} else if cos, ok := reached((k - s.Centre.X) / s.Radius); ok {
+			turn(trig.Acos(cos))
+			turn(-trig.Acos(cos))
 		}
 	}
 	for _, k := range []float64{box.Min.Y, box.Max.Y} {
 		if s.Sweep == 0 {
 			add((k - from.Y) / (s.To.Y - from.Y))
-		} else if sin := (k - s.Centre.Y) / s.Radius; math.Abs(sin) < 1 {
-			turn(math.Asin(sin))
-			turn(math.Pi - math.Asin(sin))
+		} else if sin, ok := reached((k - s.Centre.Y) / s.Radius); ok {
+			turn(trig.Asin(sin))
+			turn(math.Pi - trig.Asin(sin))
 		}
 	}
 	return ts
+}
+
+// reached takes the sine or cosine at which an arc would meet a line; it is true
+// if the arc gets there, or touches.
+func reached(x float64) (float64, bool) {
+	return min(1, max(-1, x)), math.Abs(x) <= 1+tol.Clip
 }
 
 // A dash of what is on the far side, and the gap after it, mm.
@@ -181,7 +188,7 @@ func dashed(r draw.Run) []draw.Run {
 func farSide(side toy.Side, size r3.Vec, work []toy.Work) (runs []draw.Run, centres []hole) {
 	far := side.Opposite()
 	f, g := assembly.SideFrame(side, size), assembly.SideFrame(far, size)
-	move := draw.Transform{Mirror: true, Turn: math.Atan2(-g.U.Dot(f.V), -g.U.Dot(f.U))}
+	move := draw.Transform{Mirror: true, Turn: trig.Atan2(-g.U.Dot(f.V), -g.U.Dot(f.U))}
 	d := g.O.Sub(f.O)
 	move.Shift = r2.Vec{X: d.Dot(f.U), Y: d.Dot(f.V)}
 	for _, w := range work {

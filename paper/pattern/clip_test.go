@@ -40,6 +40,13 @@ func TestWithin(t *testing.T) {
 	if whole := draw.Circle(r2.Vec{X: 20, Y: 10}, 5); len(within(whole, board)) != 1 || !within(whole, board)[0].Closed {
 		t.Error("a circle inside is not left whole")
 	}
+	long = 0
+	for _, r := range within(draw.Circle(r2.Vec{X: 20, Y: 10}, 10), board) {
+		long += length(r)
+	}
+	if math.Abs(long-20*math.Pi) > 10*tol.Page {
+		t.Errorf("of a circle that touches two edges %g mm are drawn, want all", long)
+	}
 	if len(within(draw.Rect(board.Bounds()), board)) != 0 {
 		t.Error("the edge of the blank is sawn")
 	}

@@ -10,6 +10,7 @@ import (
 	"dryfit/geom/r3"
 	"dryfit/geom/solid"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 	"dryfit/paper/draw"
 )
 
@@ -223,10 +224,10 @@ func newRing(pts []r2.Vec) ring {
 // bend rounds the ring about a corner of the hull to the offset out.
 func (r *ring) bend(p, out r2.Vec) {
 	from := r.pts[len(r.pts)-1].Sub(p)
-	turn := math.Atan2(from.Cross(out), from.Dot(out))
+	turn := trig.Atan2(from.Cross(out), from.Dot(out))
 	const parts = 6
 	for k := 1; k < parts; k++ {
-		sin, cos := math.Sincos(turn * float64(k) / parts)
+		sin, cos := trig.Sincos(turn * float64(k) / parts)
 		r.pts = append(r.pts, p.Add(r2.Vec{X: float64(from.X*cos) - float64(from.Y*sin), Y: float64(from.X*sin) + float64(from.Y*cos)}))
 	}
 }

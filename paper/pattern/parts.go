@@ -64,7 +64,7 @@ func blocks(m *assembly.Model) ([]drawn, error) {
 		if n == 0 {
 			continue
 		}
-		if len(sides) > 0 {
+		if len(sides) > 0 || len(shop.ByHand(g.Work, s.units)) > 0 {
 			p := m.Pieces[first]
 			of := s.glueUpThing(g, spots, n)
 			of.extent = func(side toy.Side) r2.Box { return extent(m, first, side) }
@@ -188,6 +188,8 @@ func togetherWords(work []toy.Work) string {
 		return "drill and saw"
 	case drill:
 		return "drill"
+	case saw:
+		return "saw"
 	}
-	return "saw"
+	return "shape" // arrises and sanding, said above
 }

@@ -48,9 +48,10 @@ func Tips(feet []r2.Vec, c r2.Vec, h float64) []Tip {
 
 var balanceCheck = Check{
 	ID: "balance", Asks: "how heavy is it, and on what slope does it tip?", run: balance,
-	How: "Mass from the handbook density of each wood at 12 % moisture. The slope on which it tips over each side of what it stands on, wheels blocked: atan(d/h), d the distance of the side from the foot of the centre of mass, h its height. Every car of a hitched toy that stands by itself is tried as well.",
+	How: "Mass from the handbook density of each wood at 12 % moisture. The slope on which it tips over each side of what it stands on, wheels blocked: atan(d/h), d the distance of the side from the foot of the centre of mass, h its height. Every car of a hitched toy that stands by itself is tried as well. Pulled level at its cord, its wheels rolling, it rears up when F (h - cord) > W d, h the height of the centre of mass and d how far that is ahead of the rear wheels.",
 	Limits: []Limit{
 		{"stands on a slope, whichever way it faces, of", inDegrees(standLeast), "common practice, no source (20 degrees for hand toys)"},
+		{"a pull at its cord does not rear it up, as a share of its weight, up to", share(pullLeast), "common practice, no source"},
 	},
 }
 
@@ -112,7 +113,14 @@ func balance(r *run) {
 	if must != nil {
 		f.Says += fmt.Sprintf("; it must stand on %s", must.Angle.Format())
 	}
+	note, mind := r.pull()
+	if note != "" {
+		f.Notes = append(f.Notes, note)
+	}
 	r.add(f)
+	if mind != nil {
+		r.add(*mind)
+	}
 }
 
 // onFloor lays what stands on the floor, and the foot of a point, onto the floor:

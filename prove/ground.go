@@ -151,7 +151,7 @@ func (r *run) all() []int {
 
 var groundCheck = Check{
 	ID: "move.ground", Asks: "do all wheels touch a flat floor, and does all else clear it?", run: ground,
-	How: "The floor is the plane through three of the lowest points of the wheels, no other below it, with the centre of mass above the triangle. The body rests down on its axles; a wheel may drop by the slack of its running fit, so one nearer to the floor than that touches it.",
+	How: "The floor is the plane through three of the lowest points of the wheels, no other below it, with the centre of mass above the triangle. The body rests down on its axles; a wheel may drop by the slack of its running fit, so one nearer to the floor than that touches it. Ramps and crests, told beside: the steepest slope below the wheels and everything before, behind or between them; a coupling on an upright pin tilts by its slack only.",
 	Limits: []Limit{
 		{"a wheel may hang above the floor by its running slack, or", inMM(floorSlack), "common practice, no source (1/64 in)"},
 	},
@@ -318,5 +318,10 @@ func (r *run) clearFloor(s support, must *toy.Must) {
 			f.Says = fmt.Sprintf("%s drags on the floor", r.m.Pieces[piece].ID)
 		}
 	}
+	ramps, notes := r.rampWords(s)
+	if f.Verdict == Holds {
+		f.Says += ramps
+	}
+	f.Notes = append(f.Notes, notes...)
 	r.add(f)
 }

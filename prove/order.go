@@ -122,7 +122,7 @@ type late struct{ units, before []int }
 
 func solve(p *puzzle) solved {
 	s := solved{p: p}
-	moves, no := p.fileOrder()
+	moves, no := p.fileOrder(true)
 	if s.no = no; len(no) == 0 {
 		slices.Reverse(moves)
 		s.moves = moves
@@ -130,13 +130,10 @@ func solve(p *puzzle) solved {
 	}
 	if order, jumped := p.earlier(); order != nil {
 		q := p.of(order)
-		moves, _ = q.fileOrder()
+		moves, _ = q.fileOrder(true)
 		slices.Reverse(moves)
 		for _, m := range moves { // back to the numbers of p
 			m.units, m.from = through(order, m.units), through(order, m.from)
-			if m.by >= 0 {
-				m.by = order[m.by]
-			}
 			s.moves = append(s.moves, m)
 		}
 		for u := 0; u < len(p.units); {
@@ -219,10 +216,8 @@ func order(r *run) {
 	f := Finding{Check: "fit.order", About: "toy", Verdict: Holds, Value: 1, Limit: 1, Source: "the toy file: build",
 		Says: "it goes together in the order of the file (" + count(steps+len(p.units), "straight move") + " tried)"}
 	for _, m := range s.moves {
-		if m.join && m.by >= 0 {
-			f.Notes = append(f.Notes, fmt.Sprintf("%s goes in first, and then %s and %s are put together", p.names([]int{m.by}), p.names(less(m.units, m.by)), p.names(less(m.from, m.by))))
-		} else if m.join {
-			f.Notes = append(f.Notes, fmt.Sprintf("build %s apart and then join it to %s: in place there is no way for all of it", p.names(m.units), p.names(m.from)))
+		if m.join {
+			f.Notes = append(f.Notes, p.together(m))
 		} else if len(m.out) > 1 {
 			f.Notes = append(f.Notes, fmt.Sprintf("%s goes on in two moves: %s, then %s", p.names(m.units), r.way(m.out[1].Neg()), r.way(m.out[0].Neg())))
 		}
@@ -262,7 +257,7 @@ func (r *run) late(s solved, g assembly.GlueUp, in string, l late) {
 		fails = s.no
 	}
 	f := r.outOf(p, fails[0], g)
-	f.Says = fmt.Sprintf("%s%s cannot be put in the order of the file", in, p.names(l.units))
+	f.Says = fmt.Sprintf("%sin the order of the file there is no way for %s", in, p.names(l.units))
 	if len(l.before) > 0 {
 		have, is := "has", "is"
 		if len(p.list(l.units)) > 1 {
@@ -279,6 +274,7 @@ func (r *run) late(s solved, g assembly.GlueUp, in string, l late) {
 	f.Verdict = Mind // another order works, and this one may
 	if p.anyShut(fails) {
 		f.Verdict = Fails
+		f.Says += ": there is no way afterwards"
 	}
 	r.add(f)
 }
@@ -286,13 +282,13 @@ func (r *run) late(s solved, g assembly.GlueUp, in string, l late) {
 // stuck files that no order is found.
 func (r *run) stuck(s solved, g assembly.GlueUp, in string) {
 	p := s.p
-	shut := true
-	for _, set := range s.stuck {
-		for _, u := range set {
-			shut = shut && p.shutIn(p.units[u].pieces, p.wood(less(set, u)))
+	set := s.stuck[0]
+	for _, g := range s.stuck { // the fewest are soonest proved, and one is enough
+		if len(g) < len(set) {
+			set = g
 		}
 	}
-	set := s.stuck[0]
+	shut := p.fast(set)
 	f := r.outOf(p, s.no[0], g)
 	f.Verdict = CannotTell
 	if shut {
@@ -304,9 +300,9 @@ func (r *run) stuck(s solved, g assembly.GlueUp, in string) {
 	}
 	f.Says = in + fmt.Sprintf(says, p.names(set))
 	if !shut {
-		f.Notes = append(f.Notes, "tried: straight moves of one piece or sub-assembly at a time, and two such moves; that there is no way at all is not proved")
+		f.Notes = append(f.Notes, "tried: straight moves of one piece or of several together, and two moves of one piece; that there is no way at all is not proved")
 	} else {
-		f.Notes = append(f.Notes, "proved: no shift of one piece at a time, straight or not, parts them; turning is not tried")
+		f.Notes = append(f.Notes, "proved: no shift of one or several of them, straight or not, parts them; turning is not tried")
 	}
 	// A glue-up may go on piece by piece.
 	if us := piecewise(r.m, p.units, set); g.Spec == nil && len(us) > len(p.units) {
@@ -360,15 +356,35 @@ func (r *run) outOf(p *puzzle, b blocked, g assembly.GlueUp) Finding {
 	return f
 }
 
-// told lists the units of moves in order, a wheels step as one where it is.
-func (p *puzzle) told(moves []move) []string {
+// together says that something is built apart.
+func (p *puzzle) together(m move) string {
+	if len(m.units) == 1 { // it comes over what the file has later
+		var later []int
+		for _, u := range m.from {
+			if u > m.units[0] {
+				later = append(later, u)
+			}
+		}
+		if len(later) > 0 {
+			_, done := p.units[later[0]].kind.goes()
+			return fmt.Sprintf("%s goes there only once %s is %s", p.names(m.units), p.names(later), done)
+		}
+	}
+	return fmt.Sprintf("build %s apart, and then put it together with %s", p.names(m.units), p.names(m.from))
+}
+
+// told tells moves in order, a wheels step as one where it is.
+func (p *puzzle) told(moves []move) (out []string) {
 	var us []int
 	for _, m := range moves {
 		if !m.join {
 			us = append(us, m.units[0])
+			continue
 		}
+		out = append(append(out, p.list(us)...), "then "+p.names(m.units)+" and "+p.names(m.from)+" together")
+		us = nil
 	}
-	return p.list(us)
+	return append(out, p.list(us)...)
 }
 
 // list names units, and the wheels that follow their axle with it.
@@ -376,6 +392,9 @@ func (p *puzzle) list(us []int) (out []string) {
 	for k := 0; k < len(us); k++ {
 		u := p.units[us[k]]
 		name := u.name
+		if u.axle != "" {
+			name += " (" + u.axle + ")"
+		}
 		n := k
 		for n+1 < len(us) && u.kind == rodUnit && p.units[us[n+1]].kind == wheelUnit && p.units[us[n+1]].step == u.step {
 			n++

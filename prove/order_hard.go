@@ -107,14 +107,21 @@ func (p *puzzle) twoMoves(moving, fixed []int, ways []int) ([]r3.Vec, bool) {
 
 // free returns how far the pieces, shifted by off, can go along d.
 func (p *puzzle) free(moving, fixed []int, off, d r3.Vec, far float64) float64 {
-	for _, i := range moving {
-		from := r3.Box{Min: p.boxes[i].Min.Add(off), Max: p.boxes[i].Max.Add(off)}
-		for _, j := range fixed {
-			if swept(from, d.Scale(far)).Grow(-tol.Touch).Meets(p.boxes[j]) {
-				p.slides--
-				t, _ := p.travel(i, j, off, d, far)
-				if far = math.Min(far, t); far <= 0 {
-					return 0
+	for _, reach := range []float64{nearBy, far} { // mostly something is in the way at once
+		if reach = math.Min(reach, far); reach < nearBy {
+			return far
+		}
+		for _, i := range moving {
+			from := r3.Box{Min: p.boxes[i].Min.Add(off), Max: p.boxes[i].Max.Add(off)}
+			for _, j := range fixed {
+				if swept(from, d.Scale(reach)).Grow(-tol.Touch).Meets(p.boxes[j]) {
+					p.slides--
+					t, _ := p.travel(i, j, off, d, reach)
+					if t < reach {
+						if far, reach = t, t; far < moveLeast {
+							return far
+						}
+					}
 				}
 			}
 		}
@@ -123,25 +130,50 @@ func (p *puzzle) free(moving, fixed []int, off, d r3.Vec, far float64) float64 {
 }
 
 // halts returns where along d it may pay to turn off: at the end, and wherever
-// the pieces have just come past the box of another.
+// the pieces have just come past, or just not come to, a flat-sided piece of the
+// wood about them.
 func (p *puzzle) halts(moving, fixed []int, d r3.Vec, far float64) []float64 {
 	if far < moveLeast {
 		return nil
 	}
-	out := []float64{far}
-	low := math.Inf(1)
+	end := far - tol.Touch // where they just touch
+	out := []float64{end}
+	add := func(s float64) {
+		if s < moveLeast || s > end-moveLeast/2 || len(out) >= haltsMost {
+			return
+		}
+		for _, o := range out {
+			if math.Abs(o-s) < tol.Touch {
+				return
+			}
+		}
+		out = append(out, s)
+	}
+	low, high, way := math.Inf(1), math.Inf(-1), r3.EmptyBox()
 	for _, i := range moving {
-		l, _ := reachOf(p.boxes[i], d)
-		low = math.Min(low, l)
+		l, h := reachOf(p.boxes[i], d)
+		low, high = math.Min(low, l), math.Max(high, h)
+		way = way.Union(swept(p.boxes[i], d.Scale(far)))
 	}
 	for _, j := range fixed {
-		if _, h := reachOf(p.boxes[j], d); h-low >= moveLeast && h-low < far-moveLeast {
-			out = append(out, h-low)
+		if !way.Grow(nearBy).Meets(p.boxes[j]) {
+			continue
+		}
+		body := p.r.m.Pieces[j].Body
+		for k := range body.Pieces {
+			if box := body.Pieces[k].Bounds(); way.Grow(nearBy).Meets(box) {
+				l, h := reachOf(box, d)
+				add(h - low)
+				add(l - high)
+			}
 		}
 	}
 	sort.Float64s(out)
 	return out
 }
+
+// haltsMost bounds the places at which a shift turns off.
+const haltsMost = 12
 
 // anyShut proves of one of the units that it is shut in by wood that is glued
 // together: nobody would move that aside.
@@ -152,7 +184,7 @@ func (p *puzzle) anyShut(units []blocked) bool {
 			if (u.kind == rodUnit) != rod {
 				continue
 			}
-			for _, rigid := range p.parts(b.from, true) {
+			for _, rigid := range p.parts(b.from, pressed) {
 				if p.shutIn(u.pieces, p.wood(rigid)) {
 					return true
 				}
@@ -161,6 +193,51 @@ func (p *puzzle) anyShut(units []blocked) bool {
 	}
 	return false
 }
+
+// fast proves that some units cannot be parted at all by shifts, neither one of
+// them nor several together. Two that are shut in by each other alone are on the
+// same side of any parting; what is left after joining such pairs is tried set by
+// set, where there are few.
+func (p *puzzle) fast(set []int) bool {
+	var nodes [][]int
+	for _, u := range set {
+		nodes = append(nodes, []int{u})
+	}
+	for again := true; again && len(nodes) > 1; {
+		again = false
+	pairs:
+		for a := range nodes {
+			for b := a + 1; b < len(nodes); b++ {
+				if p.shutIn(p.wood(nodes[a]), p.wood(nodes[b])) {
+					nodes[a] = append(nodes[a], nodes[b]...)
+					nodes = append(nodes[:b], nodes[b+1:]...)
+					again = true
+					break pairs
+				}
+			}
+		}
+	}
+	if len(nodes) > nodesMost {
+		return false
+	}
+	for mask := 1; mask < 1<<(len(nodes)-1); mask++ { // the last node stays
+		var in, out []int
+		for k, us := range nodes {
+			if mask>>k&1 == 1 {
+				in = append(in, us...)
+			} else {
+				out = append(out, us...)
+			}
+		}
+		if !p.shutIn(p.wood(in), p.wood(out)) {
+			return false
+		}
+	}
+	return true
+}
+
+// nodesMost bounds the sets that are tried: 15 of five.
+const nodesMost = 5
 
 // shutIn proves that the pieces cannot be taken from among the others by any
 // shift, straight or not, without turning. It fills the space of shifts with

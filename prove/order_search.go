@@ -2,8 +2,8 @@ package prove
 
 import (
 	"slices"
-	"sort"
 
+	"dryfit/assembly"
 	"dryfit/geom/r3"
 	"dryfit/toy"
 )
@@ -19,7 +19,6 @@ type move struct {
 	from  []int // the units that stay
 	out   []r3.Vec
 	join  bool // a sub-assembly, built apart
-	by    int  // the unit that alone holds it to the rest, -1 if none does
 }
 
 // blocked is a unit that cannot be drawn out of those before it in the file.
@@ -30,28 +29,32 @@ type blocked struct {
 
 // fileOrder takes the units off in the reverse of the file's order. Where one does
 // not come out, the sides of hinges and what is loose are drawn apart first, and
-// then what only this unit joins: a maker builds them apart, and puts a dowel into
-// one of two blind holes before the other comes over it.
-func (p *puzzle) fileOrder() (moves []move, no []blocked) {
+// then what only the pegs of this step and those before it join: a maker builds
+// them apart, and puts a dowel into one of two blind holes before the other comes
+// over it. hard tries more than plain directions.
+func (p *puzzle) fileOrder(hard bool) (moves []move, no []blocked) {
 	groups := [][]int{all(len(p.units))}
 	for k := len(p.units) - 1; k >= 0; k-- {
 		g := groupOf(groups, k)
 		out, ok := p.drawUnit(k, less(groups[g], k), false)
 		for !ok {
-			var apart []move
-			if groups, apart = p.apart(groups, g, -1); apart == nil {
-				if groups, apart = p.apart(groups, g, k); apart == nil {
-					break
-				}
+			part, way := p.split(p.parts(groups[g], hinged))
+			if part == nil {
+				part, way = p.split(p.parts(groups[g], p.lastRods(k)))
 			}
-			moves = append(moves, apart...)
+			if part == nil {
+				break
+			}
+			moves = append(moves, p.join(groups[g], part, way))
+			groups = append(groups, part)
+			groups[g] = less(groups[g], part...)
 			g = groupOf(groups, k)
 			out, ok = p.drawUnit(k, less(groups[g], k), false)
 		}
-		if !ok {
-			out, ok = p.drawUnit(k, less(groups[g], k), true)
-		}
 		from := less(groups[g], k)
+		if !ok && hard {
+			out, ok = p.drawUnit(k, from, true)
+		}
 		if !ok {
 			no = append(no, blocked{k, from})
 		} else {
@@ -62,52 +65,56 @@ func (p *puzzle) fileOrder() (moves []move, no []blocked) {
 	return moves, no
 }
 
-// search takes off whatever is free, the last of the file first. stuck lists the
-// units that are left when nothing is.
+// search takes off whatever is free, the last of the file first, then what hangs
+// together, then any set of units. stuck lists those that are left when nothing is.
 func (p *puzzle) search() (moves []move, stuck [][]int) {
 	groups := [][]int{all(len(p.units))}
-	for {
-		left, gone := 0, false
-		for _, hard := range []bool{false, true} {
-			for k := len(p.units) - 1; k >= 0 && !gone; k-- {
-				g := groupOf(groups, k)
-				if g < 0 {
-					continue
-				}
-				left++
-				from := less(groups[g], k)
-				if out, ok := p.drawUnit(k, from, hard); ok {
-					moves = append(moves, move{units: []int{k}, from: from, out: out})
-					groups[g], gone = from, true
-				}
+	single := func(hard bool) bool {
+		for k := len(p.units) - 1; k >= 0; k-- {
+			g := groupOf(groups, k)
+			if g < 0 {
+				continue
 			}
-			for g := 0; g < len(groups) && !gone; g++ {
-				var apart []move
-				if groups, apart = p.apart(groups, g, -1); apart != nil {
-					moves, gone = append(moves, apart...), true
-				}
-			}
-			for k := len(p.units) - 1; k >= 0 && !gone; k-- {
-				if g := groupOf(groups, k); g >= 0 {
-					var apart []move
-					if groups, apart = p.apart(groups, g, k); apart != nil {
-						moves, gone = append(moves, apart...), true
-					}
-				}
+			from := less(groups[g], k)
+			if out, ok := p.drawUnit(k, from, hard); ok {
+				moves = append(moves, move{units: []int{k}, from: from, out: out})
+				groups[g] = from
+				return true
 			}
 		}
-		if left == 0 {
-			return moves, nil
-		}
-		if !gone {
-			for _, g := range groups {
-				if len(g) > 0 {
-					stuck = append(stuck, g)
-				}
+		return false
+	}
+	several := func(nodes func(g []int) [][]int) bool {
+		for g := range groups {
+			if part, way := p.split(nodes(groups[g])); part != nil {
+				moves = append(moves, p.join(groups[g], part, way))
+				groups[g] = less(groups[g], part...)
+				groups = append(groups, part)
+				return true
 			}
-			return moves, stuck
+		}
+		return false
+	}
+	for single(false) ||
+		several(func(g []int) [][]int { return p.parts(g, hinged) }) ||
+		several(func(g []int) [][]int { return p.parts(g, func(assembly.Fit) bool { return true }) }) ||
+		several(alone) ||
+		single(true) {
+	}
+	for _, g := range groups {
+		if len(g) > 0 {
+			stuck = append(stuck, g)
 		}
 	}
+	return moves, stuck
+}
+
+// alone makes a node of each unit.
+func alone(g []int) (out [][]int) {
+	for _, u := range g {
+		out = append(out, []int{u})
+	}
+	return out
 }
 
 // drawUnit finds a way for one unit out of others; the last of all needs none.
@@ -118,36 +125,81 @@ func (p *puzzle) drawUnit(k int, from []int, hard bool) ([]r3.Vec, bool) {
 	return p.draw(p.units[k].pieces, p.wood(from), p.units[k].ways, hard)
 }
 
-// apart draws from a group what does not hang together with the rest of it, or
-// would not without the unit by, which then goes with either side.
-func (p *puzzle) apart(groups [][]int, g, by int) ([][]int, []move) {
-	if p.axes || len(groups[g]) < 2 {
-		return groups, nil
+// split finds a set of nodes that can be drawn out of the rest together, in a
+// straight line: along each direction in turn it asks which node is in the way of
+// which. Nodes that are in each other's way, at last, have to go together; a set of
+// them that no other is in the way of is free. So if there is any such set for a
+// direction, one is found.
+func (p *puzzle) split(nodes [][]int) (part []int, way r3.Vec) {
+	if p.axes || len(nodes) < 2 {
+		return nil, way
 	}
-	parts := p.parts(less(groups[g], by), false)
-	if len(parts) < 2 {
-		return groups, nil
+	n := len(nodes)
+	var wood [][]int
+	var whole []int
+	for _, us := range nodes {
+		wood = append(wood, p.wood(us))
+		whole = append(whole, us...)
 	}
-	sort.SliceStable(parts, func(i, j int) bool { return len(parts[i]) < len(parts[j]) })
-	sides := parts
-	if by >= 0 {
-		for _, part := range parts {
-			sides = append(sides, append(append([]int(nil), part...), by))
+	for _, d := range p.axesIn(p.wood(whole)) {
+		// reach[a] is all that has to move with a.
+		best := n
+		for a := range nodes {
+			in := make([]bool, n)
+			in[a] = true
+			queue := []int{a}
+			for len(queue) > 0 && len(queue) < best {
+				for b := range nodes {
+					if !in[b] && p.stops(wood[queue[0]], wood[b], d, true) != nil {
+						in[b] = true
+						queue = append(queue, b)
+					}
+				}
+				queue = queue[1:]
+			}
+			var set []int
+			count := 0
+			for b := range nodes {
+				if in[b] {
+					count++
+					set = append(set, nodes[b]...)
+				}
+			}
+			if count < best {
+				best, part = count, set
+			}
 		}
-	}
-	for _, part := range sides {
-		rest := less(groups[g], part...)
-		if len(rest) == 0 {
-			continue
-		}
-		if out, ok := p.draw(p.wood(part), p.wood(rest), nil, false); ok {
+		if part != nil {
 			slices.Sort(part)
-			groups = append(append([][]int(nil), groups...), part)
-			groups[g] = rest
-			return groups, []move{{units: part, from: rest, out: out, join: true, by: by}}
+			return part, p.dirs[d]
 		}
 	}
-	return groups, nil
+	return nil, way
+}
+
+// axesIn lists the axes of all rods in holes among the pieces, and the six
+// directions.
+func (p *puzzle) axesIn(wood []int) []int {
+	in := map[int]bool{}
+	for _, i := range wood {
+		in[i] = true
+	}
+	out := []int{0, 1, 2, 3, 4, 5}
+	for _, f := range p.r.m.Fits {
+		if in[f.Rod] && in[f.Piece] {
+			_, axis, _ := p.r.m.Pieces[f.Rod].Axis()
+			if d := p.dir(axis); !slices.Contains(out, d) {
+				out = append(out, d, d^1)
+			}
+		}
+	}
+	return out
+}
+
+// join is the move that draws part from its group.
+func (p *puzzle) join(group, part []int, way r3.Vec) move {
+	rest := less(group, part...)
+	return move{units: part, from: rest, out: []r3.Vec{p.out(p.wood(part), p.wood(rest), r3.Vec{}, way)}, join: true}
 }
 
 // nearest puts an order that was found by taking apart into the order nearest to
@@ -230,15 +282,24 @@ func (p *puzzle) earlier() (order []int, jumped map[int][]int) {
 		}
 		step := all(n)[k:]
 		at := len(steps)
-		goes := func(at int) bool { return p.goes(slices.Concat(slices.Insert(slices.Clone(steps), at, step)...)) }
-		for !goes(at) {
-			if at--; at <= 0 || p.refers(step, steps[at]) {
-				return nil, nil
+		goes := func(at int, hard bool) bool {
+			return p.goes(slices.Concat(slices.Insert(slices.Clone(steps), at, step)...), hard)
+		}
+		found, hard := false, false
+	positions:
+		for _, hard = range []bool{false, true} {
+			for at = len(steps); at == len(steps) || at > 0 && !p.refers(step, steps[at]); at-- {
+				if found = goes(at, hard); found {
+					break positions
+				}
 			}
 		}
-		for x := at; x < len(steps); x++ { // which of them does it really have to come before?
+		if !found {
+			return nil, nil
+		}
+		for x := at; x < len(steps); x++ { // which of them does it really have to come before? the first, for one
 			with := append(slices.Clone(steps[:at]), steps[x], step)
-			if x == at && len(steps) == at+1 || !p.goes(slices.Concat(with...)) {
+			if x == at || !p.goes(slices.Concat(with...), hard) {
 				jumped[p.units[k].step] = append(jumped[p.units[k].step], steps[x]...)
 			}
 		}
@@ -249,9 +310,9 @@ func (p *puzzle) earlier() (order []int, jumped map[int][]int) {
 }
 
 // goes tells whether units can be put in that order.
-func (p *puzzle) goes(order []int) bool {
+func (p *puzzle) goes(order []int, hard bool) bool {
 	q := p.of(order)
-	_, no := q.fileOrder()
+	_, no := q.fileOrder(hard)
 	p.slides = q.slides
 	return len(no) == 0
 }

@@ -17,6 +17,7 @@ type unit struct {
 	pieces []int
 	at     source.Range
 	ways   []r3.Vec // directions out that are tried first
+	axle   string   // of an axle: the hole that it is in
 }
 
 type unitKind int
@@ -46,7 +47,7 @@ func stepUnits(m *assembly.Model) []unit {
 	var us []unit
 	add := func(kind unitKind, step int, id string, at source.Range, ways ...r3.Vec) {
 		if ids := m.Find(id); len(ids) > 0 { // else the builder left it out
-			us = append(us, unit{id, kind, step, ids, at, ways})
+			us = append(us, unit{name: id, kind: kind, step: step, pieces: ids, at: at, ways: ways})
 		}
 	}
 	for k, s := range m.Toy.Build {
@@ -71,6 +72,9 @@ func stepUnits(m *assembly.Model) []unit {
 			add(rodUnit, k, s.ID, s.At)
 		case toy.Wheels:
 			add(rodUnit, k, s.AxleID, s.At)
+			if len(m.Find(s.AxleID)) > 0 {
+				us[len(us)-1].axle = s.In[0].String()
+			}
 			for _, ids := range s.WheelIDs {
 				for _, id := range ids {
 					var ways []r3.Vec
@@ -99,16 +103,15 @@ func piecewise(m *assembly.Model, us []unit, split []int) []unit {
 			continue
 		}
 		for _, i := range u.pieces {
-			out = append(out, unit{m.Pieces[i].ID, gluedUnit, u.step, []int{i}, m.Pieces[i].At, nil})
+			out = append(out, unit{name: m.Pieces[i].ID, kind: gluedUnit, step: u.step, pieces: []int{i}, at: m.Pieces[i].At})
 		}
 	}
 	return out
 }
 
-// parts groups units that hang together. With glue only what is glued does;
-// else rods that run in holes hold too, but for the pins of hinges: two sides of
-// a hinge are built apart.
-func (p *puzzle) parts(units []int, glue bool) [][]int {
+// parts groups units that hang together by glue or on rods. A rod of which cut
+// says so holds nothing.
+func (p *puzzle) parts(units []int, cut func(assembly.Fit) bool) [][]int {
 	of := make([]int, len(p.r.m.Pieces)) // piece to place in units, from 1
 	for k, u := range units {
 		for _, i := range p.units[u].pieces {
@@ -141,7 +144,7 @@ func (p *puzzle) parts(units []int, glue bool) [][]int {
 		}
 	}
 	for _, f := range p.r.m.Fits {
-		if f.Kind == assembly.Glued || !glue && f.Role != "pin" {
+		if !cut(f) {
 			join(f.Rod, f.Piece)
 		}
 	}
@@ -156,6 +159,25 @@ func (p *puzzle) parts(units []int, glue bool) [][]int {
 		out[at[r]] = append(out[at[r]], u)
 	}
 	return out
+}
+
+// pressed cuts all but wheels glued on axles: what pegs and pins join may be laid
+// dry, and pressed together later.
+func pressed(f assembly.Fit) bool {
+	return f.Kind == assembly.Running || f.Role == "peg" || f.Role == "pin"
+}
+
+// hinged cuts hinges: their two sides are built apart.
+func hinged(f assembly.Fit) bool { return f.Kind == assembly.Running && f.Role == "pin" }
+
+// lastRods cuts hinges, and the pegs and pins of the run of such steps that unit k
+// belongs to: they are all put before what they join is pressed together.
+func (p *puzzle) lastRods(k int) func(assembly.Fit) bool {
+	rods := map[int]bool{}
+	for ; k >= 0 && p.units[k].kind == rodUnit && p.units[k].axle == ""; k-- {
+		rods[p.units[k].pieces[0]] = true
+	}
+	return func(f assembly.Fit) bool { return rods[f.Rod] || hinged(f) }
 }
 
 // wood returns the pieces of units.

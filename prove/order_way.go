@@ -121,9 +121,19 @@ func (p *puzzle) meets(i, j int, d r3.Vec, far float64) bool {
 	if hit, ok := p.rodAhead(i, j, d, far); ok {
 		return hit
 	}
+	// What is in the way mostly is so at once, and a short slide sweeps little.
+	if far > nearBy {
+		if t, _ := p.travel(i, j, r3.Vec{}, d, nearBy); t < nearBy {
+			return true
+		}
+	}
 	t, _ := p.travel(i, j, r3.Vec{}, d, far)
 	return t < far
 }
+
+// nearBy is the slide that is tried before a whole one, in mm: more than any fit
+// has play.
+const nearBy = 2.0
 
 // travel returns how far piece i, shifted by off, goes along d before it is in
 // piece j by more than tol.Touch, or deeper than where it is drawn: what they

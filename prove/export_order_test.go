@@ -1,0 +1,33 @@
+package prove
+
+import "dryfit/assembly"
+
+// Answers is what taking a toy apart tells.
+type Answers struct {
+	AxesFile, AxesAny bool // by moves along the six directions, one unit at a time: in the file's order, in any
+	File, Any         bool // by all that the check tries
+	Findings          []Finding
+}
+
+// TakeApart asks both of one puzzle, so that no two pieces are slid twice.
+func TakeApart(m *assembly.Model) (a Answers) {
+	r := &run{m: m}
+	p := newPuzzle(r, stepUnits(m))
+	p.axes = true
+	_, no := p.fileOrder(true)
+	_, stuck := p.search()
+	a.AxesFile, a.AxesAny = len(no) == 0, len(stuck) == 0
+	p.axes = false
+	s := solve(p)
+	a.File, a.Any = len(s.no) == 0, s.moves != nil
+	r.ordered(s, assembly.GlueUp{})
+	a.Findings = r.findings
+	return a
+}
+
+// OrderAlone makes this check and no other.
+func OrderAlone(m *assembly.Model) []Finding {
+	r := &run{m: m}
+	order(r)
+	return r.findings
+}

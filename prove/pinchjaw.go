@@ -1,0 +1,282 @@
+package prove
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"dryfit/assembly"
+	"dryfit/facts"
+	"dryfit/geom/r3"
+	"dryfit/geom/solid"
+	"dryfit/geom/tol"
+)
+
+const (
+	// jawStep is by how much a gap may change from one look to the next, and jawApart
+	// how far apart the points are that are followed: a rod of 5 mm is between two.
+	jawStep, jawApart = 1.0, 4.0
+	// jawLook is how far around a point is looked.
+	jawLook = 25.0
+	// jawTries is for how many of the worst gaps it is asked whether a rod comes there.
+	jawTries = 24
+)
+
+// jaw is a gap that closes as something swings.
+type jaw struct {
+	piece, against int
+	open, shut     float64 // widest before it closes, and where it is narrowest
+	at             float64 // the swing where a finger is in it, radians
+	way            float64 // +1 or -1: the sense of the swing that closes it
+	p, across      r3.Vec  // middle of the gap there, and the direction over it
+	falls          bool    // by its own weight
+}
+
+// jaws looks for gaps that the swing of a hinge closes on a finger, and returns the
+// weight and the name of its lighter side.
+func (r *run) jaws(h *assembly.Hinge) (kg float64, who string) {
+	moving, ok := r.m.Moving(*h)
+	if !ok {
+		r.add(Finding{Check: "child.pinch", About: h.Name, Verdict: CannotTell, Unit: "mm", LimitOp: ">=", Source: pinchSource, known: true, Margin: -tol.Touch, Notes: []string{screening},
+			Says: h.Name + " cannot be turned alone, so its gaps cannot be followed", Places: []Place{r.place(h.Pin, "", h.Centre, h.Spec.At)}})
+		return 0, ""
+	}
+	fixed := r.linked(h.Pin, r.others(moving))
+	// The lighter side is the one that moves.
+	kg, centre := r.massOf(moving)
+	side, sense := r.thing([]int{h.Runs[0].Piece}), 1.0
+	if m, c := r.massOf(fixed); m < kg {
+		kg, centre, side, sense = m, c, r.thing([]int{h.Fixed[0].Piece}), -1
+	}
+	if kg < facts.Child(facts.HingeWeight).Value {
+		return kg, side
+	}
+	from, to := -r.swing(h, moving, fixed, h.Dir.Neg()).angle, r.swing(h, moving, fixed, h.Dir).angle
+	w := &jawWatch{r: r, h: h, from: from, to: to, in: map[int]bool{}}
+	for _, i := range moving {
+		w.in[i] = true
+	}
+	w.watch(moving, fixed, 1)
+	w.watch(fixed, moving, -1)
+	// Which of them its own weight closes: its moment about the pin, as it has swung.
+	arm := centre.Sub(h.Centre)
+	for k := range w.found {
+		j := &w.found[k]
+		turned := r3.Turn(r3.Vec{}, h.Dir, j.at*sense).Dir(arm)
+		moment := h.Dir.Dot(turned.Cross(r3.Z.Neg())) * sense // of the weight, in the sense of the swing
+		j.falls = moment*j.way > fallLeast*arm.Len()
+	}
+	r.report(h, w, kg, side)
+	return kg, side
+}
+
+// fallLeast is the least moment, as a share of that of the weight level with the pin,
+// that counts as falling shut: the sine of 3 degrees, so that an upright pin does not.
+const fallLeast = 0.05
+
+// report files the worst gap that a rod comes into.
+func (r *run) report(h *assembly.Hinge, w *jawWatch, kg float64, side string) {
+	takes, clears := gapLimits()
+	// The worst first: of gaps that close about as far, the one that most points saw.
+	saw := map[[2]int]int{}
+	pair := func(j jaw) [2]int { return [2]int{min(j.piece, j.against), max(j.piece, j.against)} }
+	for _, j := range w.found {
+		saw[pair(j)]++
+	}
+	sort.SliceStable(w.found, func(a, b int) bool {
+		x, y := w.found[a], w.found[b]
+		if x.falls != y.falls {
+			return x.falls
+		}
+		if r, s := math.Round(x.shut/jawStep), math.Round(y.shut/jawStep); r != s {
+			return r < s
+		}
+		return saw[pair(x)] > saw[pair(y)]
+	})
+	for k, j := range w.found {
+		if k == jawTries {
+			break
+		}
+		pose := r3.Turn(h.Centre, h.Dir, j.at)
+		if !r.reachable(j.p, j.across, takes, w.in, pose) {
+			continue
+		}
+		f := Finding{Check: "child.pinch", About: h.Name, Verdict: Mind, Value: j.shut, Unit: "mm", Limit: clears, Source: pinchSource, known: true, Margin: math.Max(j.shut-clears, takes-j.open) - tol.Touch, Notes: []string{fmt.Sprintf("%s weighs %.0f g: from 250 g on its gaps count", side, kg*1000), screening},
+			Says:   fmt.Sprintf("%s: a finger goes between %s and %s, and the gap there closes to %s as it swings; make %s lighter than 250 g, or stop it where %s are left", h.Name, r.m.Pieces[j.piece].ID, r.m.Pieces[j.against].ID, inMM(math.Round(j.shut*10)/10), side, inMM(clears)),
+			Places: []Place{r.place(j.piece, "", j.p, source0), r.place(j.against, "", j.p, source0)}}
+		if j.falls {
+			f.Verdict = Fails
+			f.Notes[0] = fmt.Sprintf("%s weighs %.0f g and falls shut: from 250 g on its gaps count", side, kg*1000)
+		}
+		r.add(f)
+		return
+	}
+}
+
+// jawWatch follows points through a swing.
+type jawWatch struct {
+	r        *run
+	h        *assembly.Hinge
+	from, to float64
+	in       map[int]bool // the pieces that the swing carries
+	found    []jaw
+}
+
+// watch follows the arrises of some pieces as they swing against others. sense is -1
+// where the others swing: then the points go the other way about.
+func (w *jawWatch) watch(points, others []int, sense float64) {
+	box := r3.EmptyBox()
+	for _, j := range others {
+		box = box.Union(w.r.m.Pieces[j].Body.Bounds())
+	}
+	for _, i := range points {
+		p := w.r.m.Pieces[i]
+		var near []int
+		bodies := map[int]solid.Body{}
+		for _, j := range others {
+			if !w.r.fitted(i, j) {
+				near = append(near, j)
+				bodies[j] = w.r.against(j, i)
+			}
+		}
+		for _, q := range sparse(p.Made.Filled) {
+			w.follow(i, p.Pose.Point(q), near, bodies, box, sense)
+		}
+	}
+}
+
+// sparse returns points along the arrises of a solid, none nearer to another than
+// half of jawApart.
+func sparse(b solid.Body) (out []r3.Vec) {
+	for _, e := range solid.FeatureEdges(b) {
+		d := e.B.Sub(e.A)
+		n := int(math.Ceil(d.Len() / jawApart))
+		for k := 0; k <= n; k++ {
+			q := e.A.Add(d.Scale(float64(k) / float64(n)))
+			lone := true
+			for _, o := range out {
+				if o.Sub(q).Len() < jawApart/2 {
+					lone = false
+					break
+				}
+			}
+			if lone {
+				out = append(out, q)
+			}
+		}
+	}
+	return out
+}
+
+// look is one gap of a point on its way.
+type look struct {
+	t, d    float64
+	against int
+	p, q    r3.Vec // the point and what is nearest to it, as the others lie
+}
+
+// follow steps a point through the swing and keeps the worst of its gaps that close.
+func (w *jawWatch) follow(piece int, p r3.Vec, near []int, bodies map[int]solid.Body, box r3.Box, sense float64) {
+	takes, clears := gapLimits()
+	arm := p.Sub(w.h.Centre)
+	speed := math.Max(1, arm.Sub(w.h.Dir.Scale(arm.Dot(w.h.Dir))).Len()) // mm for a radian
+	var looks []look
+	for t := w.from; ; {
+		at := r3.Turn(w.h.Centre, w.h.Dir, float64(t*sense)).Point(p)
+		l := look{t: t, d: jawLook, against: -1, p: at}
+		dot := r3.Around(at)
+		if box.Distance(dot) < jawLook {
+			for _, j := range near {
+				if w.r.m.Pieces[j].Body.Bounds().Distance(dot) >= l.d {
+					continue
+				}
+				if d, q := toPoint(bodies[j], at, l.d); d < l.d {
+					l.d, l.q, l.against = d, q, j
+				}
+			}
+		} else {
+			l.d = box.Distance(dot)
+		}
+		looks = append(looks, l)
+		if t >= w.to {
+			break
+		}
+		t = math.Min(w.to, t+math.Max(jawStep, l.d-clears)/speed)
+	}
+	for _, way := range []float64{1, -1} {
+		n := len(looks)
+		open, was := 0.0, -1 // the widest so far, and where the last finger went in
+		for k := 0; k < n; k++ {
+			l := looks[k]
+			if way < 0 {
+				l = looks[n-1-k]
+			}
+			if open >= takes && l.against >= 0 && l.d < math.Min(open, clears)-jawStep && was >= 0 {
+				in := looks[was]
+				w.keep(piece, in, l, open, way, sense)
+			}
+			if l.d >= takes && l.d < clears && l.against >= 0 {
+				was = k
+				if way < 0 {
+					was = n - 1 - k
+				}
+			}
+			open = math.Max(open, l.d)
+		}
+	}
+}
+
+// keep notes a gap, one for each piece, what it closes on and the way.
+func (w *jawWatch) keep(piece int, in, shut look, open, way, sense float64) {
+	j := jaw{piece: piece, against: in.against, open: open, shut: shut.d, at: in.t, way: way}
+	j.p = in.p.Add(in.q).Scale(0.5)
+	j.across = in.q.Sub(in.p).Unit()
+	if sense < 0 { // what was followed stands still, and the rest has swung
+		m := r3.Turn(w.h.Centre, w.h.Dir, in.t)
+		j.p, j.across = m.Point(j.p), m.Dir(j.across)
+	}
+	for k := range w.found {
+		o := &w.found[k]
+		if o.piece == j.piece && o.against == j.against && o.way == j.way && o.p.Sub(j.p).Len() < 2*jawApart {
+			if j.shut < o.shut {
+				*o = j
+			}
+			return
+		}
+	}
+	w.found = append(w.found, j)
+}
+
+// toPoint is the distance of a body from a point, and its nearest place, within a limit.
+func toPoint(b solid.Body, p r3.Vec, limit float64) (float64, r3.Vec) {
+	if beyond(b, p, limit) {
+		return limit, p
+	}
+	const dot = 1e-3 // a body must have a size
+	d := r3.Vec{X: dot, Y: dot, Z: dot}
+	g := solid.Distance(solid.NewBody([]solid.Convex{solid.Box(p.Sub(d), p.Add(d), [6]int32{1, 1, 1, 1, 1, 1})}), b, limit)
+	return g.D, g.OnB
+}
+
+// beyond tells cheaply that a point is no nearer than limit to a body: a plane of every piece
+// is as far from it.
+func beyond(b solid.Body, p r3.Vec, limit float64) bool {
+	dot := r3.Around(p)
+	for i := range b.Pieces {
+		c := &b.Pieces[i]
+		if c.Bounds().Distance(dot) >= limit {
+			continue
+		}
+		far := false
+		for k := range c.Faces {
+			if c.Faces[k].Plane.Side(p) >= limit {
+				far = true
+				break
+			}
+		}
+		if !far {
+			return false
+		}
+	}
+	return true
+}

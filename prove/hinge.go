@@ -3,6 +3,7 @@ package prove
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"dryfit/assembly"
 	"dryfit/geom/r3"
@@ -40,14 +41,15 @@ var hingeCheck = Check{
 
 func hinge(r *run) {
 	for i := range r.m.Hinges {
-		r.hinge(&r.m.Hinges[i])
+		r.hinge(i)
 	}
 	if len(r.m.Hinges) == 0 {
 		r.add(Finding{Check: "move.hinge", About: "toy", Verdict: Holds, Unit: "degree", Source: "common practice, no source", Says: "there are no hinges"})
 	}
 }
 
-func (r *run) hinge(h *assembly.Hinge) {
+func (r *run) hinge(i int) {
+	h := &r.m.Hinges[i]
 	must := r.mustOf(h.Name)
 	f := Finding{Check: "move.hinge", About: h.Name, Unit: "degree", Limit: freeLeast, Source: practice,
 		Places: []Place{r.place(h.Pin, "", h.Centre, h.Spec.At)}}
@@ -62,9 +64,8 @@ func (r *run) hinge(h *assembly.Hinge) {
 		r.add(f)
 		return
 	}
-	// what is only put down slides off, or is pushed aside: it stops nothing
 	fixed := r.linked(h.Pin, r.others(moving))
-	ways := [2]swing{r.swing(h, moving, fixed, h.Dir), r.swing(h, moving, fixed, h.Dir.Neg())}
+	ways := r.swings(i)
 	who, names := r.turnNames(h, moving, fixed)
 	if names[0] == "down" || names[0] == "to the right" || names[0] == "back" { // say up, left and forward first
 		ways[0], ways[1], names[0], names[1] = ways[1], ways[0], names[1], names[0]
@@ -112,6 +113,30 @@ func (r *run) mustOf(hinge string) *toy.Must {
 		}
 	}
 	return nil
+}
+
+// swungOnce keeps how far every hinge swings: move.hinge and move.turn both ask.
+type swungOnce struct {
+	do sync.Once
+	is [][2]swing
+}
+
+// swings returns how far the moving side of a hinge swings right-handed about its
+// direction, and the other way; none for a hinge that cannot be turned alone.
+func (r *run) swings(hinge int) [2]swing {
+	r.w.swung.do.Do(func() {
+		for i := range r.m.Hinges {
+			h := &r.m.Hinges[i]
+			var ways [2]swing
+			if moving, ok := r.m.Moving(*h); ok {
+				// what is only put down slides off, or is pushed aside: it stops nothing
+				fixed := r.linked(h.Pin, r.others(moving))
+				ways = [2]swing{r.swing(h, moving, fixed, h.Dir), r.swing(h, moving, fixed, h.Dir.Neg())}
+			}
+			r.w.swung.is = append(r.w.swung.is, ways)
+		}
+	})
+	return r.w.swung.is[hinge]
 }
 
 // swing turns the moving pieces right-handed about dir.

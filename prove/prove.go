@@ -55,7 +55,6 @@ var Checks = []Check{
 	balanceCheck,
 	seasonCheck,
 	smallCheck,
-	pinchCheck,
 	fingerHolesCheck,
 	edgesCheck,
 	cordCheck,
@@ -65,7 +64,7 @@ var Checks = []Check{
 // notYet are the checks of the design that this version does not make. They are
 // listed with every proof, so that silence is never taken for holding.
 var notYet = []string{"move.mechanism", "strength.grain", "strength.joint",
-	"forgiving"}
+	"child.pinch", "forgiving"}
 
 // run is one making of one check on one model. Checks share nothing but the model
 // and its world, which they only read: they are made side by side (run.go).
@@ -175,6 +174,7 @@ type world struct {
 	mass   float64 // kg
 	centre r3.Vec
 	masses []float64
+	swung  swungOnce // see swings
 }
 
 func newWorld(m *assembly.Model) *world {

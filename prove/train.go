@@ -211,7 +211,7 @@ func (r *run) layOut(bodies []body, order, up, from []int, top func(int) int) tr
 			lead := t.drawn[c.Leader]
 			c.Hitch, c.On = own(place, h.Centre), own(lead, h.Centre)
 			open := lead.Heading - place.Heading // as drawn
-			left, right, ok := r.leaderSwings(h, pieces)
+			left, right, ok := r.leaderSwings(up[b], pieces)
 			if !ok {
 				return train{untold: h.Name + " cannot be turned alone"}
 			}
@@ -304,17 +304,17 @@ next:
 
 // leaderSwings returns how far the leader of a car swings about their pin, seen from
 // above, to the left and to the right of the car.
-func (r *run) leaderSwings(h *assembly.Hinge, car []int) (left, right float64, ok bool) {
-	moving, ok := r.m.Moving(*h)
+func (r *run) leaderSwings(hinge int, car []int) (left, right float64, ok bool) {
+	h := r.m.Hinges[hinge]
+	moving, ok := r.m.Moving(h)
 	if !ok {
 		return 0, 0, false
 	}
-	up := h.Dir
-	if up.Z < 0 {
-		up = up.Neg()
+	ways := r.swings(hinge)
+	left, right = ways[0].angle, ways[1].angle
+	if h.Dir.Z < 0 {
+		left, right = right, left
 	}
-	fixed := r.linked(h.Pin, r.others(moving))
-	left, right = r.swing(h, moving, fixed, up).angle, r.swing(h, moving, fixed, up.Neg()).angle
 	for _, i := range moving {
 		for _, j := range car {
 			if i == j { // it is the car that moved: its leader swings the other way

@@ -90,8 +90,15 @@ func (b Body) Support(dir r3.Vec) r3.Vec {
 // Transform returns the body moved by m.
 func (b Body) Transform(m r3.Pose) Body {
 	out := Body{Pieces: make([]Convex, len(b.Pieces)), tree: append([]node(nil), b.tree...), topo: b.topo}
+	nv, nf := 0, 0
 	for i := range b.Pieces {
-		out.Pieces[i] = b.Pieces[i].Transform(m)
+		nv, nf = nv+len(b.Pieces[i].V), nf+len(b.Pieces[i].Faces)
+	}
+	vs, fs := make([]r3.Vec, nv), make([]Face, nf)
+	for i := range b.Pieces {
+		v, f := len(b.Pieces[i].V), len(b.Pieces[i].Faces)
+		out.Pieces[i] = b.Pieces[i].moved(m, vs[:v:v], fs[:f:f])
+		vs, fs = vs[v:], fs[f:]
 	}
 	for i := len(out.tree) - 1; i >= 0; i-- {
 		n := &out.tree[i]
@@ -142,7 +149,7 @@ func (b Body) Intersect(with []Convex) Body {
 // common returns what two convex pieces share, in the memory of k until the
 // next cut, or nil.
 func (k *knife) common(p, q *Convex) *Convex {
-	if !k.enters(p, q) {
+	if _, ok := k.sieve(p, q); !ok {
 		return nil
 	}
 	r := p
@@ -187,7 +194,7 @@ func (k *knife) carve(p, c *Convex) (left []Convex, cut bool) {
 	if !p.box.Meets(c.box) || c.Empty() {
 		return nil, false
 	}
-	if !k.enters(p, c) {
+	if _, ok := k.sieve(p, c); !ok {
 		return nil, false
 	}
 	rest := p

@@ -119,7 +119,7 @@ func (k *knife) shave(c *Convex, p Plane, tag int32) *Convex {
 		k.remap = append(k.remap, -1)
 	}
 	r := &w.c
-	r.V, r.Faces, r.frame, r.box = r.V[:0], r.Faces[:0], c.frame, r3.EmptyBox()
+	r.V, r.Faces, r.frame, r.box = r.V[:0], r.Faces[:0], c.frame, r3.Box{}
 	w.pool = w.pool[:0]
 	for i := range c.Faces {
 		loop, keep := k.face(c, r, c.Faces[i].Loop)
@@ -141,15 +141,39 @@ func (k *knife) shave(c *Convex, p Plane, tag int32) *Convex {
 	if len(r.Faces) < 4 {
 		return nil
 	}
-	for _, v := range r.V {
-		r.box = r.box.Add(v)
-	}
+	r.box = around(r.V)
 	if thin := 1e3 * tol.Weld; in < thin || r.box.Size().X < thin || r.box.Size().Y < thin || r.box.Size().Z < thin {
 		if r.Volume() < tol.Sliver {
 			return nil
 		}
 	}
 	return r
+}
+
+// around is r3.Around for what is never NaN, in a third of the time.
+func around(vs []r3.Vec) r3.Box {
+	b := r3.Box{Min: vs[0], Max: vs[0]}
+	for _, v := range vs[1:] {
+		if v.X < b.Min.X {
+			b.Min.X = v.X
+		}
+		if v.X > b.Max.X {
+			b.Max.X = v.X
+		}
+		if v.Y < b.Min.Y {
+			b.Min.Y = v.Y
+		}
+		if v.Y > b.Max.Y {
+			b.Max.Y = v.Y
+		}
+		if v.Z < b.Min.Z {
+			b.Min.Z = v.Z
+		}
+		if v.Z > b.Max.Z {
+			b.Max.Z = v.Z
+		}
+	}
+	return b
 }
 
 func (w *bench) store(loop []int32) []int32 {

@@ -71,13 +71,20 @@ func (c *Convex) Support(dir r3.Vec) (int, float64) {
 
 // Transform returns c moved by m.
 func (c *Convex) Transform(m r3.Pose) Convex {
-	out := Convex{V: make([]r3.Vec, len(c.V)), Faces: make([]Face, len(c.Faces)), box: r3.EmptyBox(), frame: c.frame.Then(m)}
+	return c.moved(m, make([]r3.Vec, len(c.V)), make([]Face, len(c.Faces)))
+}
+
+// moved is Transform into memory for as many corners and faces.
+func (c *Convex) moved(m r3.Pose, vs []r3.Vec, fs []Face) Convex {
 	for i, v := range c.V {
-		out.V[i] = m.Point(v)
-		out.box = out.box.Add(out.V[i])
+		vs[i] = m.Point(v)
 	}
 	for i, f := range c.Faces {
-		out.Faces[i] = Face{f.Plane.Move(m), f.Loop, f.Tag}
+		fs[i] = Face{f.Plane.Move(m), f.Loop, f.Tag}
+	}
+	out := Convex{V: vs, Faces: fs, box: r3.EmptyBox(), frame: c.frame.Then(m)}
+	if len(vs) > 0 {
+		out.box = around(vs)
 	}
 	return out
 }

@@ -3,30 +3,58 @@ package solid
 import (
 	"math"
 
+	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 )
 
-// sieve appends to cut those faces of c, in order, that may take something off
-// p: p is not strictly inside them. ok is false if one of them has all of p
-// outside, within tol.Clip, so that the two share nothing. depth is not less than
-// the least depth of p behind a face of c; it is an upper bound of the depth to
-// which the two are in each other.
+// sieve sorts out how p and q lie to each other: in cutP and cutQ it leaves those
+// faces of q, and of p, that may take something off the other, in order. ok is
+// false if some face has all of the other outside, within tol.Clip, so that the
+// two share nothing. depth is not less than the depth to which they are in each
+// other.
 //
-// Most pairs end at the box of p, and of the others most at the face that has
+// Most pairs end at the box of one, and of the others most at the face that has
 // the middle of the box farthest outside: it is tried first.
-func (c *Convex) sieve(p *Convex, cut []int32) (_ []int32, depth float64, ok bool) {
+func (k *knife) sieve(p, q *Convex) (depth float64, ok bool) {
+	var hardP, hardQ int
+	var dp, dq float64
+	if k.cutP, hardP, dp, ok = q.coarse(&p.box, k.cutP[:0]); !ok {
+		return 0, false
+	}
+	if k.cutQ, hardQ, dq, ok = p.coarse(&q.box, k.cutQ[:0]); !ok {
+		return 0, false
+	}
+	if in, _ := p.reach(q.Faces[hardP].Plane); in <= tol.Clip {
+		return 0, false
+	}
+	if in, _ := q.reach(p.Faces[hardQ].Plane); in <= tol.Clip {
+		return 0, false
+	}
+	if k.cutP, dp, ok = q.fine(p, k.cutP, dp); !ok {
+		return 0, false
+	}
+	if k.cutQ, dq, ok = p.fine(q, k.cutQ, dq); !ok {
+		return 0, false
+	}
+	return min(dp, dq), true
+}
+
+// coarse appends those faces of c that do not have all of the box strictly
+// inside; depth bounds that of the box behind the others. ok is false if a face
+// has all of it outside. hard is the face that has its middle farthest outside.
+func (c *Convex) coarse(b *r3.Box, cut []int32) (_ []int32, hard int, depth float64, ok bool) {
 	depth = math.Inf(1)
-	mid, half := p.box.Center(), p.box.Size().Scale(0.5)
-	hardest, most := 0, math.Inf(-1)
+	most := math.Inf(-1)
+	mid, half := b.Center(), b.Size().Scale(0.5)
 	for i := range c.Faces {
 		pl := &c.Faces[i].Plane
 		s := pl.Side(mid)
 		e := float64(math.Abs(pl.N.X)*half.X) + float64(math.Abs(pl.N.Y)*half.Y) + float64(math.Abs(pl.N.Z)*half.Z)
 		if e-s <= tol.Clip-tol.Zero {
-			return cut, 0, false
+			return cut, 0, 0, false
 		}
 		if s > most {
-			hardest, most = i, s
+			hard, most = i, s
 		}
 		if s+e < -tol.Clip-tol.Zero {
 			depth = min(depth, e-s)
@@ -34,9 +62,11 @@ func (c *Convex) sieve(p *Convex, cut []int32) (_ []int32, depth float64, ok boo
 		}
 		cut = append(cut, int32(i))
 	}
-	if in, _ := p.reach(c.Faces[hardest].Plane); in <= tol.Clip {
-		return cut, 0, false
-	}
+	return cut, hard, depth, true
+}
+
+// fine keeps of cut those faces of c that do not have all of p strictly inside.
+func (c *Convex) fine(p *Convex, cut []int32, depth float64) (_ []int32, _ float64, ok bool) {
 	n := 0
 	for _, i := range cut {
 		in, top := p.extent(c.Faces[i].Plane)
@@ -68,24 +98,12 @@ func (c *Convex) extent(p Plane) (in, top float64) {
 	return -lo, hi
 }
 
-// enters tells whether no face of either has all of the other outside.
-func (k *knife) enters(p, q *Convex) (ok bool) {
-	if k.cutP, _, ok = q.sieve(p, k.cutP[:0]); ok {
-		k.cutQ, _, ok = p.sieve(q, k.cutQ[:0])
-	}
-	return ok
-}
-
 // meet returns what p and q share, in the memory of k until the next cut, or
 // nil; its faces have no tags. depth bounds the depth to which they are in each
 // other from above. The one with fewer cuts to make is cut.
 func (k *knife) meet(p, q *Convex) (c *Convex, depth float64) {
-	var ok bool
-	var dp, dq float64
-	if k.cutP, dp, ok = q.sieve(p, k.cutP[:0]); !ok {
-		return nil, 0
-	}
-	if k.cutQ, dq, ok = p.sieve(q, k.cutQ[:0]); !ok {
+	depth, ok := k.sieve(p, q)
+	if !ok {
 		return nil, 0
 	}
 	cuts := k.cutP
@@ -98,5 +116,5 @@ func (k *knife) meet(p, q *Convex) (c *Convex, depth float64) {
 			return nil, 0
 		}
 	}
-	return c, min(dp, dq)
+	return c, depth
 }

@@ -1,7 +1,8 @@
 package solid
 
 import (
-	"sort"
+	"cmp"
+	"slices"
 
 	"dryfit/geom/r3"
 )
@@ -45,12 +46,11 @@ func grow(boxes []r3.Box) []node {
 		if size.Z > size.At(axis) {
 			axis = 2
 		}
-		sort.Slice(part, func(i, j int) bool {
-			a, b := boxes[part[i]].Center().At(axis), boxes[part[j]].Center().At(axis)
-			if a != b {
-				return a < b
+		slices.SortFunc(part, func(i, j int32) int {
+			if c := cmp.Compare(boxes[i].Center().At(axis), boxes[j].Center().At(axis)); c != 0 {
+				return c
 			}
-			return part[i] < part[j]
+			return cmp.Compare(i, j)
 		})
 		half := len(part) / 2
 		l := build(part[:half])

@@ -2,7 +2,8 @@
 // cylinder of 16 CFR 1501.4, in any attitude. A piece that can is a choking
 // hazard for a child under three.
 //
-// Start with Ball, Cylinder, Box or Points. Each returns an Answer: the verdict,
+// Start with Ball, Cylinder, Box or Points, or with RoundedCylinder, RoundedBox and
+// Rounded where arrises are eased. Each returns an Answer: the verdict,
 // the clearance, and the argument that carries it. The cavity of the gauge is
 // convex, so a piece fits if and only if its convex hull fits: only corners and
 // round rims matter, holes and hollows never do.
@@ -12,9 +13,13 @@
 // or derived inequality, or on a search that leaves out no attitude (search.go).
 // What neither reaches is "cannot tell".
 //
-// The package knows nothing of what breaks, of ages or of rounded arrises: the
-// caller says which pieces may come loose and hands over their true shape. It
-// screens a design; it certifies nothing.
+// A piece with rounded arrises is what a ball of their radius sweeps inside it: a core,
+// fattened all over by that radius. Clearance is how far a piece may be fattened,
+// so the core's clearance less the radius is the piece's, exactly.
+//
+// The package knows nothing of what breaks or of ages: the caller says which pieces
+// may come loose and hands over their true shape. It screens a design; it certifies
+// nothing.
 package gauge
 
 import (
@@ -129,35 +134,52 @@ func Ball(d float64) Answer {
 
 // Cylinder decides for a dowel, disc or wheel of diameter d, standing on the
 // origin's plane z = 0 up to z = length.
-func Cylinder(d, length float64) Answer {
-	if !positive(d, length) {
+func Cylinder(d, length float64) Answer { return RoundedCylinder(d, length, 0) }
+
+// RoundedCylinder is Cylinder with both rims rounded by a radius, which counts up to
+// what leaves a core.
+func RoundedCylinder(d, length, round float64) Answer {
+	if !positive(d, length) || !(round >= 0) {
 		return Answer{Lemma: lemmaBad}
 	}
+	about := r3.Shift(r3.Vec{Z: -length / 2})
+	round = math.Min(round, roundMost*math.Min(d, length))
+	d, length = d-2*round, length-2*round
 	b := body{
 		circles: []circle{
 			{c: r3.Vec{Z: -length / 2}, n: r3.Z, r: d / 2},
 			{c: r3.Vec{Z: length / 2}, n: r3.Z, r: d / 2},
 		},
-		about: r3.Shift(r3.Vec{Z: -length / 2}),
+		about: about,
 	}
 	limits := []limit{
 		{Radius - d/2, lemmaCircle},
 		{chordLimit(hypot(d, length)), lemmaChord},
 	}
-	return decide(newSearch(revolved, true, b), limits)
+	return decide(newSearch(revolved, true, b), limits, round)
 }
+
+// roundMost is the largest radius that counts, as a share of the least size: nearly a
+// half, so that the core keeps a size.
+const roundMost = 0.499
 
 // Ring decides for a ring or bored wheel: its hull is that of the full disc.
 func Ring(outer, thickness float64) Answer { return Cylinder(outer, thickness) }
 
 // Box decides for a block with a corner at the origin and sides a, b and c along x,
 // y and z.
-func Box(a, b, c float64) Answer {
-	if !positive(a, b, c) {
+func Box(a, b, c float64) Answer { return RoundedBox(a, b, c, 0) }
+
+// RoundedBox is Box with every arris rounded by a radius, which counts up to what
+// leaves a core.
+func RoundedBox(a, b, c, round float64) Answer {
+	if !positive(a, b, c) || !(round >= 0) {
 		return Answer{Lemma: lemmaBad}
 	}
+	shape := body{about: r3.Shift(r3.Vec{X: -a / 2, Y: -b / 2, Z: -c / 2})}
+	round = math.Min(round, roundMost*math.Min(a, math.Min(b, c)))
+	a, b, c = a-2*round, b-2*round, c-2*round
 	half := r3.Vec{X: a / 2, Y: b / 2, Z: c / 2}
-	shape := body{about: r3.Shift(half.Neg())}
 	for i := 0; i < 8; i++ {
 		p := half
 		for axis := 0; axis < 3; axis++ {
@@ -177,15 +199,19 @@ func Box(a, b, c float64) Answer {
 		{Radius - shadow/2, lemmaBox},
 		{chordLimit(diagonal), lemmaChord},
 	}
-	return decide(newSearch(block, false, shape), limits)
+	return decide(newSearch(block, false, shape), limits, round)
 }
 
 // Points decides for the convex hull of corners and round rims. Corners that are
 // samples of a curve describe a smaller piece, so a "does not fit" stays true and
 // a "fits" is off by no more than the sampling; describe round rims as circles.
-func Points(hull []r3.Vec, circles []Circle) Answer {
-	b, ok := newBody(hull, circles)
-	if !ok {
+func Points(hull []r3.Vec, circles []Circle) Answer { return Rounded(hull, circles, 0) }
+
+// Rounded decides for the hull of balls of radius round about corners and all along
+// rims: a piece with rounded arrises, given by the middles of its roundings.
+func Rounded(core []r3.Vec, rims []Circle, round float64) Answer {
+	b, ok := newBody(core, rims)
+	if !ok || !(round >= 0) {
 		return Answer{Lemma: lemmaBad}
 	}
 	limits := []limit{{chordLimit(b.longest()), lemmaChord}}
@@ -193,9 +219,9 @@ func Points(hull []r3.Vec, circles []Circle) Answer {
 		limits = append(limits, limit{Radius - c.r, lemmaCircle})
 	}
 	if turned, ok := b.revolved(); ok {
-		return decide(newSearch(revolved, false, turned), limits)
+		return decide(newSearch(revolved, false, turned), limits, round)
 	}
-	return decide(newSearch(general, false, b), limits)
+	return decide(newSearch(general, false, b), limits, round)
 }
 
 // limit is a proven upper bound of the clearance and its argument.
@@ -221,22 +247,24 @@ func chordLimit(length float64) float64 {
 	return (-b - math.Sqrt(disc)) / (2 * a)
 }
 
-// decide answers by the limits if they suffice, else by search.
-func decide(s *search, limits []limit) Answer {
+// decide answers by the limits if they suffice, else by search, for the piece that is
+// round all over its core.
+func decide(s *search, limits []limit, round float64) Answer {
+	s.round = round
 	best := limit{math.Inf(1), ""}
 	for _, l := range limits {
 		if l.clearance < best.clearance {
 			best = l
 		}
 	}
-	if best.clearance < -tol.Gauge {
+	if best.clearance < s.need() {
 		s.seed()
 		return s.answer(best.clearance, DoesNotFit, best.lemma)
 	}
 	s.run(best.clearance)
 	upper := math.Min(best.clearance, s.upper)
 	switch {
-	case s.best.lower >= -tol.Gauge:
+	case s.best.lower >= s.need():
 		if m := s.pose(); s.kind != general && math.Max(math.Abs(m.U.Z), math.Max(math.Abs(m.V.Z), math.Abs(m.W.Z))) > 1-tol.Clip {
 			return s.answer(upper, Fits, lemmaUpright)
 		}
@@ -250,7 +278,7 @@ func decide(s *search, limits []limit) Answer {
 func (s *search) answer(upper float64, v Verdict, lemma string) Answer {
 	return Answer{
 		Verdict: v, Lemma: lemma,
-		Clearance: s.best.lower, AtMost: math.Max(upper, s.best.lower),
+		Clearance: s.best.lower - s.round, AtMost: math.Max(upper, s.best.lower) - s.round,
 		Exact:     upper-s.best.lower <= tol.GaugeSearch,
 		Pose:      s.pose(),
 		Attitudes: s.looked,

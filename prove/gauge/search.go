@@ -59,6 +59,7 @@ type attitude struct {
 type search struct {
 	kind   kind
 	charts []body
+	round  float64 // the piece is its core fattened by this
 	heap   cells
 	best   attitude
 	upper  float64
@@ -196,8 +197,11 @@ func (s *search) run(limit float64) {
 
 // decided tells whether the bracket lies on one side of the limit.
 func (s *search) decided() bool {
-	return s.best.lower >= -tol.Gauge || s.upper <= -tol.Gauge+tol.GaugeSearch
+	return s.best.lower >= s.need() || s.upper <= s.need()+tol.GaugeSearch
 }
+
+// need is the clearance that the core has to have for the piece to count as fitting.
+func (s *search) need() float64 { return s.round - tol.Gauge }
 
 // push bounds a box and puts it on the heap.
 func (s *search) push(c cell) {

@@ -21,6 +21,12 @@ const (
 	quarter3 = 2.02226624879595063154e-21
 )
 
+// The series of (1 - sin(r)/r)/r² and (1 - cos r)/r² in r², the highest power first.
+var (
+	sinTerms = [8]float64{-1.0 / 355687428096000, 1.0 / 1307674368000, -1.0 / 6227020800, 1.0 / 39916800, -1.0 / 362880, 1.0 / 5040, -1.0 / 120, 1.0 / 6}
+	cosTerms = [8]float64{-1.0 / 20922789888000, 1.0 / 87178291200, -1.0 / 479001600, 1.0 / 3628800, -1.0 / 40320, 1.0 / 720, -1.0 / 24, 1.0 / 2}
+)
+
 // Sincos returns sine and cosine of x within 3e-16, for |x| up to some hundred turns.
 func Sincos(x float64) (sin, cos float64) {
 	q := math.Floor(float64(x*(2/math.Pi)) + 0.5)
@@ -30,11 +36,11 @@ func Sincos(x float64) (sin, cos float64) {
 	// |r| <= pi/4: the terms left out are below 1e-18.
 	z := float64(r * r)
 	s, c := 0.0, 0.0
-	for k := 16; k >= 2; k -= 2 {
-		s = float64((1 - s) * z / float64(k*(k+1)))
-		c = float64((1 - c) * z / float64((k-1)*k))
+	for i := range sinTerms {
+		s = float64(s*z) + sinTerms[i]
+		c = float64(c*z) + cosTerms[i]
 	}
-	s, c = r-float64(r*s), 1-c
+	s, c = r-float64(r*float64(z*s)), 1-float64(z*c)
 	switch int64(q) & 3 {
 	case 0:
 		return s, c
@@ -99,6 +105,8 @@ func Atan2(y, x float64) float64 {
 	return a
 }
 
+var atanTerms = [12]float64{1.0 / 25, 1.0 / 23, 1.0 / 21, 1.0 / 19, 1.0 / 17, 1.0 / 15, 1.0 / 13, 1.0 / 11, 1.0 / 9, 1.0 / 7, 1.0 / 5, 1.0 / 3}
+
 // atan returns the arc tangent of t in [0, 1]: the angle halved twice, then the
 // series, whose first term left out is below 1e-18.
 func atan(t float64) float64 {
@@ -106,8 +114,8 @@ func atan(t float64) float64 {
 		t /= 1 + math.Sqrt(1+float64(t*t))
 	}
 	z, s := float64(t*t), 0.0
-	for k := 25; k >= 3; k -= 2 {
-		s = float64(z * (1/float64(k) - s))
+	for _, c := range atanTerms {
+		s = float64(z * (c - s))
 	}
 	return float64(4 * (t - float64(t*s)))
 }

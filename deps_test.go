@@ -37,8 +37,9 @@ toy/file: measure measure/source measure/formula toy toy/file/tree toy/file/shap
 assembly: toy geom/* facts measure measure/source
 
 prove/gauge: geom/r2 geom/r3 geom/tol facts
+prove/strength: facts
 prove/tracking: geom/r2 geom/trig
-prove: assembly toy facts geom/* measure measure/source prove/gauge prove/tracking
+prove: assembly toy facts geom/* measure measure/source prove/gauge prove/strength prove/tracking
 
 shop: assembly toy facts geom/* measure measure/source
 

@@ -1,6 +1,7 @@
 package prove
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -18,15 +19,16 @@ import (
 // Loose things (the toy itself, a load, a car that lifts off) are tried as they
 // are; pieces that are attached as if they had come off, and reported apart. From
 // three years on small parts are allowed, with a label. Under three a loose piece
-// that fits fails; an attached one cannot be told until its joint is proved.
+// that fits fails, and an attached one if strength.joint says that it comes off.
 
 const threeYears = 36
 
 var smallCheck = Check{
 	ID: "child.small", Asks: "does any piece fit the small-parts gauge?", run: small,
-	How: "Every attitude of the piece in the small-parts cylinder is bounded: cheap lemmas first, then branch and bound. Loose things are tried as they are, attached pieces as if they had come off.",
+	How: "Every attitude of the piece in the small-parts cylinder is bounded: cheap lemmas first, then branch and bound. Loose things are tried as they are, attached pieces as if they had come off; of those that fit, strength.joint says whether they do come off.",
 	Limits: []Limit{
 		{"under three years no loose piece may fit the cylinder", "1.25 in across, 1 to 2.25 in deep", "16 CFR 1501.2, 1501.4"},
+		{"nor one that comes off under the tests of use and abuse", "strength.joint", "16 CFR 1501.4(a), 1500.51, 1500.52"},
 		{"so near to the gauge counts as fitting", inMM(tol.Gauge), "screening"},
 	},
 }
@@ -43,7 +45,82 @@ func small(r *run) {
 		}
 	}
 	slices.SortFunc(each, func(a, b []int) int { return a[0] - b[0] })
+	if under {
+		r.smallAttached(each)
+		return
+	}
 	r.smallSet("attached", each, under, CannotTell)
+}
+
+// smallAttached says of the attached pieces that fit the gauge, for a child under three,
+// whether their joints hold.
+func (r *run) smallAttached(each [][]int) {
+	f := Finding{Check: "child.small", About: "attached", Verdict: Holds, Source: gauge.Source + "; 16 CFR 1501.2 (under 3 years)", known: true,
+		Notes: []string{"screening of the drawing: only a test of the made toy decides"}}
+	off, untold := r.comesOff()
+	lost, doubt := r.fitting(off)
+	var small, stay, open []string
+	worst, least, at := factor{math.Inf(1), 1}, math.Inf(-1), -1
+	answers := map[*assembly.Made]gauge.Answer{} // pieces made alike answer alike
+	for _, t := range each {
+		made := r.m.Pieces[t[0]].Made
+		a, ok := answers[made]
+		if !ok {
+			a = r.gauge(t)
+			answers[made] = a
+		}
+		if least = math.Max(least, a.AtMost); a.Verdict == gauge.DoesNotFit {
+			continue
+		}
+		name := r.m.Pieces[t[0]].ID
+		small = append(small, name)
+		if untold[t[0]] {
+			open = append(open, name)
+		} else if !slices.Contains(lost, name) {
+			stay = append(stay, name)
+		}
+		if by := r.staysBy(t[0]); at < 0 || by.over() < worst.over() {
+			worst, at = by, t[0]
+		}
+	}
+	f.Value, f.Limit, f.Margin = page(worst.is), worst.need, worst.is-worst.need
+	if at >= 0 {
+		f.Places = []Place{r.place(at, "", r.m.Pieces[at].Body.Bounds().Center(), source0)}
+	}
+	switch {
+	case len(lost) > 0:
+		f.Verdict, f.Margin = Fails, math.Min(f.Margin, -tol.Gauge)
+		f.Says = strings.Join(lost, ", ") + " comes off under the tests of this age and fits the small-parts gauge (see strength.joint)"
+	case len(open)+len(doubt) > 0:
+		f.Verdict = CannotTell
+		f.Says = "cannot tell whether " + strings.Join(append(open, doubt...), ", ") + " comes off: it would fit the small-parts gauge"
+	case len(small) == 0:
+		f.Value, f.Limit, f.LimitOp, f.Unit, f.Margin = least, -tol.Gauge, "<=", "mm", -tol.Gauge-least
+		f.Says = "no piece fits the small-parts gauge"
+	case math.IsInf(worst.is, 1):
+		f.Value, f.Limit, f.Margin = 1, 1, 1
+		f.Says = strings.Join(stay, ", ") + " would fit the small-parts gauge, but nothing holds it to be pulled off by"
+	default:
+		f.Says = fmt.Sprintf("%s would fit the small-parts gauge, but stays on: the weakest joint holds %s the load of the tests (%.1f needed)", strings.Join(stay, ", "), times(worst.is), worst.need)
+	}
+	r.add(f)
+}
+
+// fitting names the things that fit the gauge, and those of which that is not known.
+func (r *run) fitting(things [][]int) (fit, open []string) {
+	for _, t := range things {
+		list := &fit
+		switch r.gauge(t).Verdict {
+		case gauge.DoesNotFit:
+			continue
+		case gauge.CannotTell:
+			list = &open
+		}
+		if name := r.thing(t); !slices.Contains(*list, name) {
+			*list = append(*list, name)
+		}
+	}
+	return fit, open
 }
 
 // smallSet tries a set of things and reports them as one finding.

@@ -1,0 +1,218 @@
+package prove
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/assembly"
+	"dryfit/facts"
+	"dryfit/geom/tol"
+	"dryfit/prove/strength"
+	"dryfit/toy"
+)
+
+// Bending of rods. A rod in a hole is taken as held from the mouth on, and the load at
+// the end of an arm.
+
+// bent judges a rod under a force at the end of an arm: bending at the mouth, or shear
+// across it where the arm is short.
+func (r *run) bent(rod int, force, arm float64) (f factor, told bool) {
+	w, told := r.carries(rod)
+	_, _, radius := r.m.Pieces[rod].Axis()
+	s := strength.Round{Dia: 2 * radius}
+	f = factor{w.Bend / s.Bending(strength.Cantilever(force, arm)), strength.NeedBend}
+	if g := (factor{w.Shear / s.SingleShear(force), strength.NeedShear}); g.over() < f.over() {
+		f = g
+	}
+	return f, told
+}
+
+// axles judges both ends of every axle: a hand pulls the outer wheel sideways; or presses
+// on the body above the axle, which bears on its wheels.
+func (r *run) axles(out []judged) []judged {
+	l := r.loads()
+	for _, a := range r.m.Axles {
+		rod := r.m.Pieces[a.Rod]
+		for end, sign := range []float64{-1, 1} {
+			mouth := math.Max(sign*a.Lo, sign*a.Hi)
+			outer := a.Wheels[end][len(a.Wheels[end])-1]
+			pullArm := math.Max(0, float64(r.along(a, outer)*sign)-mouth)
+			bears := r.bears(a, end)
+			pressArm := math.Max(0, float64(bears*sign)-mouth)
+			press := float64(r.shareOf(a, end) * l.press.N)
+			name := fmt.Sprintf("%s under %s", rod.ID, r.m.Pieces[outer].ID)
+			j := judged{about: name, off: a.Wheels[end], from: []int{a.Rod}, source: l.pull.From,
+				at: r.place(a.Rod, "", a.Centre.Add(a.Dir.Scale(float64(mouth*sign))), a.Spec.At)}
+			j.f, j.told = r.bent(a.Rod, l.pull.N, pullArm)
+			j.says = fmt.Sprintf("%s holds a pull of %s sideways on it", name, r.force(l.pull.N))
+			arm := pullArm
+			if f, _ := r.bent(a.Rod, press, pressArm); f.over() < j.f.over() {
+				j.f, j.source, arm = f, l.press.From, pressArm
+				j.says = fmt.Sprintf("%s holds a press of %s on the body, %s of it here", name, r.force(l.press.N), r.force(press))
+			}
+			j.notes = []string{"bent where it leaves the body, by the load " + r.len(arm) + " out"}
+			if end == 1 && j.f == out[len(out)-1].f {
+				continue // both ends alike
+			}
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// along is where the middle of a piece lies along an axle.
+func (r *run) along(a assembly.Axle, piece int) float64 {
+	c, _, _ := r.m.Pieces[piece].Axis()
+	return c.Sub(a.Centre).Dot(a.Dir)
+}
+
+// bears is where the wheels of one end bear on the floor: the middle of the largest, of
+// equals the inner, since the axle gives and lifts those farther out.
+func (r *run) bears(a assembly.Axle, end int) float64 {
+	best := a.Wheels[end][0]
+	for _, w := range a.Wheels[end][1:] {
+		if r.m.Pieces[w].Made.Size.X > r.m.Pieces[best].Made.Size.X+tol.Touch {
+			best = w
+		}
+	}
+	return r.along(a, best)
+}
+
+// shareOf is the share of a press that one end of an axle bears: the disc of the test lies on
+// the body above the axle, as far out as it finds wood, and the two ends carry it as a beam.
+func (r *run) shareOf(a assembly.Axle, end int) float64 {
+	here, there := r.bears(a, end), r.bears(a, 1-end)
+	if math.Abs(here-there) < gripLength {
+		return 1
+	}
+	var body []int
+	for i := range r.m.Pieces {
+		if len(a.Hosts) > 0 && r.m.Rigid[i] == r.m.Rigid[a.Hosts[0].Piece] && i != a.Rod {
+			body = append(body, i)
+		}
+	}
+	lo, hi := r.extent(body, a.Dir)
+	off := a.Centre.Dot(a.Dir)
+	lo, hi = lo-off, hi-off
+	disc := facts.Child(facts.PressDisc).Value / 2
+	at := (lo + hi) / 2
+	if here > there {
+		at = math.Max(at, hi-disc)
+	} else {
+		at = math.Min(at, lo+disc)
+	}
+	return math.Min(1, math.Max(0.5, (at-there)/(here-there)))
+}
+
+// pins judges the pins of hinges: a pull across the pin on what turns on it.
+func (r *run) pins(out []judged) []judged {
+	pull := r.loads().pull
+	for _, h := range r.m.Hinges {
+		pin := r.m.Pieces[h.Pin]
+		c, dir, radius := pin.Axis()
+		half := pin.Made.Size.X / 2
+		var held [][2]float64
+		for _, k := range h.Fixed {
+			lo, hi := r.wood(assembly.Fit{Rod: h.Pin, Piece: k.Piece, Bore: k.Bore}, c, dir)
+			held = append(held, [2]float64{math.Max(lo, -half), math.Min(hi, half)})
+		}
+		for _, k := range h.Runs {
+			lo, hi := r.wood(assembly.Fit{Rod: h.Pin, Piece: k.Piece, Bore: k.Bore}, c, dir)
+			at := (math.Max(lo, -half) + math.Min(hi, half)) / 2
+			below, above := math.Inf(-1), math.Inf(1) // the nearest mouths on both sides
+			for _, s := range held {
+				if s[1] <= at {
+					below = math.Max(below, s[1])
+				}
+				if s[0] >= at {
+					above = math.Min(above, s[0])
+				}
+			}
+			name := pin.ID + " in " + r.m.Pieces[k.Piece].ID
+			j := judged{about: name, off: []int{k.Piece}, from: []int{h.Pin}, source: pull.From, told: true, at: r.place(h.Pin, "", c.Add(dir.Scale(at)), h.Spec.At),
+				says: fmt.Sprintf("%s holds a pull of %s across it", name, r.force(pull.N))}
+			switch {
+			case !math.IsInf(below, 0) && !math.IsInf(above, 0):
+				w, told := r.carries(h.Pin)
+				s := strength.Round{Dia: 2 * radius}
+				j.told = told
+				j.f = factor{w.Bend / s.Bending(strength.Spread(pull.N, above-below, math.Min(hi, above)-math.Max(lo, below))), strength.NeedBend}
+				if g := (factor{w.Shear / s.DoubleShear(pull.N), strength.NeedShear}); g.over() < j.f.over() {
+					j.f = g
+				}
+				j.notes = []string{"held on both sides, " + r.len(above-below) + " apart: double shear, and bent as a beam"}
+			case math.IsInf(below, 0) && math.IsInf(above, 0):
+				continue // the holes share a place: fit.overlap says so
+			default:
+				arm := math.Min(at-below, above-at)
+				j.f, j.told = r.bent(h.Pin, pull.N, arm)
+				j.notes = []string{"bent where it is glued, by the load " + r.len(arm) + " out"}
+			}
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// pegs judges glued rods that stand out, and what they alone carry: pulled sideways at the
+// end, or at the middle of what they carry.
+func (r *run) pegs(out []judged) []judged {
+	pull := r.loads().pull
+	axle := map[int]bool{}
+	for _, a := range r.m.Axles {
+		axle[a.Rod] = true
+	}
+	for _, c := range r.cuts() {
+		if len(c.bonds) != 1 || len(c.bonds[0].fits) != 1 || len(c.bonds[0].patches) > 0 {
+			continue
+		}
+		f := c.bonds[0].fits[0]
+		if c.bonds[0].a != f.Rod || axle[f.Rod] || r.rests(c) {
+			continue
+		}
+		rod := r.m.Pieces[f.Rod]
+		p, dir, _ := rod.Axis()
+		lo, hi := r.wood(f, p, dir)
+		half := rod.Made.Size.X / 2
+		var at float64
+		what := "its end"
+		if others := less(c.off, f.Rod); len(others) > 0 {
+			_, c := r.massOf(others)
+			at = c.Sub(p).Dot(dir)
+			what = r.thing(others)
+		} else {
+			if r.proud(f.Rod) < gripLength {
+				continue
+			}
+			if at = half - gripLength/2; half-hi < lo+half {
+				at = -at
+			}
+		}
+		arm := math.Max(0, math.Max(at-hi, lo-at))
+		name := rod.ID + " in " + r.m.Pieces[f.Piece].ID
+		j := judged{about: name, off: c.off, from: c.from, source: pull.From, at: r.place(f.Rod, "", p.Add(dir.Scale(math.Max(lo, math.Min(hi, at)))), f.At),
+			says:  fmt.Sprintf("%s holds a pull of %s sideways at %s", name, r.force(pull.N), what),
+			notes: []string{"bent where it leaves the wood, by the load " + r.len(arm) + " out"}}
+		j.f, j.told = r.bent(f.Rod, pull.N, arm)
+		out = append(out, j)
+	}
+	return out
+}
+
+// rests tells whether what comes off lies flat on what it comes off: then faces bear a pull
+// sideways, and not the dowel alone.
+func (r *run) rests(c cut) bool {
+	for _, i := range c.off {
+		for _, j := range c.from {
+			if r.m.Pieces[i].Part.Shape == toy.Rod || r.m.Pieces[j].Part.Shape == toy.Rod {
+				continue
+			}
+			for _, p := range r.patches(i, j) {
+				if p.pts != nil {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}

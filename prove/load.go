@@ -1,0 +1,102 @@
+package prove
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/assembly"
+	"dryfit/facts"
+	"dryfit/measure"
+	"dryfit/prove/strength"
+)
+
+// The loads that strength.joint and strength.grain put on a toy: those of the use-and-abuse
+// tests of its ages, as forces that rest. Drops are not among them: how hard a drop
+// strikes depends on where it lands and what gives way, which no drawing shows.
+
+// load is one load of the tests with where it comes from.
+type load struct {
+	N    float64 // newtons; of a twist, newton millimetres
+	From string
+}
+
+// loads are the greatest of all tests that the toy has to stand.
+type loads struct{ pull, pullSmall, twist, press load }
+
+// smallPull is the extent up to which EN 71-1 and ISO 8124-1 pull less, mm.
+const smallPull = 6.0
+
+// oldest is where the classes of the tests end, months.
+const oldest = 96
+
+// loads looks up the tests. EN 71-1 asks for its own of toys for under three years only
+// (clause 5.1, from memory); 16 CFR 1500.51 to 53 and ISO 8124-1 go on to 96 months.
+func (r *run) loads() (l loads) {
+	for _, a := range facts.AbuseFor(r.m.Toy.Ages.FromMonths, oldest) {
+		if a.Name == "EN 71-1" && r.m.Toy.Ages.FromMonths >= threeYears {
+			continue
+		}
+		more := func(l *load, x float64) {
+			if x > l.N {
+				*l = load{x, a.Source}
+			}
+		}
+		more(&l.pull, a.Tension)
+		more(&l.pullSmall, a.TensionSmall)
+		more(&l.twist, float64(a.Torque*1000))
+		more(&l.press, a.Compression)
+	}
+	return l
+}
+
+// pullOn is the pull on a thing by its greatest extent.
+func (l loads) pullOn(extent float64) load {
+	if extent <= smallPull {
+		return l.pullSmall
+	}
+	return l.pull
+}
+
+// force prints a force in the user's units.
+func (r *run) force(n float64) string {
+	if r.m.Toy.Units == measure.Inch {
+		return fmt.Sprintf("%.0f lbf", n/facts.NewtonsPerLbf)
+	}
+	return fmt.Sprintf("%.0f N", n)
+}
+
+// turning prints a twist in the user's units.
+func (r *run) twisting(nmm float64) string {
+	if r.m.Toy.Units == measure.Inch {
+		return fmt.Sprintf("%.0f lbf in", nmm/25.4/facts.NewtonsPerLbf)
+	}
+	return fmt.Sprintf("%.2f N m", nmm/1000)
+}
+
+// woodOfPiece returns what the wood of a piece carries.
+func (r *run) carries(i int) (strength.Wood, bool) { return r.carried(r.m.Pieces[i]) }
+
+func (r *run) carried(p *assembly.Piece) (strength.Wood, bool) {
+	st, _ := r.m.Toy.StockNamed(p.Part.Stock)
+	row, _ := facts.Wood(st.Wood) // Derive has refused unknown woods
+	return strength.Of(row)
+}
+
+// sideways is how many times its load a thing holds, and how many times it has to.
+type factor struct{ is, need float64 }
+
+// worse orders factors by how far they are above what they need, as a share.
+func (f factor) over() float64 {
+	if math.IsInf(f.is, 1) {
+		return math.Inf(1)
+	}
+	return f.is/f.need - 1
+}
+
+// times prints a factor.
+func times(x float64) string {
+	if x >= 10 {
+		return fmt.Sprintf("%.0f times", x)
+	}
+	return fmt.Sprintf("%.1f times", x)
+}

@@ -1,0 +1,148 @@
+package strength
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/facts"
+)
+
+// Wood is what a wood carries, means in MPa: bending along the grain, tension across it,
+// shear along it. A layered panel carries Bend in both directions of its sheet, and across
+// the sheet Across; Rolling is shear that rolls the fibres.
+type Wood struct {
+	Name                         string
+	Bend, Across, Shear, Rolling float64
+	Layered                      bool
+	Notes                        []string // what had to be assumed
+}
+
+const (
+	// acrossLeast is the least tension across of the woods of the Wood Handbook as a
+	// share of their bending strength (Douglas fir, 2.7 %): it stands in for a figure that
+	// the tables do not give.
+	acrossLeast = 0.027
+	// shearLeast is the same for shear along the grain (again Douglas fir, 9.1 %).
+	shearLeast = 0.091
+	// rolling is rolling shear as a share of shear along the grain, 18 to 28 %: Wood
+	// Handbook, chapter 5, from memory.
+	rolling = 0.18
+	// layersAlong is the share of the layers of plywood that run along either direction of
+	// its sheet (common practice, no source: as many one way as the other).
+	layersAlong = 0.5
+)
+
+// Of returns what a wood of the tables carries. ok is false where the table has no
+// strength for it.
+func Of(row facts.Row) (w Wood, ok bool) {
+	w.Name = row.Name
+	if row.Kind == "panel" {
+		return panel(row)
+	}
+	const mpa = 1e-6
+	w.Bend, w.Across, w.Shear = float64(row.Bending*mpa), float64(row.TensionAcross*mpa), float64(row.Shear*mpa)
+	if math.IsNaN(w.Bend) {
+		return w, false
+	}
+	if math.IsNaN(w.Across) {
+		w.Across = float64(acrossLeast * w.Bend)
+		w.Notes = append(w.Notes, fmt.Sprintf("tension across %s is not in the table: taken as %.1f %% of its bending strength, the least of any wood there", row.Name, 100*acrossLeast))
+	}
+	if math.IsNaN(w.Shear) {
+		w.Shear = float64(shearLeast * w.Bend)
+		w.Notes = append(w.Notes, fmt.Sprintf("shear of %s is not in the table: taken as %.1f %% of its bending strength, the least of any wood there", row.Name, 100*shearLeast))
+	}
+	w.Rolling = float64(rolling * w.Shear)
+	return w, true
+}
+
+// panel is Of for sheets. Plywood is layers of its wood, half of them along and half across,
+// glued as strong as the wood; a board of fibres is the same all ways in its sheet and
+// comes apart between its fibres at its internal bond.
+func panel(row facts.Row) (Wood, bool) {
+	if math.IsNaN(row.Bending) {
+		veneer, ok := facts.Wood("birch")
+		if row.Name != "birch plywood" || !ok {
+			return Wood{Name: row.Name}, false
+		}
+		w, ok := Of(veneer)
+		w.Name, w.Layered = row.Name, true
+		w.Bend = float64(w.Bend * layersAlong)
+		w.Notes = []string{"plywood is taken as layers of birch, half of them along and half across, glued as strong as the wood"}
+		return w, ok
+	}
+	const mpa = 1e-6
+	w := Wood{Name: row.Name, Bend: float64(row.Bending * mpa), Across: float64(row.TensionAcross * mpa), Layered: true}
+	if math.IsNaN(w.Across) {
+		return w, false
+	}
+	w.Shear, w.Rolling = w.Across, w.Across
+	w.Notes = []string{fmt.Sprintf("shear of %s is taken as its internal bond", row.Name)}
+	return w, true
+}
+
+// Needs are how many times the load of a test a mean strength has to be. The loads are
+// those of tests, met once or a few times; for loads of every day makers take 3 along
+// the grain and 4 to 6 across (common practice, no source).
+const (
+	// NeedBend: the weakest piece in twenty has 0.74 of the mean (coefficient of variation
+	// 0.16: Wood Handbook table 5-6), and grain that runs out 1 in 8 leaves 0.75 of that
+	// (table 5-12: 0.81 at 1 in 10, 0.55 at 1 in 5, from memory).
+	NeedBend = 1.8
+	// NeedShear: the weakest piece in twenty has 0.77 of the mean (0.14, the same table).
+	NeedShear = 1.3
+	// NeedAcross: the weakest in twenty has 0.59 (0.25, the same table), and a sharp corner
+	// or the edge of a hole nearly doubles the stress (textbook: 2 to 3 in theory).
+	NeedAcross = 3.0
+	// NeedGlue: half of a joint may be starved of glue (common practice, no source).
+	NeedGlue = 2.0
+)
+
+const (
+	// EndGrain is what glue on end grain carries as a share of that on side grain: Wood
+	// Handbook, chapter 10, from memory (a butt joint at best a quarter of the wood).
+	EndGrain = 0.25
+	// DowelGlue is the shear of a glued dowel in side grain, 500 lbf/in², the lower end
+	// of 500 to 1000 in hardwood (common practice, no source).
+	DowelGlue = 500 * facts.PascalsPerPsi * 1e-6
+	// dowelWood is the shear of a wood in which DowelGlue is reached, that of yellow poplar,
+	// 1190 lbf/in², the weakest of the usual hardwoods; in softer wood it is less in proportion
+	// (common practice, no source).
+	dowelWood = 1190 * facts.PascalsPerPsi * 1e-6
+)
+
+// Dowel returns the shear that the glue of a dowel carries between two woods.
+func Dowel(a, b Wood) float64 {
+	return float64(DowelGlue * math.Min(1, math.Min(a.Shear, b.Shear)/dowelWood))
+}
+
+// GlueTension returns what a face of w, whose normal makes an angle of cosine cos with
+// the grain, gives a glue line against a pull off it. A layered panel has side grain on its
+// faces and as much end as side grain on its edges.
+func (w Wood) GlueTension(cos, face float64) float64 { return float64(w.Across * w.ends(cos, face)) }
+
+// GlueShear is GlueTension against sliding: between along the grain and rolling, which a
+// twist or an unknown direction meets half and half.
+func (w Wood) GlueShear(cos, face float64) float64 {
+	return float64((w.Shear + w.Rolling) / 2 * w.ends(cos, face))
+}
+
+// ends is what is left of a face for its end grain; face is the cosine to the faces of a panel.
+func (w Wood) ends(cos, face float64) float64 {
+	if w.Layered {
+		return Hankinson(1, (1+EndGrain)/2, face)
+	}
+	return Hankinson(EndGrain, 1, cos)
+}
+
+// Section returns the bending and pulling strength of w through a section whose normal makes
+// an angle of cosine cos with its grain (of a panel: face with the normal of its sheet),
+// and how many times the load it has to be: between along and across by Hankinson.
+func (w Wood) Section(cos, face float64) (mean, need float64) {
+	if w.Layered {
+		cos = math.Sqrt(math.Max(0, 1-float64(face*face)))
+	}
+	mean = Hankinson(w.Bend, w.Across, cos)
+	c := math.Min(1, cos*cos)
+	return mean, NeedAcross + float64((NeedBend-NeedAcross)*c)
+}

@@ -62,8 +62,8 @@ func (r *run) jaws(h *assembly.Hinge) (kg float64, who string) {
 	arm := centre.Sub(h.Centre)
 	for k := range w.found {
 		j := &w.found[k]
-		turned := r3.Turn(r3.Vec{}, h.Dir, j.at*sense).Dir(arm)
-		moment := h.Dir.Dot(turned.Cross(r3.Z.Neg())) * sense // of the weight, in the sense of the swing
+		turned := r3.Turn(r3.Vec{}, h.Dir, float64(j.at*sense)).Dir(arm)
+		moment := float64(h.Dir.Dot(turned.Cross(r3.Z.Neg())) * sense) // of the weight, in the sense of the swing
 		j.falls = moment*j.way > fallLeast*arm.Len()
 	}
 	r.report(h, w, kg, side)

@@ -9,7 +9,8 @@
 //     keeps what an outline keeps, Carve takes a hole or a notch out.
 //   - moments.go: volume, centre and inertia, exact for the polyhedra.
 //   - distance.go, gjk.go: how far two bodies are apart, with a certificate.
-//   - overlap.go, separation.go: how deep they are in each other.
+//   - overlap.go, sieve.go, separation.go: what they share, and how deep they are
+//     in each other.
 //   - motion.go, sweep.go: the first angle or way at which a moving body enters
 //     a fixed one.
 //   - edges.go, hidden.go: the true edges of a body and what hides them, for

@@ -5,6 +5,7 @@ import (
 
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
+	"dryfit/geom/trig"
 )
 
 // What a saw meets on its way along an outline: inside curves and inside corners of
@@ -70,7 +71,7 @@ func insideCurves(p outline.Path, outside bool) (radius float64, at r2.Vec, corn
 	for i, s := range ss {
 		_, a := ss[(i+n-1)%n].heading()
 		b, _ := s.heading()
-		turn[i] = sign * math.Atan2(a.Cross(b), a.Dot(b))
+		turn[i] = float64(sign * trig.Atan2(a.Cross(b), a.Dot(b)))
 		if s.Round() && sign*s.Sweep >= curveTurn && s.R < radius {
 			radius, at = s.R, s.C.Add(s.from.Sub(s.C))
 		}

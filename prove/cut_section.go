@@ -10,12 +10,17 @@ import (
 	"dryfit/geom/trig"
 )
 
+// mouthTilt is the least cosine between a hole and the square of a surface for it to be
+// one that the hole goes through, and not along: 60 degrees.
+const mouthTilt = 0.5
+
 // wallAt returns the wood between the wall of a round hole of radius r about c and the
 // nearest surface, in the section square to the hole through c: exact for flat
 // surfaces, measured square to the surface; negative where the hole breaks out. ok is
 // false where c is not in the wood. The pieces share faces inside the wood; those are
-// no surface.
-func wallAt(wood solid.Body, c, dir r3.Vec, r float64) (web float64, at r3.Vec, ok bool) {
+// no surface, and neither is the one that the hole goes in or comes out through: ends
+// are the places where its axis does.
+func wallAt(wood solid.Body, c, dir r3.Vec, r float64, ends [2]r3.Vec) (web float64, at r3.Vec, ok bool) {
 	type edge struct {
 		q    r3.Vec // nearest to c
 		d    float64
@@ -28,13 +33,16 @@ func wallAt(wood solid.Body, c, dir r3.Vec, r float64) (web float64, at r3.Vec, 
 		p := &wood.Pieces[i]
 		ok = ok || p.Contains(c, tol.Clip)
 		for _, f := range p.Faces {
-			var ends [2]r3.Vec
+			if math.Abs(f.Plane.N.Dot(dir)) >= mouthTilt && (math.Abs(f.Plane.Side(ends[0])) <= tol.Touch || math.Abs(f.Plane.Side(ends[1])) <= tol.Touch) {
+				continue
+			}
+			var cross [2]r3.Vec
 			n := 0
 			for i, k := range f.Loop {
 				a, b := p.V[k], p.V[f.Loop[(i+1)%len(f.Loop)]]
 				s, t := a.Sub(c).Dot(dir), b.Sub(c).Dot(dir)
 				if s > 0 != (t > 0) && n < 2 {
-					ends[n] = a.Add(b.Sub(a).Scale(s / (s - t)))
+					cross[n] = a.Add(b.Sub(a).Scale(s / (s - t)))
 					n++
 				}
 			}
@@ -42,13 +50,13 @@ func wallAt(wood solid.Body, c, dir r3.Vec, r float64) (web float64, at r3.Vec, 
 			if n < 2 || flat.Len() < tol.Clip {
 				continue
 			}
-			d := ends[1].Sub(ends[0])
+			d := cross[1].Sub(cross[0])
 			t := 0.0
 			if l := d.Dot(d); l > 0 {
-				t = math.Min(1, math.Max(0, c.Sub(ends[0]).Dot(d)/l))
+				t = math.Min(1, math.Max(0, c.Sub(cross[0]).Dot(d)/l))
 			}
-			q := ends[0].Add(d.Scale(t))
-			es = append(es, edge{q, q.Sub(c).Len(), ends[0].Add(ends[1]).Scale(0.5), flat.Unit(), flat.Len()})
+			q := cross[0].Add(d.Scale(t))
+			es = append(es, edge{q, q.Sub(c).Len(), cross[0].Add(cross[1]).Scale(0.5), flat.Unit(), flat.Len()})
 		}
 	}
 	if !ok {

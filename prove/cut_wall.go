@@ -31,12 +31,13 @@ func (c *cutting) wallOf(b *bench, h *drilled) {
 		if hi-lo <= tol.Touch {
 			continue
 		}
+		ends := [2]r3.Vec{h.bore.Point.Add(h.bore.Dir.Scale(s[0])), h.bore.Point.Add(h.bore.Dir.Scale(s[1]))}
 		for _, share := range [3]float64{0.25, 0.5, 0.75} {
 			// near its mouth a hole in round or slanting wood has a thin lip by nature
 			if share != 0.5 && (hi-lo)/4 < h.bore.R {
 				continue
 			}
-			w, at, ok := wallAt(b.wood, h.bore.Point.Add(h.bore.Dir.Scale(lo+(hi-lo)*share)), h.bore.Dir, h.bore.R)
+			w, at, ok := wallAt(b.wood, h.bore.Point.Add(h.bore.Dir.Scale(lo+float64((hi-lo)*share))), h.bore.Dir, h.bore.R, ends)
 			if !ok {
 				continue
 			}

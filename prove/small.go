@@ -7,12 +7,8 @@ import (
 	"strings"
 
 	"dryfit/assembly"
-	"dryfit/geom/outline"
-	"dryfit/geom/r2"
-	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/prove/gauge"
-	"dryfit/toy"
 )
 
 // child.small: does a piece fit the small-parts cylinder, whole, in any attitude?
@@ -25,7 +21,7 @@ const threeYears = 36
 
 var smallCheck = Check{
 	ID: "child.small", Asks: "does any piece fit the small-parts gauge?", run: small,
-	How: "Every attitude of the piece in the small-parts cylinder is bounded: cheap lemmas first, then branch and bound. Loose things are tried as they are, attached pieces as if they had come off; of those that fit, strength.joint says whether they do come off.",
+	How: "Every attitude of the piece in the small-parts cylinder is bounded: cheap lemmas first, then branch and bound. Its arrises are taken as rounded, as the file says or by the usual 1.5 mm: sharp ones would keep out what goes in once it is sanded. Loose things are tried as they are, attached pieces as if they had come off; of those that fit, strength.joint says whether they do come off.",
 	Limits: []Limit{
 		{"under three years no loose piece may fit the cylinder", "1.25 in across, 1 to 2.25 in deep", "16 CFR 1501.2, 1501.4"},
 		{"nor one that comes off under the tests of use and abuse", "strength.joint", "16 CFR 1501.4(a), 1500.51, 1500.52"},
@@ -56,7 +52,7 @@ func small(r *run) {
 // whether their joints hold.
 func (r *run) smallAttached(each [][]int) {
 	f := Finding{Check: "child.small", About: "attached", Verdict: Holds, Source: gauge.Source + "; 16 CFR 1501.2 (under 3 years)", known: true,
-		Notes: []string{"screening of the drawing: only a test of the made toy decides"}}
+		Notes: []string{r.easeNote(), screening}}
 	off, untold := r.comesOff()
 	lost, doubt := r.fitting(off)
 	var small, stay, open []string
@@ -126,7 +122,7 @@ func (r *run) fitting(things [][]int) (fit, open []string) {
 // smallSet tries a set of things and reports them as one finding.
 func (r *run) smallSet(about string, things [][]int, under bool, ifFits Verdict) {
 	f := Finding{Check: "child.small", About: about, Unit: "mm", LimitOp: "<=", Source: gauge.Source + "; 16 CFR 1501.2 (under 3 years)", Verdict: Holds,
-		Notes: []string{"screening of the drawing: only a test of the made toy decides"}}
+		Notes: []string{r.easeNote(), screening}}
 	worst := math.Inf(-1)
 	var fit, open []string
 	seen := map[*assembly.Made]bool{}
@@ -243,88 +239,6 @@ func (r *run) loose() [][]int {
 	var out [][]int
 	for _, k := range order {
 		out = append(out, by[k])
-	}
-	return out
-}
-
-// gauge decides one thing by the published lemmas.
-func (r *run) gauge(ids []int) gauge.Answer {
-	if len(ids) == 1 {
-		p := r.m.Pieces[ids[0]]
-		plain := true
-		for _, w := range p.Part.Work {
-			switch w.(type) {
-			case toy.Saw, toy.Cut:
-				plain = false
-			}
-		}
-		if p.GlueUp != "" {
-			plain = false // work on the glue-up may have gone through it
-		}
-		s := p.Made.Size
-		if plain {
-			switch p.Part.Shape {
-			case toy.Block:
-				return gauge.Box(s.X, s.Y, s.Z)
-			case toy.Disc:
-				return gauge.Cylinder(s.X, s.Z)
-			case toy.Rod:
-				return gauge.Cylinder(s.Z, s.X)
-			case toy.Sphere:
-				return gauge.Ball(s.X)
-			}
-		}
-	}
-	if len(ids) == 1 {
-		// A box that holds the piece and fits lets the piece in too.
-		e := r.m.Pieces[ids[0]].Made.Filled.Bounds().Size()
-		if a := gauge.Box(e.X, e.Y, e.Z); a.Verdict == gauge.Fits {
-			return a
-		}
-	}
-	// The extent along an axis is a distance between two points of the thing.
-	box := r3.EmptyBox()
-	for _, i := range ids {
-		box = box.Union(r.m.Pieces[i].Body.Bounds())
-	}
-	e := box.Size()
-	if a, ok := gauge.Long(math.Max(e.X, math.Max(e.Y, e.Z))); ok {
-		return a
-	}
-	var pts []r3.Vec
-	var rims []gauge.Circle
-	for _, i := range ids {
-		p := r.m.Pieces[i]
-		if p.Part.Shape == toy.Disc {
-			c, dir, radius := p.Axis()
-			h := p.Made.Size.Z / 2
-			rims = append(rims, gauge.Circle{Center: c.Add(dir.Scale(h)), Normal: dir, Radius: radius}, gauge.Circle{Center: c.Sub(dir.Scale(h)), Normal: dir, Radius: radius})
-		}
-		pts = append(pts, extremes(p.Body.Vertices())...)
-	}
-	return gauge.Points(pts, rims)
-}
-
-// extremes keeps the points that can be corners of the hull: for each of the
-// levels of x, the hull of the slice.
-func extremes(pts []r3.Vec) []r3.Vec {
-	levels := map[float64][]r2.Vec{}
-	var order []float64
-	for _, p := range pts {
-		if levels[p.X] == nil {
-			order = append(order, p.X)
-		}
-		levels[p.X] = append(levels[p.X], r2.Vec{X: p.Y, Y: p.Z})
-	}
-	var out []r3.Vec
-	for _, x := range order {
-		h := levels[x]
-		if len(h) > 3 {
-			h = outline.Hull(h)
-		}
-		for _, q := range h {
-			out = append(out, r3.Vec{X: x, Y: q.X, Z: q.Y})
-		}
 	}
 	return out
 }

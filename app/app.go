@@ -4,6 +4,8 @@
 package app
 
 import (
+	"slices"
+
 	"dryfit/assembly"
 	"dryfit/measure/source"
 	"dryfit/prove"
@@ -17,7 +19,9 @@ const Version = "0.1.0"
 // Toy is an opened toy with what has been derived from it so far.
 type Toy struct {
 	*toy.Toy
-	cache *assembly.Cache
+	cache      *assembly.Cache
+	name, text string
+	sets       []file.Set
 }
 
 // Open reads a toy file. sets gives sizes other values for this reading. cache may
@@ -31,12 +35,18 @@ func Open(name, text string, sets []file.Set, cache *assembly.Cache) (*Toy, sour
 	if cache == nil {
 		cache = &assembly.Cache{}
 	}
-	return &Toy{t, cache}, nil
+	return &Toy{Toy: t, cache: cache, name: name, text: text, sets: sets}, nil
 }
 
 // Model returns the toy in space, whole and as drawn.
 func (t *Toy) Model() (*assembly.Model, source.Problems) {
 	return assembly.Derive(t.Toy, assembly.Options{Cache: t.cache})
+}
+
+// With reads the toy again with one size at another value.
+func (t *Toy) With(size, value string) (*toy.Toy, source.Problems) {
+	sets := append(slices.Clone(t.sets), file.Set{Size: size, Value: value})
+	return file.Read(source.New(t.name, t.text), sets)
 }
 
 // Prove makes all checks.

@@ -37,6 +37,7 @@ type findingJSON struct {
 	Says        string        `json:"says"`
 	Notes       []string      `json:"notes"`
 	Places      []placeJSON   `json:"places"`
+	Mend        []prove.Mend  `json:"mend,omitzero"`
 }
 
 type placeJSON struct {
@@ -63,7 +64,7 @@ func ReportJSON(r *prove.Report) []byte {
 	out := reportJSON{Format: 1, Toy: r.Toy, Verdict: r.Verdict, Pieces: r.Pieces, MassKg: math.Round(r.MassKg*1e6) / 1e6, Without: append([]string{}, r.Without...), NotAsked: r.NotAsked, Findings: []findingJSON{}}
 	for _, f := range r.Findings {
 		j := findingJSON{ID: f.ID, Check: f.Check, About: f.About, Verdict: f.Verdict, Value: finite(f.Value), Unit: f.Unit, Limit: finite(f.Limit),
-			LimitOp: f.LimitOp, LimitSource: f.Source, Margin: finite(f.Margin), Says: f.Says, Notes: append([]string{}, f.Notes...), Places: []placeJSON{}}
+			LimitOp: f.LimitOp, LimitSource: f.Source, Margin: finite(f.Margin), Says: f.Says, Notes: append([]string{}, f.Notes...), Places: []placeJSON{}, Mend: f.Mend}
 		for _, p := range f.Places {
 			j.Places = append(j.Places, placeJSON{p.Piece, p.Feature, [3]float64{p.At.X, p.At.Y, p.At.Z}, p.Line, p.Col})
 		}

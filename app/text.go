@@ -40,6 +40,12 @@ func ReportText(r *prove.Report, units measure.Unit, mark func(v prove.Verdict, 
 			for _, n := range f.Notes {
 				line("%s", n)
 			}
+			for _, m := range f.Mend {
+				line("mend: %s", MendText(m))
+			}
+			if f.Mend != nil && len(f.Mend) == 0 {
+				line("mend: no single size can")
+			}
 			for _, p := range f.Places {
 				at := p.Piece + slash(p.Feature)
 				if p.Line > 0 {

@@ -48,8 +48,19 @@ type Finding struct {
 	Says    string
 	Notes   []string
 	Places  []Place
+	// Mend lists single sizes that can mend it: nil where that was not looked for, empty
+	// where there is none.
+	Mend []Mend
 
 	known bool // the check has set Margin itself; else it is Value against Limit
+}
+
+// Mend is a size at another value, at which the finding holds and all that held still
+// does. From and To are as a toy file writes them.
+type Mend struct {
+	Size string `json:"size"`
+	From string `json:"from"`
+	To   string `json:"to"`
 }
 
 // NotAsked names a check that was not made, and why.

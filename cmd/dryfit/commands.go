@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -32,6 +33,7 @@ const (
 type grammar struct {
 	New      newCmd      `cmd:"" help:"Start a new toy: write its file, a block on four wheels that holds, to be changed."`
 	Prove    proveCmd    `cmd:"" help:"Prove a toy: does it go together, roll, turn and stand, and is it fit for a child?"`
+	Solve    solveCmd    `cmd:"" help:"Find the value of a size at which a check that fails holds, and all that held still does."`
 	Patterns patternsCmd `cmd:"" help:"Write the full-size paper patterns as PDF."`
 	Stock    stockCmd    `cmd:"" help:"Print what to buy, cut and drill: the stock, dowel and drill lists."`
 	Picture  pictureCmd  `cmd:"" help:"Draw the toy as SVG: three views and an isometric."`
@@ -219,7 +221,8 @@ func (t *terminal) mark(v prove.Verdict, word string) string {
 
 type proveCmd struct {
 	toyArgs
-	JSON bool `help:"Print the proof, or what is wrong in the file, as JSON." name:"json"`
+	JSON  bool `help:"Print the proof, or what is wrong in the file, as JSON." name:"json"`
+	Mends bool `help:"Offer with each finding that fails the value of a size that mends it, where one can."`
 }
 
 // Run proves a toy and prints the proof.
@@ -231,6 +234,11 @@ func (c *proveCmd) Run(t *terminal) error {
 	rep, probs := toy.Prove()
 	if err := t.problems(probs, c.JSON); err != nil {
 		return err
+	}
+	if c.Mends {
+		if err := toy.AddMends(context.Background(), rep); err != nil {
+			return err
+		}
 	}
 	if c.JSON {
 		t.out.Write(app.ReportJSON(rep))

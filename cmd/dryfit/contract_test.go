@@ -185,6 +185,41 @@ func TestProofJSON(t *testing.T) {
 	}
 }
 
+// With --mends what fails has a list of mends, and solve --json prints the shape that
+// docs/contracts.md shows, whether there is a mend or not.
+func TestMendsJSON(t *testing.T) {
+	shape := shapeOf(t, "Mends")
+	for _, name := range globs(t, "broken/fit.dowel-running-too-tight.yaml", "broken/fit.reach-wheels-come-off.yaml", "broken/fit.contact-beside.yaml", "quay-tram.yaml") {
+		check, _, _ := strings.Cut(filepath.Base(name), "-")
+		want := exitFails
+		if check == "fit.dowel" || check == "quay" {
+			want = exitOK
+		}
+		if check == "quay" {
+			check = "balance"
+		}
+		code, out, errs := invoke("solve", name, "--check", check, "--json")
+		if code != want || errs != "" {
+			t.Errorf("%s: exit code %d, %q", name, code, errs)
+		}
+		sameShape(t, "solution", shape, decoded(t, out))
+		code, out, errs = invoke("prove", name, "--mends", "--json")
+		if code != exitOK && code != exitFails || errs != "" {
+			t.Errorf("%s: exit code %d, %q", name, code, errs)
+		}
+		for _, f := range decoded(t, out).(map[string]any)["findings"].([]any) {
+			f := f.(map[string]any)
+			if mends, ok := f["mend"].([]any); ok != (f["verdict"] == "fails") || ok && len(mends) > 0 != (check == "fit.dowel") {
+				t.Errorf("%s: %s %v has mends %v", name, f["verdict"], f["id"], f["mend"])
+			} else {
+				for _, m := range mends {
+					sameShape(t, "mend", shape.(map[string]any)["mend"].([]any)[0], m)
+				}
+			}
+		}
+	}
+}
+
 // The keys of a problem, as docs/contracts.md lists them.
 func TestProblemJSON(t *testing.T) {
 	m := regexp.MustCompile("(?s)\n## Problems\n`\\{([^}]*)\\}`").FindStringSubmatch(read(t, contracts))

@@ -49,7 +49,7 @@ func pinch(r *run) {
 	}
 	heaviest, who := 0.0, ""
 	for i := range r.m.Hinges {
-		if kg, name := r.jaws(&r.m.Hinges[i]); kg > heaviest {
+		if kg, name := r.jaws(i); kg > heaviest {
 			heaviest, who = kg, name
 		}
 	}

@@ -34,7 +34,8 @@ type jaw struct {
 
 // jaws looks for gaps that the swing of a hinge closes on a finger, and returns the
 // weight and the name of its lighter side.
-func (r *run) jaws(h *assembly.Hinge) (kg float64, who string) {
+func (r *run) jaws(hinge int) (kg float64, who string) {
+	h := &r.m.Hinges[hinge]
 	moving, ok := r.m.Moving(*h)
 	if !ok {
 		r.add(Finding{Check: "child.pinch", About: h.Name, Verdict: CannotTell, Unit: "mm", LimitOp: ">=", Source: pinchSource, known: true, Margin: -tol.Touch, Notes: []string{screening},
@@ -51,8 +52,8 @@ func (r *run) jaws(h *assembly.Hinge) (kg float64, who string) {
 	if kg < facts.Child(facts.HingeWeight).Value {
 		return kg, side
 	}
-	from, to := -r.swing(h, moving, fixed, h.Dir.Neg()).angle, r.swing(h, moving, fixed, h.Dir).angle
-	w := &jawWatch{r: r, h: h, from: from, to: to, in: map[int]bool{}}
+	ways := r.swings(hinge)
+	w := &jawWatch{r: r, h: h, from: -ways[1].angle, to: ways[0].angle, in: map[int]bool{}}
 	for _, i := range moving {
 		w.in[i] = true
 	}

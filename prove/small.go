@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"dryfit/assembly"
 	"dryfit/geom/tol"
 	"dryfit/prove/gauge"
 )
@@ -57,9 +56,9 @@ func (r *run) smallAttached(each [][]int) {
 	lost, doubt := r.fitting(off)
 	var small, stay, open []string
 	worst, least, at := factor{math.Inf(1), 1}, math.Inf(-1), -1
-	answers := map[*assembly.Made]gauge.Answer{} // pieces made alike answer alike
+	answers := map[shown]gauge.Answer{} // pieces that are shown alike answer alike
 	for _, t := range each {
-		made := r.m.Pieces[t[0]].Made
+		made := r.shown(t[0])
 		a, ok := answers[made]
 		if !ok {
 			a = r.gauge(t)
@@ -125,11 +124,11 @@ func (r *run) smallSet(about string, things [][]int, under bool, ifFits Verdict)
 		Notes: []string{r.easeNote(), screening}}
 	worst := math.Inf(-1)
 	var fit, open []string
-	seen := map[*assembly.Made]bool{}
+	seen := map[shown]bool{}
 	for _, t := range things {
 		name := r.thing(t)
-		if len(t) == 1 { // pieces made alike answer alike
-			made := r.m.Pieces[t[0]].Made
+		if len(t) == 1 { // pieces that are shown alike answer alike
+			made := r.shown(t[0])
 			if seen[made] {
 				continue
 			}

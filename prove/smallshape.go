@@ -50,6 +50,17 @@ func (r *run) eased(p *assembly.Piece) float64 {
 	return math.Min(by, coreLeast*math.Min(s.X, math.Min(s.Y, s.Z)))
 }
 
+// shown is what the gauge's answer for one piece depends on.
+type shown struct {
+	made  *assembly.Made
+	eased float64
+}
+
+func (r *run) shown(piece int) shown {
+	p := r.m.Pieces[piece]
+	return shown{p.Made, r.eased(p)}
+}
+
 // coreLeast leaves a core in a piece that is rounded to half its thickness.
 const coreLeast = 0.499
 

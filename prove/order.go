@@ -145,19 +145,9 @@ func solve(p *puzzle) solved {
 		}
 		return s
 	}
-	moves, s.stuck = p.search()
-	if len(s.stuck) == 0 {
-		var before [][]int
-		s.moves, before = p.nearest(moves)
-		for u, xs := range before {
-			var early []int
-			for _, x := range xs {
-				if x < u {
-					early = append(early, x)
-				}
-			}
-			s.late = addLate(s.late, late{[]int{u}, early})
-		}
+	if moves, s.stuck = p.search(); len(s.stuck) == 0 {
+		slices.Reverse(moves)
+		s.moves = moves
 	}
 	return s
 }
@@ -259,16 +249,13 @@ func (r *run) late(s solved, g assembly.GlueUp, in string, l late) {
 	f := r.outOf(p, fails[0], g)
 	f.Says = fmt.Sprintf("%sin the order of the file there is no way for %s", in, p.names(l.units))
 	if len(l.before) > 0 {
-		have, is := "has", "is"
-		if len(p.list(l.units)) > 1 {
+		have := "has"
+		if p.isAre(l.units) == "are" {
 			have = "have"
-		}
-		if len(p.list(l.before)) > 1 {
-			is = "are"
 		}
 		todo, _ := p.units[l.units[0]].kind.goes()
 		_, done := p.units[l.before[0]].kind.goes()
-		f.Says = fmt.Sprintf("%s%s %s to %s before %s %s %s", in, p.names(l.units), have, todo, p.names(l.before), is, done)
+		f.Says = fmt.Sprintf("%s%s %s to %s before %s %s %s", in, p.names(l.units), have, todo, p.names(l.before), p.isAre(l.before), done)
 	}
 	f.Notes = append(f.Notes, "an order that works: "+strings.Join(p.told(s.moves), ", "))
 	f.Verdict = Mind // another order works, and this one may
@@ -367,7 +354,7 @@ func (p *puzzle) together(m move) string {
 		}
 		if len(later) > 0 {
 			_, done := p.units[later[0]].kind.goes()
-			return fmt.Sprintf("%s goes there only once %s is %s", p.names(m.units), p.names(later), done)
+			return fmt.Sprintf("%s goes there only once %s %s %s", p.names(m.units), p.names(later), p.isAre(later), done)
 		}
 	}
 	return fmt.Sprintf("build %s apart, and then put it together with %s", p.names(m.units), p.names(m.from))
@@ -405,6 +392,13 @@ func (p *puzzle) list(us []int) (out []string) {
 		out, k = append(out, name), n
 	}
 	return out
+}
+
+func (p *puzzle) isAre(us []int) string {
+	if len(p.list(us)) > 1 {
+		return "are"
+	}
+	return "is"
 }
 
 // names lists units in words.

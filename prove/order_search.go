@@ -5,7 +5,6 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/geom/r3"
-	"dryfit/toy"
 )
 
 // The search works backwards: it takes the toy apart. What can be drawn out among
@@ -202,74 +201,8 @@ func (p *puzzle) join(group, part []int, way r3.Vec) move {
 	return move{units: part, from: rest, out: []r3.Vec{p.out(p.wood(part), p.wood(rest), r3.Vec{}, way)}, join: true}
 }
 
-// nearest puts an order that was found by taking apart into the order nearest to
-// the file's: each unit as early as the file has it, but before those that would
-// be in its way. The moves come back in the order of building. before lists for
-// each unit those that have to come after it; nil where sub-assemblies or double
-// moves leave the order as it was found.
-func (p *puzzle) nearest(moves []move) (built []move, before [][]int) {
-	n := len(moves)
-	for k := n - 1; k >= 0; k-- {
-		built = append(built, moves[k])
-	}
-	for _, m := range moves {
-		if m.join || len(m.out) > 1 {
-			return built, nil
-		}
-	}
-	before = make([][]int, len(p.units))
-	waits := make([]int, len(p.units)) // for how many
-	byUnit := make([]move, len(p.units))
-	first := built[0].units[0]
-	for _, m := range moves {
-		u := m.units[0]
-		byUnit[u] = m
-		if len(m.out) == 0 {
-			continue
-		}
-		for x := range p.units {
-			if x != u && p.stops(p.units[u].pieces, p.units[x].pieces, p.dir(m.out[0]), true) != nil {
-				before[u] = append(before[u], x)
-				waits[x]++
-			}
-		}
-	}
-	out := make([]move, 0, n)
-	done := make([]bool, len(p.units))
-	step := -1
-	var there []int
-	for len(out) < n {
-		next := -1
-		for u := range p.units {
-			if done[u] || waits[u] > 0 {
-				continue
-			}
-			if next < 0 || p.units[u].step == step && p.units[next].step != step {
-				next = u
-			}
-		}
-		if len(out) == 0 {
-			next = first // the one that has no way out, since nothing was left to draw it out of
-		}
-		done[next], step = true, p.units[next].step
-		m := byUnit[next]
-		m.from = append([]int(nil), there...)
-		if len(there) == 0 {
-			m.out = nil
-		} else {
-			m.out = []r3.Vec{p.out(p.units[next].pieces, p.wood(there), r3.Vec{}, m.out[0].Unit())}
-		}
-		out = append(out, m)
-		there = append(there, next)
-		for _, x := range before[next] {
-			waits[x]--
-		}
-	}
-	return out, before
-}
-
 // earlier looks for an order by moving whole steps of the file ahead, each no
-// farther than it takes, never before what it refers to. order lists the units;
+// farther than it takes, and none before the first. order lists the units;
 // jumped lists for each step that was moved the steps that it has to come before.
 // nil if that finds none.
 func (p *puzzle) earlier() (order []int, jumped map[int][]int) {
@@ -288,7 +221,7 @@ func (p *puzzle) earlier() (order []int, jumped map[int][]int) {
 		found, hard := false, false
 	positions:
 		for _, hard = range []bool{false, true} {
-			for at = len(steps); at == len(steps) || at > 0 && !p.refers(step, steps[at]); at-- {
+			for at = len(steps); at == len(steps) || at > 0; at-- {
 				if found = goes(at, hard); found {
 					break positions
 				}
@@ -325,32 +258,6 @@ func (p *puzzle) of(order []int) *puzzle {
 		q.units = append(q.units, p.units[u])
 	}
 	return &q
-}
-
-// refers tells whether a step is made on wood that another one puts.
-func (p *puzzle) refers(step, other []int) bool {
-	in := map[int]bool{}
-	for _, i := range p.wood(step) {
-		in[i] = true
-	}
-	there := map[int]bool{}
-	for _, i := range p.wood(other) {
-		there[i] = true
-	}
-	for _, f := range p.r.m.Fits {
-		if in[f.Rod] && there[f.Piece] {
-			return true
-		}
-	}
-	for _, u := range step {
-		put, ok := p.r.m.Toy.Build[p.units[u].step].(toy.Put)
-		for _, s := range put.Sits {
-			if ids := p.r.m.Find(s.Target.Piece); ok && len(ids) > 0 && there[ids[0]] {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 func all(n int) []int {

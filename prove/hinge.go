@@ -142,13 +142,13 @@ func (r *run) swings(hinge int) [2]swing {
 // swing turns the moving pieces right-handed about dir.
 func (r *run) swing(h *assembly.Hinge, moving, fixed []int, dir r3.Vec) swing {
 	best := swing{angle: halfTurn, a: -1, b: -1}
-	axis := solid.Axis{At: h.Centre, Dir: dir}
+	turn := solid.NewTurning(solid.Axis{At: h.Centre, Dir: dir})
 	for _, i := range moving {
 		for _, j := range fixed {
 			if r.fitted(i, j) {
 				continue
 			}
-			c := solid.FirstContact(r.against(j, i), r.against(i, j), axis, best.angle, tol.Touch)
+			c := turn.FirstContact(r.against(j, i), r.against(i, j), best.angle, tol.Touch)
 			if c.Hit && c.Travel < best.angle {
 				best = swing{angle: c.Travel, hit: true, a: i, b: j, at: c.At}
 			}

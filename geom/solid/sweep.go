@@ -9,13 +9,14 @@ import (
 )
 
 // meet calls f for the pairs of pieces that the motion can bring into each
-// other by more than allow, in the order of the trees.
-func (m motion) meet(fixed, moving Body, limit, allow float64, f func(i, j int32)) {
+// other by more than allow, in the order of the trees. rings finds where a body lies
+// about the axis of a turn.
+func (m motion) meet(fixed, moving Body, limit, allow float64, rings func(Body) []ring, f func(i, j int32)) {
 	if !m.turn {
 		pairs(fixed.tree, m.swept(moving, limit), -allow, func(i, j int32) bool { f(i, j); return true })
 		return
 	}
-	x, y := m.rings(fixed), m.rings(moving)
+	x, y := rings(fixed), rings(moving)
 	var walk func(i, j int32)
 	walk = func(i, j int32) {
 		if !x[i].meets(&y[j], limit, allow) {

@@ -48,8 +48,9 @@ func pinch(r *run) {
 		r.treads(a)
 	}
 	heaviest, who := 0.0, ""
+	points := jawPoints{}
 	for i := range r.m.Hinges {
-		if kg, name := r.jaws(i); kg > heaviest {
+		if kg, name := r.jaws(i, points); kg > heaviest {
 			heaviest, who = kg, name
 		}
 	}

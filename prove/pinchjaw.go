@@ -34,7 +34,7 @@ type jaw struct {
 
 // jaws looks for gaps that the swing of a hinge closes on a finger, and returns the
 // weight and the name of its lighter side.
-func (r *run) jaws(hinge int) (kg float64, who string) {
+func (r *run) jaws(hinge int, points jawPoints) (kg float64, who string) {
 	h := &r.m.Hinges[hinge]
 	moving, ok := r.m.Moving(*h)
 	if !ok {
@@ -53,7 +53,7 @@ func (r *run) jaws(hinge int) (kg float64, who string) {
 		return kg, side
 	}
 	ways := r.swings(hinge)
-	w := &jawWatch{r: r, h: h, from: -ways[1].angle, to: ways[0].angle, in: map[int]bool{}}
+	w := &jawWatch{r: r, h: h, from: -ways[1].angle, to: ways[0].angle, in: map[int]bool{}, points: points}
 	for _, i := range moving {
 		w.in[i] = true
 	}
@@ -120,6 +120,7 @@ type jawWatch struct {
 	h        *assembly.Hinge
 	from, to float64
 	in       map[int]bool // the pieces that the swing carries
+	points   jawPoints
 	found    []jaw
 }
 
@@ -140,10 +141,22 @@ func (w *jawWatch) watch(points, others []int, sense float64) {
 				bodies[j] = w.r.against(j, i)
 			}
 		}
-		for _, q := range sparse(p.Made.Filled) {
+		for _, q := range w.points.of(p.Made) {
 			w.follow(i, p.Pose.Point(q), near, bodies, box, sense)
 		}
 	}
+}
+
+// jawPoints keeps what sparse finds: pieces of one part share it, for all hinges.
+type jawPoints map[*assembly.Made][]r3.Vec
+
+func (k jawPoints) of(m *assembly.Made) []r3.Vec {
+	ps, ok := k[m]
+	if !ok {
+		ps = sparse(m.Filled)
+		k[m] = ps
+	}
+	return ps
 }
 
 // sparse returns points along the arrises of a solid, none nearer to another than

@@ -66,6 +66,7 @@ func TestMaterial(t *testing.T) {
 		{"3 and up", "pallet", "oak", "", "stock pallet", prove.Mind},
 		{"3 and up", "b", "beech", "old paint", "finish old paint", prove.Fails},
 		{"3 and up", "b", "beech", "red lead, two coats", "finish red lead", prove.Fails},
+		{"3 and up", "b", "beech", "a coat of lead paint", "finish lead paint", prove.Fails},
 		{"3 and up", "b", "beech", "Wood preservative", "finish wood preservative", prove.Fails},
 		{"3 and up", "b", "beech", "bare, no creosote", "toy", prove.Holds},
 		{"3 and up", "b", "beech", "Walnut Oil and wax", "finish walnut oil", prove.Mind},
@@ -160,7 +161,7 @@ func TestEdges(t *testing.T) {
 		return f("{from: b, blank: [120, 40], work: [{saw: {side: face, outline: [[0, 0], [120, 0], [0, %g]]}}]}", wide)
 	}
 	const cube = "{from: b, blank: [60, 40]}"
-	const notched = "{from: b, blank: [120, 40], work: [{cut-in: {side: face, outline: [[40, 0], [60, 30], [80, 0]]}}]}"
+	const notched = "{from: b, blank: [120, 40], work: [{cut-in: {side: face, outline: [[50, 0], [60, 34], [70, 0]]}}]}"
 	const allRound = "{from: b, blank: [60, 40], work: [{round: {by: 3}}]}"
 	for _, c := range []struct {
 		name, ages, ease, part string
@@ -178,6 +179,11 @@ func TestEdges(t *testing.T) {
 		{"rounded all over", "2 and up", "", allRound, prove.Holds, "", 0},
 		{"spire", "3 and up", "", spire(40), prove.Holds, "it (point)", prove.Fails},
 		{"blunt spire", "3 and up", "", spire(20), prove.Holds, "", 0},
+		// Of a pyramid 40 mm square and h high, of wood that is crushed at 50.3 N/mm², a
+		// flat of 4.45 / 50.3 mm² or 0.297 mm square stands; the slot takes 1.016 mm. Between
+		// lie 0.719 h/40, and the head 0.508 mm down is reached from h = 28.3 mm on.
+		{"spire just too blunt", "3 and up", "", spire(28), prove.Holds, "", 0},
+		{"spire just sharp", "3 and up", "", spire(28.6), prove.Holds, "it (point)", prove.Fails},
 		{"spire eased", "3 and up", "1.5", spire(40), prove.Holds, "", 0},
 		{"spire eased little", "3 and up", "0.4", spire(40), prove.Mind, "it (point)", prove.Fails},
 		{"spire for 8 years", "8 and up", "", spire(40), prove.Holds, "", 0},

@@ -159,7 +159,7 @@ func (r *run) stop(t train, w oneWay) string {
 	case w.by.Car < 0:
 		return t.names[0] + " turns on the spot"
 	case w.by.Folds:
-		return t.names[w.by.Car] + " would fold in without limit"
+		return t.names[w.by.Car] + " turns about the middle of its own axles, and tighter would fold in without limit"
 	}
 	return fmt.Sprintf("%s is at the end of its swing, %s", r.m.Hinges[t.pins[w.by.Car]].Name, r.deg(math.Abs(w.steady.Swing[w.by.Car])))
 }

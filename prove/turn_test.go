@@ -12,11 +12,13 @@ import (
 )
 
 // Mutants tried by hand on a scratch copy, each caught by a test of this file or of
-// prove/tracking: the hitch added with the wrong sign (+X for -X); the sum of squares
-// with the pin's offset left out; left and right of leaderSwings changed over; the
-// drawn angle not counted; the mean axle put on the front axle; axles in one line
-// counted twice; a bar without wheels taken as a car; the inner sweep by corners only;
-// half turn with Euler's rule; the diameter for the radius of a must.
+// prove/tracking: the hitch added with the wrong sign; the pin's offset left out of the sum
+// of squares; the hinge's direction, and the leader's swing, taken the other way round; the
+// drawn angle not counted; the mean axle put on the last axle; the farthest axle measured
+// from the pin; axles in one line counted twice; a bar without wheels taken as a car; the
+// inner sweep by corners only; the first step of the integration for all four; the diameter
+// of a must taken as a radius, and of the finding; the better way round counted; right
+// turns not mirrored; a must past the last steady turn not minded.
 
 // lorry is a toy of a steered axle below the front of a chassis, its rear axle l1
 // behind that, and a trailer pinned a behind the rear axle, its own axle l2 behind the
@@ -290,6 +292,27 @@ func TestBarsWithoutWheels(t *testing.T) {
 		"  - {put: flag, sits: {eye: trailer.mast, bottom: drawbar.top}}\n  - hinge: {name: flag, pin: pin, fixed: trailer.mast, runs: flag.eye, lifts-off: yes}\n"
 	if tr := trainOf(t, flag); len(tr) != 2 || !near(tr[1].Hitch.X, 52, 1e-9) {
 		t.Errorf("%+v", tr)
+	}
+}
+
+// Drawn with the trailer already turned, the toy turns as tightly as drawn straight, and
+// no tighter to one side than to the other.
+func TestTurnDrawnAtAnAngle(t *testing.T) {
+	toyAt := func(lean string) string {
+		return tractor(t, "blank: [60, 40]\n    work:", "blank: [60, 40]"+lean+"\n    work:\n      - drill: {side: face, dia: dowel, depth: 4, named: {peg: [50, middle]}}",
+			"blank: [90, 16]\n    work:", "blank: [90, 16]"+lean+"\n    work:\n      - drill: {side: face, dia: dowel, named: {tail: [8, middle]}}",
+			"{put: trailer, sits: {top: drawbar.bottom, back: drawbar.back, middle: drawbar.middle}, glued: yes}", "{put: trailer, sits: {peg: drawbar.tail, top: drawbar.bottom}, glued: yes}")
+	}
+	straight := find(t, proof(t, toyAt("")), "move.turn:toy")
+	for _, by := range []string{"10°", "-15°"} {
+		text := toyAt("\n    lies: {length: forward, up: face, lean: {about: up, by: " + by + "}}")
+		bent := find(t, proof(t, text), "move.turn:toy")
+		if math.Abs(bent.Value-straight.Value) > 1 || strings.Contains(bent.Says, "to the right") {
+			t.Errorf("drawn at %s: %g, straight %g: %s", by, bent.Value, straight.Value, bent.Says)
+		}
+		if a, b := trainOf(t, text), trainOf(t, toyAt("")); !near(a[1].Hitch.X, b[1].Hitch.X, 1e-6) || !near(a[1].Hitch.Y, 0, 1e-6) {
+			t.Errorf("drawn at %s: pin at %v, straight %v", by, a[1].Hitch, b[1].Hitch)
+		}
 	}
 }
 

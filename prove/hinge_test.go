@@ -23,7 +23,7 @@ func (h hitch) sheet() sheetOf {
 		parts: []string{
 			f("lead: {from: thick, blank: [%.9g, %.9g], work: [{saw: {side: edge, outline: [[0, 0], [length, 0], [length, 40], [%.9g, 40], [%.9g, 10], [0, 10]]}}, {drill: {side: face, dia: 6, named: {pin: [8, middle]}}}]}", 8+h.g+60, 2*h.half, 8+h.g, 8+h.g),
 			f("trail: {from: thick, blank: [%.9g, %.9g], work: [{saw: {side: edge, outline: [[0, 10], [length, 10], [length, 20], [60, 20], [60, 40], [0, 40]]}},"+
-				" {saw: {side: face, outline: [[0, 0], [60, 0], [60, middle - 5], [length, middle - 5], [length, middle + 5], [60, middle + 5], [60, width], [0, width]]}},"+
+				" {saw: {side: face, outline: [[0, 0], [60, 0], [60, middle - 6], [length, middle - 6], [length, middle + 6], [60, middle + 6], [60, width], [0, width]]}},"+
 				" {drill: {side: face, dia: 6.8, named: {eye: [length - 5, middle]}}}]}", 60+h.f+5, 2*h.w2),
 			"pin: {from: rod}"},
 		build: []string{"put: lead", "{put: trail, sits: {eye: lead.pin, bottom: lead.bottom + 10}}",

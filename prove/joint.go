@@ -62,16 +62,22 @@ func joints(r *run) {
 func (r *run) weakest(check string, list []judged, none string) {
 	f := Finding{Check: check, About: "toy", Verdict: Holds, Limit: 1, Source: handbook, Says: none, known: true, Margin: 1}
 	best := -1
-	said := map[string]bool{}
+	list = worstOfEach(list)
+	same := map[string][]string{}
+	for _, j := range list {
+		same[r.alike(j)] = append(same[r.alike(j)], j.about)
+	}
 	for k, j := range list {
 		bad := !j.told || j.f.over() < 0
 		if !bad && (best < 0 || j.f.over() < list[best].f.over()) {
 			best = k
 		}
-		if key := r.alike(j); !bad || said[key] {
+		as := same[r.alike(j)]
+		if !bad || as[0] != j.about {
 			continue
-		} else {
-			said[key] = true
+		}
+		if len(as) > 1 {
+			j.notes = append(slices.Clone(j.notes), "just so: "+strings.Join(as[1:], ", "))
 		}
 		g := r.strengthOf(check, j)
 		if g.Verdict = Fails; !j.told {
@@ -88,6 +94,20 @@ func (r *run) weakest(check string, list []judged, none string) {
 		return
 	}
 	r.add(f)
+}
+
+// worstOfEach keeps of all judgements about one thing the worst, in the order of the first.
+func worstOfEach(list []judged) (out []judged) {
+	at := map[string]int{}
+	for _, j := range list {
+		if k, ok := at[j.about]; !ok {
+			at[j.about] = len(out)
+			out = append(out, j)
+		} else if j.worse(out[k]) {
+			out[k] = j
+		}
+	}
+	return out
 }
 
 func (r *run) strengthOf(check string, j judged) Finding {

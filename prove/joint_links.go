@@ -79,6 +79,26 @@ func (r *run) findBonds() []bond {
 	return out
 }
 
+// bonded lists what glue joins, where it does: in the order of the pieces.
+func (r *run) bonded() (out [][]int) {
+	seen := make([]bool, len(r.m.Pieces))
+	all := make([]int, len(r.m.Pieces))
+	for i := range all {
+		all[i] = i
+	}
+	for i := range all {
+		if seen[i] {
+			continue
+		}
+		set := hanging(i, all, r.bonds(), func(bond) bool { return false })
+		for _, j := range set {
+			seen[j] = true
+		}
+		out = append(out, set)
+	}
+	return out
+}
+
 // patches returns where faces of two pieces lie on each other; for a round on a flat
 // the strip that glue fills (see strip).
 func (r *run) patches(i, j int) (out []patch) {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/measure"
 	"dryfit/prove/strength"
@@ -31,7 +30,9 @@ const oldest = 96
 
 // loads looks up the tests. EN 71-1 asks for its own of toys for under three years only
 // (clause 5.1, from memory); 16 CFR 1500.51 to 53 and ISO 8124-1 go on to 96 months.
-func (r *run) loads() (l loads) {
+func (r *run) loads() loads { return r.w.loads.get(r.findLoads) }
+
+func (r *run) findLoads() (l loads) {
 	for _, a := range facts.AbuseFor(r.m.Toy.Ages.FromMonths, oldest) {
 		if a.Name == "EN 71-1" && r.m.Toy.Ages.FromMonths >= threeYears {
 			continue
@@ -65,7 +66,7 @@ func (r *run) force(n float64) string {
 	return fmt.Sprintf("%.0f N", n)
 }
 
-// turning prints a twist in the user's units.
+// twisting prints a twist in the user's units.
 func (r *run) twisting(nmm float64) string {
 	if r.m.Toy.Units == measure.Inch {
 		return fmt.Sprintf("%.0f lbf in", nmm/25.4/facts.NewtonsPerLbf)
@@ -73,19 +74,30 @@ func (r *run) twisting(nmm float64) string {
 	return fmt.Sprintf("%.2f N m", nmm/1000)
 }
 
-// woodOfPiece returns what the wood of a piece carries.
-func (r *run) carries(i int) (strength.Wood, bool) { return r.carried(r.m.Pieces[i]) }
-
-func (r *run) carried(p *assembly.Piece) (strength.Wood, bool) {
-	st, _ := r.m.Toy.StockNamed(p.Part.Stock)
-	row, _ := facts.Wood(st.Wood) // Derive has refused unknown woods
-	return strength.Of(row)
+// carried is what the wood of a piece carries, if that is known.
+type carried struct {
+	wood strength.Wood
+	ok   bool
 }
 
-// sideways is how many times its load a thing holds, and how many times it has to.
+// carries returns what the wood of a piece carries.
+func (r *run) carries(i int) (strength.Wood, bool) {
+	c := r.w.woods.get(func() (out []carried) {
+		for _, p := range r.m.Pieces {
+			st, _ := r.m.Toy.StockNamed(p.Part.Stock)
+			row, _ := facts.Wood(st.Wood) // Derive has refused unknown woods
+			w, ok := strength.Of(row)
+			out = append(out, carried{w, ok})
+		}
+		return out
+	})[i]
+	return c.wood, c.ok
+}
+
+// factor is how many times its load a thing holds, and how many times it has to.
 type factor struct{ is, need float64 }
 
-// worse orders factors by how far they are above what they need, as a share.
+// over is how far a factor is above what it needs, as a share.
 func (f factor) over() float64 {
 	if math.IsInf(f.is, 1) {
 		return math.Inf(1)

@@ -113,6 +113,25 @@ func TestCutBrokenOut(t *testing.T) {
 	only(t, "hook", "", hole(20, "{cut-in: {side: face, outline: {rect: [48, 0], size: [4, 20]}}}"), prove.Holds, "")
 	only(t, "beside a slot", "", hole(20, "{cut-in: {side: face, outline: {rect: [53, 0], size: [4, 40]}}}"), prove.Fails, "by 2 mm")
 	only(t, "corner", "", hole(30, "{saw: {side: face, outline: [[0, 0], [50, 0], [50, 30], [length, 30], [length, width], [0, width]]}}"), prove.Holds, "")
+	// drilled into the corner from inside the wood, as room for the next piece's sharp one
+	only(t, "dog's ear", "", block("mm", 100, 60, 20, "{drill: {side: face, dia: 10, at: [[47.3, 32.7]]}}", "{saw: {side: face, outline: [[0, 0], [50, 0], [50, 30], [length, 30], [length, width], [0, width]]}}"), prove.Holds, "")
+	// a quarter of the hole, but never under 1/16 nor over 1/8 in
+	wide := func(dia, web float64) sheetOf {
+		return block("mm", 100, 60, 20, f("{drill: {side: face, dia: %g, at: [[50, %g]]}}", dia, dia/2+web))
+	}
+	only(t, "a large hole", "", wide(24, 3.2), prove.Holds, "")
+	only(t, "thin beside a large hole", "", wide(24, 3.1), prove.Mind, "only 3.1 mm")
+	only(t, "a small hole", "", wide(3, 1.6), prove.Holds, "")
+	only(t, "thin beside a small hole", "", wide(3, 1.5), prove.Mind, "only 1.5 mm")
+	// of a row, the worst is told
+	row := func(from, step float64) sheetOf {
+		return block("mm", 100, 60, 20, f("{drill: {side: face, dia: 6, row: {from: [10, %g], step: [20, %g], count: 4, name: r}}}", from, step))
+	}
+	for _, s := range []sheetOf{row(4.2, -0.3), row(3.3, 0.3)} {
+		if got := cutFinds(t, "", s); len(got) != 1 || !near(got[0].Value, 0.3, 1e-3) {
+			t.Errorf("row: %+v", got)
+		}
+	}
 	only(t, "only below", "", hole(6, "{notch: {side: other-face, at: [0, 57], size: [100, 3], depth: 3}}"), prove.Mind, "only 1 mm")
 	// a dowel in it: one finding, of fit.dowel
 	s := sheetOf{stock: []string{board("b", 20), dowelOf("rod", 10)}, parts: []string{"it: {from: b, blank: [100, 60], work: [{drill: {side: face, dia: 10, named: {hole: [50, 4]}}}]}", "peg: {from: rod}"},
@@ -164,6 +183,16 @@ func TestCutHolesTogether(t *testing.T) {
 	}
 }
 
+// Pegs that would go through each other are for fit.overlap to tell.
+func TestCutCollidingPegs(t *testing.T) {
+	s := sheetOf{stock: []string{board("b", 40), dowelOf("rod", 6)}, parts: []string{"it: {from: b, blank: [100, 60], work: [{drill: {side: face, dia: 6, named: {a: [50, 30]}}}, {drill: {side: edge, dia: 6, named: {b: [52, 20]}}}]}", "peg: {from: rod}"},
+		build: []string{"put: it", "peg: {use: peg, in: it.a, proud: 5}", "peg: {use: peg, in: it.b, proud: 5}"}}
+	only(t, "both", "", s, prove.Holds, "")
+	if bad := ids(proof(t, s.text()), prove.Fails); len(bad) == 0 || !strings.HasPrefix(bad[0], "fit.overlap") {
+		t.Errorf("fails %v", bad)
+	}
+}
+
 // The order of work: a hole is drilled while its side is there and square.
 func TestCutOrderOfWork(t *testing.T) {
 	drill := "{drill: {side: edge, dia: 6, at: [[80, 10]]}}"
@@ -178,4 +207,48 @@ func TestCutOrderOfWork(t *testing.T) {
 	face := "{drill: {side: face, dia: 6, at: [[90, 20]]}}" // its middle where the nose was
 	only(t, "in the air", "", block("mm", 100, 60, 20, nose, face), prove.Mind, "drilled after work 1 has taken the wood away")
 	only(t, "drilled before", "", block("mm", 100, 60, 20, face, nose), prove.Holds, "")
+}
+
+// A hole drilled through a glue-up is judged in all of its wood: on the glue line each
+// layer has half of it.
+func TestCutHoleOnTheGlueLine(t *testing.T) {
+	stack := func(depth, z float64) sheetOf {
+		return sheetOf{stock: []string{board("b", 12)}, parts: []string{"layer: {from: b, blank: [80, 50]}"}, build: []string{"put: stack"},
+			glueUps: []string{f("stack: {pieces: [{put: layer}, {put: layer, as: upper, sits: {bottom: layer.top, back: layer.back, left: layer.left}, glued: yes}], work: [{drill: {side: edge, dia: 7, depth: %g, named: {hole: [40, %g]}}}]}", depth, z)}}
+	}
+	only(t, "on the line", "{bits: [metric]}", stack(47.5, 12), prove.Holds, "")
+	if w := cutOf(t, "", stack(30, 12), "toy").Value; !near(w, 12-3.5, 1e-3) {
+		t.Errorf("wall %g", w)
+	}
+	only(t, "near the top", "", stack(30, 24-5), prove.Mind, "only 1.5 mm")
+	only(t, "near the far side", "{bits: [metric]}", stack(48.5, 12), prove.Mind, "comes through")
+}
+
+// The hole of the pull cord may run into another, where its knot lies, and has to be whole.
+func TestCutCordHole(t *testing.T) {
+	text := func(y float64, cord string) string {
+		return sheetOf{stock: []string{board("b", 40), dowelOf("rod", 12)}, build: []string{"put: it", "peg: {use: peg, in: it.knot, proud: 5}"},
+			parts: []string{f("it: {from: b, blank: [100, 60], work: [{drill: {side: end, dia: 6, depth: 30, named: {cord: [%g, 20]}}}, {drill: {side: face, dia: 12, named: {knot: [80, 30]}}}]}", y), "peg: {from: rod}"}}.text() + cord
+	}
+	finds := func(text string) (out []prove.Finding) {
+		for _, f := range proof(t, text).Findings {
+			if f.Check == "cut.possible" && f.Verdict != prove.Holds {
+				out = append(out, f)
+			}
+		}
+		return out
+	}
+	const cord = "cord: {from: it.cord, length: 200}\n"
+	if got := finds(text(30, cord)); len(got) > 0 {
+		t.Errorf("cord into its knot's hole: %+v", got)
+	}
+	if got := finds(text(30, "")); len(got) != 1 || got[0].Verdict != prove.Mind {
+		t.Errorf("another hole: %+v", got)
+	}
+	if got := finds(text(1, cord)); len(got) != 1 || got[0].Verdict != prove.Fails {
+		t.Errorf("half a hole for a cord: %+v", got)
+	}
+	if got := finds(text(1, "")); len(got) > 0 {
+		t.Errorf("a seat: %+v", got)
+	}
 }

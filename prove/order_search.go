@@ -244,20 +244,17 @@ func (p *puzzle) earlier() (order []int, jumped map[int][]int) {
 
 // goes tells whether units can be put in that order.
 func (p *puzzle) goes(order []int, hard bool) bool {
-	q := p.of(order)
-	_, no := q.fileOrder(hard)
-	p.slides = q.slides
+	_, no := p.of(order).fileOrder(hard)
 	return len(no) == 0
 }
 
 // of returns the puzzle of some of the units in another order.
 func (p *puzzle) of(order []int) *puzzle {
-	q := *p
-	q.units = nil
+	q := &puzzle{table: p.table, r: p.r, axes: p.axes}
 	for _, u := range order {
 		q.units = append(q.units, p.units[u])
 	}
-	return &q
+	return q
 }
 
 func all(n int) []int {

@@ -14,15 +14,20 @@ import (
 // Most are told by the box that the slide sweeps.
 
 type puzzle struct {
+	*table
 	r     *run
 	units []unit
+	axes  bool // nothing but the six directions, one move at a time
+}
+
+// table is what all orders of one toy share.
+type table struct {
 	boxes []r3.Box   // of pieces
 	bores [][]r3.Box // of the holes of pieces
 	fits  map[[2]int][]int
 	dirs  []r3.Vec  // opposites differ in the last bit; the first six are the axes
 	span  []float64 // how far along each direction takes a piece past everything
 	met   map[meeting]bool
-	axes  bool // nothing but the six directions, one move at a time
 
 	slides, looks int // work left for shifts in two moves, and for proofs that a piece is shut in
 }
@@ -37,7 +42,7 @@ const (
 )
 
 func newPuzzle(r *run, us []unit) *puzzle {
-	p := &puzzle{r: r, units: us, fits: map[[2]int][]int{}, met: map[meeting]bool{}, slides: slidesMost, looks: looksAll}
+	p := &puzzle{&table{fits: map[[2]int][]int{}, met: map[meeting]bool{}, slides: slidesMost, looks: looksAll}, r, us, false}
 	for _, q := range r.m.Pieces {
 		p.boxes = append(p.boxes, q.Body.Bounds())
 		var holes []r3.Box

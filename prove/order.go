@@ -20,8 +20,8 @@ import (
 var orderCheck = Check{
 	ID: "fit.order", Asks: "can it be put together in the order of the file?", run: order, Slow: true,
 	How: "The toy is taken apart from its last step back: a piece, a glue-up as one, an axle, then each wheel. Each is drawn out along a straight line past all that is there by then: along the axis of its hole, one of the six directions, or the direction of least obstruction, by continuous collision, so that nothing on the way is skipped; a rod in its own hole goes by true radii. " +
-		"The sides of a hinge may be built apart and then joined, and a piece may be shifted twice. The pieces of a glue-up are tried too, as they are before the work on it. If the file's order fails, whatever is free is taken off until nothing is: that finds an order if there is one of such moves. " +
-		"It fails only where a piece is proved to be shut in: no shift whatever, straight or not, takes it out without turning it. Ways that need turning, bending or two hands at once are not looked for.",
+		"What only hinges or pegs hold may be built apart and then joined, and a piece may be shifted twice. The pieces of a glue-up are tried too, as they are before the work on it. If the file's order fails, whatever is free is taken off, one piece or several together, until nothing is: that finds an order if there is one of such moves. " +
+		"It fails only where a piece is proved to be shut in: no shift whatever, straight or not, takes it out without turning it. Ways that need turning or bending are not looked for.",
 	Limits: []Limit{
 		{"pieces may enter each other on the way by", inMM(tol.Touch), "the accuracy of the computation"},
 	},

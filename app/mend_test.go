@@ -17,11 +17,11 @@ import (
 )
 
 // These tests were tried with mistakes made by hand on a scratch copy, one at a time:
-// the first ring that holds taken instead of the nearest between; a step short at the
-// lower end; other findings allowed to fail; new advice allowed; only the check proved;
-// sizes taken by the order of the file; stock before the design; rods of any size; a
+// a value of a ring taken instead of the nearest before it, or after a refusal; the
+// range a step short; other findings allowed to fail, or new advice; only one check
+// proved; sizes by the order of the file; stock before the design; rods of any size; a
 // budget of five trials; the trials of one check taken for another's; the top of a
-// margin not climbed; the margin's sign turned. Each made a test fail.
+// margin not climbed. Each made a test fail.
 
 func openToy(t testing.TB, name string, sets ...file.Set) *Toy {
 	t.Helper()
@@ -189,6 +189,9 @@ func TestNearest(t *testing.T) {
 			tries = append(tries, try{"broken/move.wheels-well-too-short.yaml", "move.wheels", size, []file.Set{{Size: "long", Value: "36"}, s}})
 		}
 	}
+	for _, off := range []string{"83", "107"} { // where it holds is narrower than the rings are apart
+		tries = append(tries, try{"broken/fit.holes-one-rail-off.yaml", "fit.holes", "front", []file.Set{{Size: "front", Value: off}}})
+	}
 	step := measure.Millimetre / 2
 	found := 0
 	for _, c := range tries {
@@ -279,6 +282,28 @@ func TestWhichSize(t *testing.T) {
 		}
 		if got != c.want || follow != c.follow {
 			t.Errorf("%s %s: %q follows %q; want %q, %q\n%s", c.check, c.size, got, follow, c.want, c.follow, s.Text())
+		}
+	}
+}
+
+// Of two sizes that can, the one that changes least by its share, wherever it stands
+// in the file; but the design before the stock, which is there already.
+func TestWhichOfTwo(t *testing.T) {
+	b, err := os.ReadFile(filepath.Join("..", "examples", "broken", "fit.reach-no-play.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ sizes, length, width, thick, want string }{
+		{"{wide: 44, axle: 64}", "axle", "wide", "10", "axle: 64 -> 65.5 mm"},
+		{"{axle: 64, wide: 44}", "axle", "wide", "10", "axle: 64 -> 65.5 mm"},
+		{"{wide: 44}", "64", "wide", "10", "wide: 44 -> 42.5 mm"},
+		{"{inner: 4, plank: 10}", "64", "40 + inner", "plank", "inner: 4 -> 2.5 mm"},
+		{"{plank: 10}", "64", "44", "plank", "plank: 10 -> 9 mm"},
+	} {
+		text := strings.NewReplacer("{axle-length: 64}", c.sizes, "length: axle-length", "length: "+c.length, "blank: [120, 44]", "blank: [120, "+c.width+"]", "thick: 10", "thick: "+c.thick).Replace(string(b))
+		s := solved(t, openText(t, "car.yaml", text), mend.Ask{Check: "fit.reach"})
+		if s.Mend == nil || MendText(s.Mend.Mend) != c.want {
+			t.Errorf("want %s, got\n%s", c.want, s.Text())
 		}
 	}
 }

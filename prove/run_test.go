@@ -15,9 +15,10 @@ import (
 	"dryfit/prove"
 )
 
-// These tests were tried with the merging of variants left out, waivers put on the
-// wrong check, Done told of each model, the slow checks first, the queue of jobs never
-// stopped by ctx, and the lanes filing findings as they came: each made a test fail.
+// These tests were tried with mistakes made by hand on a scratch copy, one at a time:
+// variants not merged; waivers put on the wrong checks; Done told of each model; the
+// slow checks first; ctx not looked at; what is found filed as it comes; a panic lost.
+// Each made a test fail.
 
 // leftOut is a toy with two groups that may be left out, one of them worse without,
 // and a waiver.

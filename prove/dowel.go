@@ -3,6 +3,7 @@ package prove
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"dryfit/assembly"
 	"dryfit/geom/r3"
@@ -162,12 +163,7 @@ func (r *run) slideFrom(shift r3.Vec, moving, fixed []int, dir r3.Vec, limit flo
 
 // fitted tells whether one of two pieces is a rod in a hole of the other.
 func (r *run) fitted(i, j int) bool {
-	for _, f := range r.m.Fits {
-		if f.Rod == i && f.Piece == j || f.Rod == j && f.Piece == i {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(r.w.pairs.fits[i], j)
 }
 
 func (r *run) saddle(s assembly.Saddle) {

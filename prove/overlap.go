@@ -77,8 +77,8 @@ func (r *run) apart(i, j int) (a, b solid.Body) {
 // out where the other comes into one of them.
 func (r *run) against(i, j int) solid.Body {
 	p, q := r.m.Pieces[i], r.m.Pieces[j].Body.Bounds()
-	for k := range p.Made.Bores {
-		if boreBox(p.Bore(k)).Meets(q) {
+	for _, b := range r.w.pairs.bores[i] {
+		if b.Meets(q) {
 			return p.Bored()
 		}
 	}

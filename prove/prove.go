@@ -178,6 +178,7 @@ type world struct {
 	centre r3.Vec
 	masses []float64
 	swung  swungOnce // see swings
+	pairs  pairsOf
 
 	woods  kept[[]carried]
 	loads  kept[loads]
@@ -197,7 +198,7 @@ func (o *kept[T]) get(make func() T) T {
 }
 
 func newWorld(m *assembly.Model) *world {
-	w := &world{masses: make([]float64, len(m.Pieces))}
+	w := &world{masses: make([]float64, len(m.Pieces)), pairs: newPairs(m)}
 	var first r3.Vec
 	for i, p := range m.Pieces {
 		st, _ := m.Toy.StockNamed(p.Part.Stock)

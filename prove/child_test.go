@@ -147,9 +147,9 @@ func TestFingerHoles(t *testing.T) {
 }
 
 // Mutants of the check of edges tried by hand: the ages of the two customs changed
-// over; an unsaid ease minded at 3; chamfers all over a part forgotten; inside corners
-// counted as arrises; the crushed tip forgotten; the slot as wide as it is long; what
-// another piece covers counted. Each made a line here or the broken toy fail.
+// over; an unsaid ease minded at 3; roundings all over a part forgotten; arrises only under
+// 10 degrees; the crushed tip forgotten; the slot twice as wide; what another piece
+// covers counted; all ages. Each made a line here or the broken toy fail.
 //
 // Custom: 1.5 mm from 3 years, 3 mm under. A cube's corner is no sharp point, and
 // nor is that of a board sawn to an acute angle: makers' practice with both, no source.

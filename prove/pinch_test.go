@@ -8,11 +8,11 @@ import (
 	"dryfit/prove"
 )
 
-// Mutants of the check of pinching tried by hand: 5 and 13 mm changed over or 1 mm off; the
-// heavier side for the lighter; what only a hand closes fails too; what opens by its
-// weight counts as falling shut; treads without their thickness (a body beside the wheel counts);
-// a gap that no rod reaches counts; gaps that only open count. Each made a line here
-// or a broken toy fail.
+// Mutants of the check of pinching tried by hand: the limits 1 mm off; the heavier side for
+// the lighter; what only a hand closes fails too; what opens by its weight counts as
+// falling shut; a gap that no rod reaches counts; gaps that stay as they are count; gaps that
+// close one way only; the arrises of one side only. Each made a line here or a broken
+// toy fail.
 
 func example(t *testing.T, name string) string {
 	t.Helper()
@@ -81,6 +81,19 @@ func TestLid(t *testing.T) {
 	if g.Verdict != prove.Fails || !strings.Contains(g.Says, "between lid and chest") || g.Value > 0.1 {
 		t.Errorf("%v %g %s", g.Verdict, g.Value, g.Says)
 	}
+	// the same, told from the other side of the pin
+	other := strings.Replace(text, "fixed: [right-ear.pin, left-ear.pin], runs: lid.pin", "fixed: lid.pin, runs: [right-ear.pin, left-ear.pin]", 1)
+	if g := pinched(t, other); g.Verdict != prove.Fails || !strings.Contains(g.Says, "lid") {
+		t.Errorf("the other way: %v %s", g.Verdict, g.Says)
+	}
+	// under the middle of a lid that meets nothing else stands a post
+	post := strings.Replace(text, "chest: {from: beech,", "post: {from: post, blank: [40, 40]}\n  chest: {from: thin,", 1)
+	post = strings.Replace(post, "  rod: {wood", "  post: {wood: beech, form: board, thick: 32}\n  rod: {wood", 1)
+	post = strings.Replace(post, "- put: chest\n", "- put: chest\n  - {put: post, sits: {bottom: chest.top, middle-along: chest.middle, middle-across: chest.middle}, glued: yes}\n", 1)
+	post = strings.ReplaceAll(strings.Replace(post, "[220, 158]", "[220, 110]", 1), "bottom: chest.bottom", "bottom: chest.bottom + 20")
+	if g := pinched(t, post); g.Verdict != prove.Fails || !strings.Contains(g.Says, "post") || g.Value > 0.1 {
+		t.Errorf("a post: %v %g %s", g.Verdict, g.Value, g.Says)
+	}
 	if g := pinched(t, strings.Replace(text, "blank: [220, 158]", "blank: [120, 158]", 1)); g.Verdict != prove.Holds {
 		t.Errorf("a light lid: %v %s", g.Verdict, g.Says)
 	}
@@ -95,6 +108,16 @@ func TestLid(t *testing.T) {
 	door = strings.Replace(door, "middle: chest.middle", "middle: chest.middle", 1)
 	if g := pinched(t, door); g.Verdict != prove.Mind {
 		t.Errorf("a door: %v %s", g.Verdict, g.Says)
+	}
+}
+
+// A turntable keeps its gap: nothing closes.
+func TestTurntable(t *testing.T) {
+	s := sheetOf{stock: []string{board("b", 30), dowelOf("rod", 8)},
+		parts: []string{"base: {from: b, blank: [260, 260], work: [{drill: {side: face, dia: 8, depth: 25, named: {pin: [130, 130]}}}]}", "table: {from: b, disc: 200, bore: 9}", "pin: {from: rod}"},
+		build: []string{"put: base", "{put: table, sits: {bore: base.pin, bottom: base.top + 8}}", "hinge: {name: table, pin: pin, fixed: base.pin, runs: table.bore}"}}
+	if g := pinched(t, s.text()); g.Verdict != prove.Holds || strings.Contains(g.Says, "too light") {
+		t.Errorf("%v %s", g.Verdict, g.Says)
 	}
 }
 

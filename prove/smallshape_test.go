@@ -65,6 +65,36 @@ func TestSmallHalfWheel(t *testing.T) {
 	}
 }
 
+// Things of several pieces: a glue-up whose own work rounds it, one that is sawn after
+// it is glued, and a ball with a peg in it.
+func TestSmallGluedUp(t *testing.T) {
+	cube := func(work string) string {
+		s := sheetOf{units: "inch", ages: "18 months and up", stock: []string{board("b", 1), board("half", "15/32")},
+			parts:   []string{"tray: {from: b, blank: [8, 6]}", "layer: {from: half, blank: [15/16, 15/16]}"},
+			glueUps: []string{"it: {pieces: [{put: layer}, {put: layer, as: upper, sits: {bottom: layer.top, back: layer.back, left: layer.left}, glued: yes}], work: [" + work + "]}"},
+			build:   []string{"put: tray", "{put: it, sits: {bottom: tray.top, middle-along: tray.middle, middle-across: tray.middle}}"}}
+		return s.text() + sharpEase
+	}
+	// worked case 15: 15/16 in does not go in, but does when rounded by 1/8 in (see above)
+	for work, want := range map[string]prove.Verdict{"": prove.Holds, "{round: {by: 1/8}}": prove.Fails, "{saw: {side: face, outline: [[0, 0], [length, 0], [length, 3/4], [0, 3/4]]}}": prove.Fails} {
+		if g := find(t, proof(t, cube(work)), "child.small:loose"); g.Verdict != want {
+			t.Errorf("%q: %v %s", work, g.Verdict, g.Says)
+		}
+	}
+	// each layer of a big block is sawn small after it is glued: from 3 years the label warns of both
+	big := strings.Replace(strings.Replace(cube("{saw: {side: face, outline: [[0, 0], [1/2, 0], [1/2, 1/2], [0, 1/2]]}}"), "blank: [15/16, 15/16]", "blank: [3, 3]", 1), "18 months", "36 months", 1)
+	if g := find(t, proof(t, big), "child.small:attached"); !strings.Contains(strings.Join(g.Notes, "\n"), "(it, it)") {
+		t.Errorf("%v", g.Notes)
+	}
+	// a ball of 31.5 mm goes in, and 2 mm of peg with it
+	s := sheetOf{ages: "18 months and up", stock: []string{board("b", 30), "ball: {wood: maple, form: ball, dia: 31.5}", dowelOf("rod", 6)},
+		parts: []string{"tray: {from: b, blank: [200, 150]}", "ball: {from: ball, work: [{drill: {side: top, dia: 6, depth: 20, named: {hole: [middle, middle]}}}]}", "rod: {from: rod}"},
+		build: []string{"put: tray", "{put: ball, sits: {bottom: tray.top, middle-along: tray.middle, middle-across: tray.middle}}", "peg: {use: rod, in: ball.hole, proud: 1}"}}
+	if g := find(t, proof(t, s.text()+"ease: 1\n"), "child.small:loose"); g.Verdict != prove.Fails {
+		t.Errorf("ball and peg: %v %g %s", g.Verdict, g.Value, g.Says)
+	}
+}
+
 // Sawn pieces against a search over random attitudes, on the true corners of the eased
 // piece: what it gets in is never said not to fit. The search only turns; the best place is
 // found by the caller's own descent. Gauge: 16 CFR 1501.4 figure 1.
@@ -101,6 +131,9 @@ func TestSmallSawnAgainstSearch(t *testing.T) {
 		if found >= 0 && g.Verdict != prove.Fails {
 			t.Errorf("toy %d: %v %.4f, but a pose clears it by %.4f", k, g.Verdict, g.Value, found)
 		}
+		if found < -0.6 && g.Verdict == prove.Fails {
+			t.Errorf("toy %d: fails with %.4f, but the best pose found wants %.4f more room", k, g.Value, -found)
+		}
 		if g.Verdict != prove.Fails && found > g.Value+0.02 {
 			t.Errorf("toy %d: found %.4f above the bound %.4f", k, found, g.Value)
 		}
@@ -128,7 +161,7 @@ func searchIn(pts []r3.Vec, rnd *rand.Rand) float64 {
 	}
 	mid := r3.Around(pts...).Center()
 	best := math.Inf(-1)
-	for start := 0; start < 5; start++ {
+	for start := 0; start < 16; start++ {
 		m := r3.Turn(mid, axis(), 7*rnd.Float64()).Then(r3.Shift(r3.Vec{X: 2, Z: -20}.Sub(mid)))
 		at := clear(m)
 		for step := 8.0; step > 0.002; {

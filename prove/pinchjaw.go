@@ -78,7 +78,8 @@ const fallLeast = 0.05
 // report files the worst gap that a rod comes into.
 func (r *run) report(h *assembly.Hinge, w *jawWatch, kg float64, side string) {
 	takes, clears := gapLimits()
-	// The worst first: of gaps that close about as far, the one that most points saw.
+	// The worst first: of gaps that close about as far, those that most points saw,
+	// and of these the widest.
 	saw := map[[2]int]int{}
 	pair := func(j jaw) [2]int { return [2]int{min(j.piece, j.against), max(j.piece, j.against)} }
 	for _, j := range w.found {
@@ -92,7 +93,10 @@ func (r *run) report(h *assembly.Hinge, w *jawWatch, kg float64, side string) {
 		if r, s := math.Round(x.shut/jawStep), math.Round(y.shut/jawStep); r != s {
 			return r < s
 		}
-		return saw[pair(x)] > saw[pair(y)]
+		if r, s := saw[pair(x)], saw[pair(y)]; r != s {
+			return r > s
+		}
+		return page(x.open) > page(y.open)
 	})
 	for k, j := range w.found {
 		if k == jawTries {

@@ -29,6 +29,7 @@ type jaw struct {
 	at             float64 // the swing where a finger is in it, radians
 	way            float64 // +1 or -1: the sense of the swing that closes it
 	p, across      r3.Vec  // middle of the gap there, and the direction over it
+	on, onto       r3.Vec  // its two sides, on the toy as it is drawn
 	falls          bool    // by its own weight
 }
 
@@ -108,7 +109,7 @@ func (r *run) report(h *assembly.Hinge, w *jawWatch, kg float64, side string) {
 		}
 		f := Finding{Check: "child.pinch", About: h.Name, Verdict: Mind, Value: j.shut, Unit: "mm", Limit: clears, Source: pinchSource, known: true, Margin: math.Max(j.shut-clears, takes-j.open) - tol.Touch, Notes: []string{fmt.Sprintf("%s weighs %.0f g: from 250 g on its gaps count", side, kg*1000), screening},
 			Says:   fmt.Sprintf("%s: a finger goes between %s and %s, and the gap there closes to %s as it swings; make %s lighter than 250 g, or stop it where %s are left", h.Name, r.m.Pieces[j.piece].ID, r.m.Pieces[j.against].ID, inMM(math.Round(j.shut*10)/10), side, inMM(clears)),
-			Places: []Place{r.place(j.piece, "", j.p, source0), r.place(j.against, "", j.p, source0)}}
+			Places: []Place{r.place(j.piece, "", j.on, source0), r.place(j.against, "", j.onto, source0)}}
 		if j.falls {
 			f.Verdict = Fails
 			f.Notes[0] = fmt.Sprintf("%s weighs %.0f g and falls shut: from 250 g on its gaps count", side, kg*1000)
@@ -231,7 +232,7 @@ func (w *jawWatch) follow(piece int, p r3.Vec, near []int, bodies map[int]solid.
 			}
 			if open >= takes && l.against >= 0 && l.d < math.Min(open, clears)-jawStep && was >= 0 {
 				in := looks[was]
-				w.keep(piece, in, l, open, way, sense)
+				w.keep(piece, p, in, l, open, way, sense)
 			}
 			if l.d >= takes && l.d < clears && l.against >= 0 {
 				was = k
@@ -245,8 +246,8 @@ func (w *jawWatch) follow(piece int, p r3.Vec, near []int, bodies map[int]solid.
 }
 
 // keep notes a gap, one for each piece, what it closes on and the way.
-func (w *jawWatch) keep(piece int, in, shut look, open, way, sense float64) {
-	j := jaw{piece: piece, against: in.against, open: open, shut: shut.d, at: in.t, way: way}
+func (w *jawWatch) keep(piece int, drawn r3.Vec, in, shut look, open, way, sense float64) {
+	j := jaw{piece: piece, against: in.against, open: open, shut: shut.d, at: in.t, way: way, on: drawn, onto: in.q}
 	j.p = in.p.Add(in.q).Scale(0.5)
 	j.across = in.q.Sub(in.p).Unit()
 	if sense < 0 { // what was followed stands still, and the rest has swung

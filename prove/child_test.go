@@ -10,8 +10,8 @@ import (
 // Mutants of the checks of cord and material tried by hand, each caught here or by
 // examples/broken: 300 and 800 mm changed over; a knot counts as a bead; a bead is
 // minded only; no age; under 18 months everything beyond 12 in fails; walnut minded at 3;
-// "lead-free" read as lead; "no creosote" read as creosote; stock names not looked at; stock
-// that no piece comes from looked at.
+// "lead-free" read as lead; "no creosote" read as creosote; stock names not looked
+// at; a shorter word found before a longer one.
 
 // The clauses of docs/checks: ASTM F963 4.14.1 and 4.14.3, EN 71-1 5.4 (2014), from memory.
 func TestCord(t *testing.T) {

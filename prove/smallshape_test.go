@@ -12,8 +12,8 @@ import (
 
 // Mutants of the shapes that the gauge is shown, tried by hand: arrises left sharp; the
 // usual ease not taken; chamfers as roundings of their own size; work on a glue-up
-// forgotten; a disc that is sawn shown as a whole one; a ball not made smaller by the
-// rounding of the rest. Each made a line here fail.
+// forgotten; a core without its radius; a disc that is sawn shown as a whole one; a
+// ball not made smaller by the rounding of the rest. Each made a line here fail.
 
 // looseSmall is the clearance, mm, of a loose piece of a toy for 18 months.
 func looseSmall(t *testing.T, stock, part, ease string) prove.Finding {

@@ -21,7 +21,6 @@ type section struct {
 	area          float64
 	u, v          r3.Vec
 	corners       []r3.Vec
-	notes         []string
 	told          bool
 }
 

@@ -27,24 +27,24 @@ func (r *run) webs(out []judged) []judged {
 		if role == "wheel" || role == "peg" {
 			continue
 		}
-		c, dir, _ := r.m.Pieces[rod.piece].Axis()
-		by := map[int][]assembly.Fit{}
+		by := map[int][]bearing{}
 		var order []int
 		for _, f := range rod.fits {
-			if lo, hi := r.wood(f, c, dir); f.Role == "wheel" || hi-lo <= tol.Touch || r.open(f) {
+			if f.Role == "wheel" || r.open(f) {
 				continue // fit.dowel says so
 			}
 			b := r.m.Rigid[f.Piece]
 			if by[b] == nil {
 				order = append(order, b)
 			}
-			by[b] = append(by[b], f)
+			for _, s := range r.stretches(f.Rod, assembly.Hole{Piece: f.Piece, Bore: f.Bore}) {
+				by[b] = append(by[b], bearing{f, s[0], s[1]})
+			}
 		}
 		for _, b := range order {
 			lo, hi := math.Inf(1), math.Inf(-1)
 			for _, f := range by[b] {
-				l, h := r.wood(f, c, dir)
-				lo, hi = math.Min(lo, l), math.Max(hi, h)
+				lo, hi = math.Min(lo, f.lo), math.Max(hi, f.hi)
 			}
 			mid := (lo + hi) / 2
 			spans := [][2]float64{{lo, hi}}
@@ -61,9 +61,15 @@ func (r *run) webs(out []judged) []judged {
 	return out
 }
 
+// bearing is a stretch of a rod with wood round it, along the rod from its middle.
+type bearing struct {
+	assembly.Fit
+	lo, hi float64
+}
+
 // web judges the weakest way in which a rod is pressed sideways against its holes in one
 // body, over a stretch of it.
-func (r *run) web(rod int, fits []assembly.Fit, over [2]float64, pull load) judged {
+func (r *run) web(rod int, fits []bearing, over [2]float64, pull load) judged {
 	c, dir, radius := r.m.Pieces[rod].Axis()
 	u, v := basis(dir)
 	best := judged{f: factor{math.Inf(1), 1}, told: true}
@@ -73,15 +79,14 @@ func (r *run) web(rod int, fits []assembly.Fit, over [2]float64, pull load) judg
 		var sum capacity
 		told, edge, at := true, math.Inf(1), -1
 		for n, f := range fits {
-			lo, hi := r.wood(f, c, dir)
-			lo, hi = math.Max(lo, over[0]), math.Min(hi, over[1])
+			lo, hi := math.Max(f.lo, over[0]), math.Min(f.hi, over[1])
 			if hi-lo <= tol.Touch {
 				continue
 			}
 			w, ok := r.carries(f.Piece)
 			told = told && ok
 			wall := c.Add(dir.Scale((lo + hi) / 2)).Add(d.Scale(radius))
-			e := r.depth(f, wall, d)
+			e := r.depth(f.Fit, wall, d)
 			if e <= tol.Touch {
 				continue // open that way
 			}

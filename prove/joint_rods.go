@@ -113,8 +113,7 @@ func (r *run) pins(out []judged) []judged {
 		half := pin.Made.Size.X / 2
 		var held [][2]float64
 		for _, k := range h.Fixed {
-			lo, hi := r.wood(assembly.Fit{Rod: h.Pin, Piece: k.Piece, Bore: k.Bore}, c, dir)
-			held = append(held, [2]float64{math.Max(lo, -half), math.Min(hi, half)})
+			held = append(held, r.stretches(h.Pin, k)...)
 		}
 		for _, k := range h.Runs {
 			lo, hi := r.wood(assembly.Fit{Rod: h.Pin, Piece: k.Piece, Bore: k.Bore}, c, dir)
@@ -149,6 +148,21 @@ func (r *run) pins(out []judged) []judged {
 				j.notes = []string{"bent where it is glued, by the load " + r.len(arm) + " out"}
 			}
 			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// stretches lists where a rod has wood of a hole round it, along it from its middle: more
+// than one where the hole goes through a slot.
+func (r *run) stretches(rod int, h assembly.Hole) (out [][2]float64) {
+	c, dir, _ := r.m.Pieces[rod].Axis()
+	lo, hi := r.wood(assembly.Fit{Rod: rod, Piece: h.Piece, Bore: h.Bore}, c, dir)
+	half := r.m.Pieces[rod].Made.Size.X / 2
+	lo, hi = math.Max(lo, -half), math.Min(hi, half)
+	for _, s := range assembly.Spans(r.m.Pieces[h.Piece].Body, c, dir) {
+		if a, b := math.Max(lo, s[0]), math.Min(hi, s[1]); b-a > tol.Touch {
+			out = append(out, [2]float64{a, b})
 		}
 	}
 	return out

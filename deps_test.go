@@ -21,6 +21,7 @@ measure/source:
 measure/formula: measure measure/source
 
 geom/tol:
+geom/group:
 geom/trig: geom/tol
 geom/r2:
 geom/r3: geom/trig

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"dryfit/geom/group"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/measure"
@@ -65,22 +66,16 @@ func (m *Model) Wood(h Hole, centre, dir r3.Vec) (lo, hi float64, ok bool) {
 		if c.R <= bo.R+tol.Touch || c.Dir.Cross(bo.Dir).Len() > tol.Clip || c.Dir.Cross(bo.Point.Sub(c.Point)).Len() > tol.Touch {
 			continue
 		}
-		at := c.Point.Sub(bo.Point).Dot(bo.Dir)
-		from, to := at+c.Lo, at+c.Hi
-		if c.Dir.Dot(bo.Dir) < 0 {
-			from, to = at-c.Hi, at-c.Lo
-		}
+		from, to := c.Along(bo.Point, bo.Dir)
 		if from <= lo+tol.Touch {
 			lo = math.Max(lo, math.Min(to, hi))
 		} else if to >= hi-tol.Touch {
 			hi = math.Min(hi, math.Max(from, lo))
 		}
 	}
-	off := bo.Point.Sub(centre).Dot(dir)
-	if bo.Dir.Dot(dir) < 0 {
-		return off - hi, off - lo, true
-	}
-	return off + lo, off + hi, true
+	bo.Lo, bo.Hi = lo, hi
+	lo, hi = bo.Along(centre, dir)
+	return lo, hi, true
 }
 
 func (b *builder) reach(hs []Hole, centre, dir r3.Vec) (lo, hi float64) {
@@ -326,48 +321,25 @@ func (b *builder) passing() {
 // rigid numbers the rigid bodies: pieces joined by glue.
 func (b *builder) rigid() {
 	m := b.m
-	root := make([]int, len(m.Pieces))
-	for i := range root {
-		root[i] = i
-	}
-	var find func(int) int
-	find = func(i int) int {
-		for root[i] != i {
-			root[i] = root[root[i]]
-			i = root[i]
-		}
-		return i
-	}
-	join := func(i, j int) {
-		i, j = find(i), find(j)
-		root[max(i, j)] = min(i, j)
-	}
-	for _, g := range m.GlueUps {
-		for _, i := range g.Pieces[1:] {
-			join(g.Pieces[0], i)
+	g := group.New(len(m.Pieces))
+	for _, u := range m.GlueUps {
+		for _, i := range u.Pieces[1:] {
+			g.Join(u.Pieces[0], i)
 		}
 	}
-	for _, g := range m.Glues {
-		for _, i := range g.A {
-			for _, j := range g.B {
-				join(i, j)
+	for _, u := range m.Glues {
+		for _, i := range u.A {
+			for _, j := range u.B {
+				g.Join(i, j)
 			}
 		}
 	}
 	for _, f := range m.Fits {
 		if f.Kind == Glued {
-			join(f.Rod, f.Piece)
+			g.Join(f.Rod, f.Piece)
 		}
 	}
-	m.Rigid = make([]int, len(m.Pieces))
-	number := map[int]int{}
-	for i := range m.Pieces {
-		r := find(i)
-		if _, ok := number[r]; !ok {
-			number[r] = len(number)
-		}
-		m.Rigid[i] = number[r]
-	}
+	m.Rigid = g.Numbers()
 }
 
 // Moving returns the pieces on the side of a hinge that turns with the wood it

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"sync"
 
+	"dryfit/geom/group"
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
@@ -55,6 +56,16 @@ type Bore struct {
 	Lo, Hi float64 // where it starts and ends along Dir from Point; ±through if it goes right through
 	Blind  bool
 	At     source.Range // in bores of a Piece
+}
+
+// Along returns where the bore starts and ends on its axis, from the place of a point
+// along a direction, which is that of the bore or its opposite.
+func (b Bore) Along(from, dir r3.Vec) (lo, hi float64) {
+	at := b.Point.Sub(from).Dot(dir)
+	if b.Dir.Dot(dir) < 0 {
+		return at - b.Hi, at - b.Lo
+	}
+	return at + b.Lo, at + b.Hi
 }
 
 // Moved returns the bore carried along by a motion.
@@ -286,23 +297,12 @@ func build(s *spec) (*Made, error) {
 // in a face, and so on to all of them.
 func whole(b solid.Body) bool {
 	n := len(b.Pieces)
-	root := make([]int, n)
-	for i := range root {
-		root[i] = i
-	}
-	find := func(i int) int {
-		for root[i] != i {
-			root[i] = root[root[i]]
-			i = root[i]
-		}
-		return i
-	}
-	parts := n
+	g, parts := group.New(n), n
 	for i := 0; i < n && parts > 1; i++ {
 		for j := i + 1; j < n && parts > 1; j++ {
 			p, q := &b.Pieces[i], &b.Pieces[j]
-			if a, z := find(i), find(j); a != z && p.Bounds().Grow(tol.Clip).Meets(q.Bounds()) && faceToFace(p, q) {
-				root[max(a, z)] = min(a, z)
+			if g.Root(i) != g.Root(j) && p.Bounds().Grow(tol.Clip).Meets(q.Bounds()) && faceToFace(p, q) {
+				g.Join(i, j)
 				parts--
 			}
 		}

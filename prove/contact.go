@@ -1,6 +1,7 @@
 package prove
 
 import (
+	"iter"
 	"math"
 
 	"dryfit/assembly"
@@ -196,24 +197,44 @@ const farGap = 50.0
 // touching returns the area in which faces of a and b lie on each other, and the
 // area of the smaller of the two surfaces concerned.
 func touching(a, b solid.Body) (area, smaller float64) {
-	near := facesOf(b, a.Bounds().Grow(assembly.GlueMost))
 	var onA, onB []solid.Plane
-	for _, fa := range facesOf(a, b.Bounds().Grow(assembly.GlueMost)) {
-		for _, fb := range near {
-			if fa.p.N.Dot(fb.p.N) > -1+tol.Clip {
-				continue
-			}
-			if gap := -(fa.p.D + fb.p.D); gap < -tol.Touch || gap > assembly.GlueMost {
-				continue
-			}
-			u, v := basis(fa.p.N)
-			if s := math.Abs(outline.SignedArea(outline.ClipConvex(flat(fa.pts, u, v), flat(fb.pts, u, v)))); s > tol.Clip {
-				area += s
-				onA, onB = oncePlane(onA, fa.p), oncePlane(onB, fb.p)
+	for t := range touches(a, b) {
+		area += t.area
+		onA, onB = oncePlane(onA, t.a), oncePlane(onB, t.b)
+	}
+	return area, math.Min(exposed(a, onA), exposed(b, onB))
+}
+
+// A touch is what a face of one body and a face of another have in common, in the
+// plane of the first.
+type touch struct {
+	a, b   solid.Plane
+	u, v   r3.Vec // span the plane
+	shared []r2.Vec
+	area   float64
+}
+
+// touches yields the pairs of faces that lie against each other, no further apart than
+// glue fills.
+func touches(a, b solid.Body) iter.Seq[touch] {
+	return func(yield func(touch) bool) {
+		near := facesOf(b, a.Bounds().Grow(assembly.GlueMost))
+		for _, fa := range facesOf(a, b.Bounds().Grow(assembly.GlueMost)) {
+			for _, fb := range near {
+				if fa.p.N.Dot(fb.p.N) > -1+tol.Clip {
+					continue
+				}
+				if gap := -(fa.p.D + fb.p.D); gap < -tol.Touch || gap > assembly.GlueMost {
+					continue
+				}
+				u, v := basis(fa.p.N)
+				shared := outline.ClipConvex(flat(fa.pts, u, v), flat(fb.pts, u, v))
+				if s := math.Abs(outline.SignedArea(shared)); s > tol.Clip && !yield(touch{fa.p, fb.p, u, v, shared, s}) {
+					return
+				}
 			}
 		}
 	}
-	return area, math.Min(exposed(a, onA), exposed(b, onB))
 }
 
 func samePlane(p, q solid.Plane) bool {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"dryfit/assembly"
+	"dryfit/geom/group"
 	"dryfit/geom/outline"
 	"dryfit/geom/r3"
 	"dryfit/geom/solid"
@@ -213,22 +214,10 @@ func (l *lump) limbs(t float64, above bool) (out []limb) {
 		}
 		return lo < t-tol.Clip
 	}
-	root := make([]int, len(l.chunks))
-	for i := range root {
-		root[i] = i
-	}
-	find := func(i int) int {
-		for root[i] != i {
-			root[i] = root[root[i]]
-			i = root[i]
-		}
-		return i
-	}
+	g := group.New(len(l.chunks))
 	for i := range l.seams {
 		if s := &l.seams[i]; beyond(s.lo, s.hi) {
-			if a, b := find(s.a), find(s.b); a != b {
-				root[max(a, b)] = min(a, b)
-			}
+			g.Join(s.a, s.b)
 		}
 	}
 	by := map[int]int{}
@@ -237,10 +226,10 @@ func (l *lump) limbs(t float64, above bool) (out []limb) {
 		if !beyond(c.lo, c.hi) {
 			continue
 		}
-		k, ok := by[find(i)]
+		k, ok := by[g.Root(i)]
 		if !ok {
 			k = len(out)
-			by[find(i)] = k
+			by[g.Root(i)] = k
 			out = append(out, limb{})
 		}
 		m := &out[k]

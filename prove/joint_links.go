@@ -8,7 +8,6 @@ import (
 	"dryfit/geom/outline"
 	"dryfit/geom/r3"
 	"dryfit/geom/solid"
-	"dryfit/geom/tol"
 	"dryfit/toy"
 )
 
@@ -107,30 +106,15 @@ func (r *run) patches(i, j int) (out []patch) {
 		return nil
 	}
 	a, b := p.Bored(), q.Bored()
-	near := facesOf(b, a.Bounds().Grow(assembly.GlueMost))
-	for _, fa := range facesOf(a, b.Bounds().Grow(assembly.GlueMost)) {
-		for _, fb := range near {
-			if fa.p.N.Dot(fb.p.N) > -1+tol.Clip {
-				continue
-			}
-			if gap := -(fa.p.D + fb.p.D); gap < -tol.Touch || gap > assembly.GlueMost {
-				continue
-			}
-			u, v := basis(fa.p.N)
-			shared := outline.ClipConvex(flat(fa.pts, u, v), flat(fb.pts, u, v))
-			area := math.Abs(outline.SignedArea(shared))
-			if area <= tol.Clip {
-				continue
-			}
-			c := patch{area: area, n: fa.p.N}
-			mo := outline.Moments(shared)
-			c.at = spaceOf(mo.Centroid, u, v, fa.p)
-			c.own = math.Abs(mo.XX + mo.YY)
-			for _, s := range shared {
-				c.pts = append(c.pts, spaceOf(s, u, v, fa.p))
-			}
-			out = append(out, c)
+	for t := range touches(a, b) {
+		c := patch{area: t.area, n: t.a.N}
+		mo := outline.Moments(t.shared)
+		c.at = spaceOf(mo.Centroid, t.u, t.v, t.a)
+		c.own = math.Abs(mo.XX + mo.YY)
+		for _, s := range t.shared {
+			c.pts = append(c.pts, spaceOf(s, t.u, t.v, t.a))
 		}
+		out = append(out, c)
 	}
 	if len(out) > 0 {
 		return out

@@ -2,6 +2,7 @@ package prove
 
 import (
 	"dryfit/assembly"
+	"dryfit/geom/group"
 	"dryfit/geom/r3"
 	"dryfit/measure/source"
 	"dryfit/toy"
@@ -118,22 +119,10 @@ func (p *puzzle) parts(units []int, cut func(assembly.Fit) bool) [][]int {
 			of[i] = k + 1
 		}
 	}
-	root := make([]int, len(units))
-	for k := range root {
-		root[k] = k
-	}
-	var find func(int) int
-	find = func(k int) int {
-		for root[k] != k {
-			root[k] = root[root[k]]
-			k = root[k]
-		}
-		return k
-	}
+	sets := group.New(len(units))
 	join := func(i, j int) {
 		if a, b := of[i], of[j]; a > 0 && b > 0 {
-			a, b = find(a-1), find(b-1)
-			root[max(a, b)] = min(a, b)
+			sets.Join(a-1, b-1)
 		}
 	}
 	for _, g := range p.r.m.Glues {
@@ -148,15 +137,11 @@ func (p *puzzle) parts(units []int, cut func(assembly.Fit) bool) [][]int {
 			join(f.Rod, f.Piece)
 		}
 	}
-	var out [][]int
-	at := make([]int, len(units))
-	for k, u := range units {
-		r := find(k)
-		if r == k {
-			out = append(out, nil)
-			at[k] = len(out) - 1
+	out := sets.Lists()
+	for _, list := range out {
+		for k := range list {
+			list[k] = units[list[k]]
 		}
-		out[at[r]] = append(out[at[r]], u)
 	}
 	return out
 }

@@ -193,22 +193,7 @@ func (p *puzzle) rodAhead(i, j int, d r3.Vec, far float64) (hit, ok bool) {
 	half := p.r.m.Pieces[rod].Made.Size.X / 2
 	rest := [][2]float64{{half, half + far}}
 	for _, k := range own {
-		b := p.r.m.Pieces[host].Bore(p.r.m.Fits[k].Bore)
-		at := b.Point.Sub(c).Dot(d)
-		lo, hi := at+b.Lo, at+b.Hi
-		if b.Dir.Dot(d) < 0 {
-			lo, hi = at-b.Hi, at-b.Lo
-		}
-		var next [][2]float64
-		for _, s := range rest {
-			if lo > s[0] {
-				next = append(next, [2]float64{s[0], math.Min(s[1], lo)})
-			}
-			if hi < s[1] {
-				next = append(next, [2]float64{math.Max(s[0], hi), s[1]})
-			}
-		}
-		rest = next
+		rest = without(rest, p.r.m.Pieces[host].Bore(p.r.m.Fits[k].Bore), c, d)
 	}
 	u := d.Cross(r3.X)
 	if u.Len() < 0.5 {

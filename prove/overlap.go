@@ -91,6 +91,21 @@ func boreBox(b assembly.Bore) r3.Box {
 	return r3.Around(p.Sub(g), p.Add(g), q.Sub(g), q.Add(g))
 }
 
+// without takes what is in a bore away from stretches of its axis, which are measured
+// from the place of a point along the axis.
+func without(rest [][2]float64, b assembly.Bore, from, dir r3.Vec) (left [][2]float64) {
+	lo, hi := b.Along(from, dir)
+	for _, s := range rest {
+		if lo > s[0] {
+			left = append(left, [2]float64{s[0], math.Min(s[1], lo)})
+		}
+		if hi < s[1] {
+			left = append(left, [2]float64{math.Max(s[0], hi), s[1]})
+		}
+	}
+	return left
+}
+
 // outside returns what of rod i lies outside the holes of piece j that it is
 // fitted into; ok is false where it is in none.
 func (r *run) outside(i, j int) (solid.Body, bool) {
@@ -103,22 +118,7 @@ func (r *run) outside(i, j int) (solid.Body, bool) {
 			continue
 		}
 		in = true
-		b := r.m.Pieces[j].Bore(f.Bore)
-		off := b.Point.Sub(c).Dot(dir)
-		lo, hi := off+b.Lo, off+b.Hi
-		if b.Dir.Dot(dir) < 0 {
-			lo, hi = off-b.Hi, off-b.Lo
-		}
-		var next [][2]float64
-		for _, s := range rest {
-			if lo > s[0] {
-				next = append(next, [2]float64{s[0], math.Min(s[1], lo)})
-			}
-			if hi < s[1] {
-				next = append(next, [2]float64{math.Max(s[0], hi), s[1]})
-			}
-		}
-		rest = next
+		rest = without(rest, r.m.Pieces[j].Bore(f.Bore), c, dir)
 	}
 	if !in {
 		return solid.Body{}, false

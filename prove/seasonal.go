@@ -5,7 +5,6 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/facts"
-	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/geom/solid"
@@ -316,34 +315,24 @@ func (r *run) crossed(p, q *assembly.Piece) (span, moves float64, at r3.Vec) {
 	return span, moves, at
 }
 
+// alongMost is the sine of the angle at which a face still lies along a direction: 6
+// degrees, less than any slope that a saw table is set to.
+const alongMost = 0.1
+
 // contactSpan returns how far the faces in which two bodies meet reach along a direction that
 // lies in them, and the middle of that; nothing where they do not meet.
 func contactSpan(a, b solid.Body, along r3.Vec) (lo, hi float64, mid r3.Vec) {
 	lo, hi = math.Inf(1), math.Inf(-1)
-	near := facesOf(b, a.Bounds().Grow(assembly.GlueMost))
 	box := r3.EmptyBox()
-	for _, fa := range facesOf(a, b.Bounds().Grow(assembly.GlueMost)) {
-		if math.Abs(fa.p.N.Dot(along)) > 0.1 {
+	for t := range touches(a, b) {
+		if math.Abs(t.a.N.Dot(along)) > alongMost {
 			continue
 		}
-		for _, fb := range near {
-			if fa.p.N.Dot(fb.p.N) > -1+tol.Clip {
-				continue
-			}
-			if gap := -(fa.p.D + fb.p.D); gap < -tol.Touch || gap > assembly.GlueMost {
-				continue
-			}
-			u, v := basis(fa.p.N)
-			shared := outline.ClipConvex(flat(fa.pts, u, v), flat(fb.pts, u, v))
-			if math.Abs(outline.SignedArea(shared)) <= tol.Clip {
-				continue
-			}
-			for _, s := range shared {
-				w := spaceOf(s, u, v, fa.p)
-				box = box.Add(w)
-				d := w.Dot(along)
-				lo, hi = math.Min(lo, d), math.Max(hi, d)
-			}
+		for _, s := range t.shared {
+			w := spaceOf(s, t.u, t.v, t.a)
+			box = box.Add(w)
+			d := w.Dot(along)
+			lo, hi = math.Min(lo, d), math.Max(hi, d)
 		}
 	}
 	if lo > hi {

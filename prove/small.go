@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/geom/group"
 	"dryfit/geom/tol"
 	"dryfit/prove/gauge"
 )
@@ -191,26 +192,11 @@ func (r *run) thing(ids []int) string {
 // loose splits the toy into what comes apart by hand: at hinges that lift off,
 // and wherever a piece is only put down.
 func (r *run) loose() [][]int {
-	n := len(r.m.Pieces)
-	root := make([]int, n)
-	for i := range root {
-		root[i] = i
-	}
-	var find func(int) int
-	find = func(i int) int {
-		for root[i] != i {
-			i = root[i]
-		}
-		return i
-	}
-	join := func(i, j int) {
-		i, j = find(i), find(j)
-		root[max(i, j)] = min(i, j)
-	}
+	g := group.New(len(r.m.Pieces))
 	first := map[int]int{}
 	for i, b := range r.m.Rigid {
 		if k, ok := first[b]; ok {
-			join(k, i)
+			g.Join(k, i)
 		} else {
 			first[b] = i
 		}
@@ -223,21 +209,8 @@ func (r *run) loose() [][]int {
 	}
 	for _, f := range r.m.Fits {
 		if !off[f.Rod] {
-			join(f.Rod, f.Piece)
+			g.Join(f.Rod, f.Piece)
 		}
 	}
-	by := map[int][]int{}
-	var order []int
-	for i := 0; i < n; i++ {
-		k := find(i)
-		if by[k] == nil {
-			order = append(order, k)
-		}
-		by[k] = append(by[k], i)
-	}
-	var out [][]int
-	for _, k := range order {
-		out = append(out, by[k])
-	}
-	return out
+	return g.Lists()
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dryfit/assembly"
+	"dryfit/geom/group"
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
@@ -58,37 +59,26 @@ func upright(h assembly.Hinge) bool { return math.Abs(h.Dir.Z) >= 0.9 }
 // bodies splits a toy at its upright pins.
 func (r *run) bodies() (bodies []body, links []link) {
 	rigid := r.m.Rigid
-	root := map[int]int{}
-	var find func(int) int
-	find = func(i int) int {
-		if p, ok := root[i]; ok && p != i {
-			return find(p)
-		}
-		return i
-	}
-	join := func(i, j int) {
-		a, b := find(rigid[i]), find(rigid[j])
-		root[max(a, b)] = min(a, b)
-	}
+	g := group.New(len(rigid)) // of rigid bodies: there are no more than pieces
 	pin := map[int]bool{}
 	for _, h := range r.m.Hinges {
 		pin[h.Pin] = pin[h.Pin] || upright(h)
 	}
 	for _, f := range r.m.Fits {
 		if f.Kind == assembly.Glued || !pin[f.Rod] {
-			join(f.Rod, f.Piece)
+			g.Join(rigid[f.Rod], rigid[f.Piece])
 		}
 	}
 	for _, s := range r.m.Saddles {
-		join(s.A[0], s.B[0])
+		g.Join(rigid[s.A[0]], rigid[s.B[0]])
 	}
 	number := map[int]int{}
-	at := make([]int, len(r.m.Pieces))
-	for i := range r.m.Pieces {
-		k, ok := number[find(rigid[i])]
+	at := make([]int, len(rigid))
+	for i := range rigid {
+		k, ok := number[g.Root(rigid[i])]
 		if !ok {
 			k = len(bodies)
-			number[find(rigid[i])] = k
+			number[g.Root(rigid[i])] = k
 			bodies = append(bodies, body{})
 		}
 		at[i] = k

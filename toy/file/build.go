@@ -384,6 +384,7 @@ func (r *resolver) hinge(h *hinge, at source.Range) {
 	for _, s := range r.toy.Build {
 		if other, ok := s.(toy.Hinge); ok && other.Name == out.Name {
 			r.problem("name-twice", h.Name.At, "there is already a hinge "+out.Name)
+			return
 		}
 	}
 	if !r.dowelPart(h.Pin) {
@@ -391,7 +392,7 @@ func (r *resolver) hinge(h *hinge, at source.Range) {
 	}
 	as := h.As
 	if as.Text == "" {
-		as.Text = out.Name + "-" + out.Pin
+		as = shape.Word{Text: out.Name + "-" + out.Pin, At: h.Name.At}
 	}
 	out.ID = r.newID(as, out.Pin)
 	r.register(out.ID, out.Pin, false, out.Leave)

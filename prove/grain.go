@@ -173,11 +173,16 @@ func (r *run) atPlane(l *lump, d r3.Vec, t float64) (worst judged, ok bool) {
 			if side == 1 {
 				way = d.Neg()
 			}
-			r.saySection(&worst, l, m.cut, s, fmt.Sprintf("holds a pull of %s at its end, %s %s", r.force(load.pull.N), r.len(m.reach), r.wayOn(way)))
+			r.saySection(&worst, l, m.cut, s, fmt.Sprintf("holds a pull of %s at its end, %s %s", r.force(load.pull.N), r.about(m.reach), r.wayOn(way)))
 		}
 	}
 	return worst, ok
 }
+
+// runsThrough is the cosine of the grain to a section from which on grain counts as running
+// through it, 26 degrees: beyond that the usual woods have less than a third of their strength
+// along (Hankinson).
+const runsThrough = 0.9
 
 // saySection words a judgement about a section: the piece of which most is cut, where, and
 // how its grain runs.
@@ -198,16 +203,19 @@ func (r *run) saySection(j *judged, l *lump, cut []int, s section, says string) 
 	p := r.m.Pieces[big]
 	j.about = p.ID
 	j.says = p.ID + " " + says
-	cos := math.Abs(p.Pose.U.Dot(s.u.Cross(s.v)))
+	grain, _ := r.cosines(big, s.u.Cross(s.v))
 	w, _ := r.carries(big)
+	j.mend = "make it thicker, or shorter"
+	cutThere := "cut there: " + r.area(s.area)
 	switch {
 	case w.Layered:
-		j.notes = append(j.notes, "cut there: "+r.area(s.area))
-	case cos > 0.9:
-		j.notes = append(j.notes, "cut there: "+r.area(s.area)+", the grain runs through it")
+	case grain > runsThrough:
+		cutThere += ", the grain runs through it"
 	default:
-		j.notes = append(j.notes, "cut there: "+r.area(s.area)+" of short grain: turn the grain along it, or make it wider")
+		cutThere += " of short grain"
+		j.mend = "turn the grain along it, or make it thicker"
 	}
+	j.notes = append(j.notes, cutThere)
 	for _, i := range cut {
 		if v, ok := r.carries(l.chunks[i].piece); ok {
 			for _, n := range v.Notes {

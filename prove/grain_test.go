@@ -152,6 +152,46 @@ func TestWebGluedUp(t *testing.T) {
 	}
 }
 
+// Holes in panels. In the edge of plywood they part its layers (birch 920 lbf/in² across, Wood
+// Handbook table 5-3b); through its face, or that of a board of fibres, a plug is sheared out.
+func TestWebInPanels(t *testing.T) {
+	const psi, wide = 0.006894757, 20.0
+	body := func(wood, work string, thick float64) prove.Finding {
+		return weakest(t, sheetOf{ages: "3 and up", stock: []string{f("p: {wood: %s, form: sheet, thick: %g}", wood, thick), dowelOf("rod", 6), board("w", 10)},
+			parts: []string{"body: {from: p, " + work + "}", "wheel: {from: w, disc: 40, bore: 6}", "axle: {from: rod}"},
+			build: []string{"put: body", "wheels: {in: body.ra, axle: axle, outward: [wheel], play: 1, proud: 3}"}}.text(), "strength.grain")
+	}
+	g := body("birch plywood", "blank: [120, 20], work: [{drill: {side: edge, dia: 7, named: {ra: [60, 5.5]}}}]", 18)
+	if is := 920 * psi * wide / 2 * 2 / 70; g.Verdict != prove.Holds || !near(g.Value, is, 0.01*is) {
+		t.Errorf("edge: %v %g, want %g: %s", g.Verdict, g.Value, is, g.Says)
+	}
+	g = body("birch plywood", "blank: [120, 20], work: [{drill: {side: edge, dia: 7, named: {ra: [60, 4.5]}}}]", 18)
+	if g.Verdict != prove.Fails || !strings.Contains(g.Says, "drill it farther in: 2 mm") {
+		t.Errorf("edge: %v %s", g.Verdict, g.Says)
+	}
+	for wood, tau := range map[string]float64{"birch plywood": 1880 * psi, "mdf": 3500 * psi / 4} {
+		g = body(wood, "blank: [44, 40], lies: {length: forward, left: face}, work: [{drill: {side: face, dia: 7, named: {ra: [22, 5.5]}}}]", 9)
+		if is := 2 * tau * 4.5 * 2 / 70; !near(g.Value, is, 0.01*is) {
+			t.Errorf("%s: %v %g, want %g: %s", wood, g.Verdict, g.Value, is, g.Says)
+		}
+	}
+}
+
+// A peg that stands out presses on the wood beside it too: sigma t e (common practice).
+func TestPegNearTheEdge(t *testing.T) {
+	for _, c := range []struct {
+		edge float64
+		want prove.Verdict
+	}{{0.75, prove.Fails}, {2, prove.Holds}} {
+		g := weakest(t, sheetOf{ages: "3 and up", stock: []string{board("b", 20), dowelOf("rod", 10)},
+			parts: []string{f("base: {from: b, blank: [150, 60], work: [{drill: {side: face, dia: 10, depth: 15, named: {p: [75, %g]}}}]}", 5+c.edge), "peg: {from: rod}"},
+			build: []string{"put: base", "peg: {use: peg, in: base.p, proud: 40}"}}.text(), "strength.grain")
+		if is := beechAcross * 15 * c.edge / 70; g.Verdict != c.want || !near(g.Value, is, 0.01*is) || !strings.Contains(g.Says, "on peg") {
+			t.Errorf("%g: %v %g, want %g: %s", c.edge, g.Verdict, g.Value, is, g.Says)
+		}
+	}
+}
+
 // Two windows leave strips; the section is all of them together, also where the solid is made
 // of pieces that end just there. Planes every 8 mm fall on the edges of the windows.
 func TestWindows(t *testing.T) {

@@ -8,7 +8,6 @@ import (
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/geom/trig"
-	"dryfit/prove/strength"
 )
 
 // Webs: the wood between the hole of an axle or a pin and the edge, where the pull of a
@@ -18,13 +17,18 @@ import (
 // around is in how many directions about a hole the wood is measured.
 const around = 16
 
-// webs judges the holes of axles and pins: of an axle each end, where a hand pulls at a
-// wheel, and that half of its holes bears; of a pin all its holes in one body.
+// webs judges the holes of axles, pins and standing pegs: of an axle each end, where a hand
+// pulls at a wheel, and that half of its holes bears; of a pin or a peg all its holes in one
+// body.
 func (r *run) webs(out []judged) []judged {
 	pull := r.loads().pull
+	stands := map[int]bool{}
+	for _, c := range r.standing() {
+		stands[c.bonds[0].a] = true
+	}
 	for _, rod := range r.rods() {
 		role := rod.fits[0].Role
-		if role == "wheel" || role == "peg" {
+		if role == "wheel" || role == "peg" && !stands[rod.piece] {
 			continue
 		}
 		by := map[int][]bearing{}
@@ -93,13 +97,9 @@ func (r *run) web(rod int, fits []bearing, over [2]float64, pull load) judged {
 			if e < edge {
 				edge, at = e, n
 			}
-			cos, _ := r.cosines(f.Piece, d)
-			shear := w.Shear
-			if w.Layered { // half the layers either way
-				cos, shear = 1, (w.Shear+w.Rolling)/2
-			}
-			holds := strength.Hankinson(strength.TearOut(2, shear, hi-lo, e), strength.Split(w.Across, hi-lo, e), cos)
-			sum.add(holds, strength.NeedAcross+float64((strength.NeedShear-strength.NeedAcross)*float64(cos*cos)))
+			grain, face := r.cosines(f.Piece, d)
+			_, through := r.cosines(f.Piece, dir)
+			sum.add(w.Web(hi-lo, e, grain, face, through))
 		}
 		if j := (judged{f: sum.against(pull.N), told: told}); at < 0 || !j.worse(best) {
 			continue
@@ -109,6 +109,7 @@ func (r *run) web(rod int, fits []bearing, over [2]float64, pull load) judged {
 		w, _ := r.carries(f.Piece)
 		hole := p.ID + "/" + p.Made.Bores[f.Bore].Name
 		best = judged{f: sum.against(pull.N), told: told, source: pull.From, about: hole, off: []int{f.Piece}, from: []int{rod}, notes: w.Notes,
+			mend: "drill it farther in: " + r.enough(edge*sum.short(pull.N)) + " of wood would do",
 			says: fmt.Sprintf("the wood beside %s, %s to the edge, holds a pull of %s on %s", hole, r.len(edge), r.force(pull.N), r.m.Pieces[rod].ID),
 			at:   r.place(f.Piece, p.Made.Bores[f.Bore].Name, c.Add(dir.Scale((over[0]+over[1])/2)).Add(d.Scale(radius+edge/2)), p.Bore(f.Bore).At)}
 	}

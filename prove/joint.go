@@ -49,6 +49,7 @@ type judged struct {
 	off         []int
 	from        []int // what it comes off
 	source      string
+	mend        string // what to change if it does not hold
 	notes       []string
 	at          Place
 }
@@ -80,9 +81,16 @@ func (r *run) weakest(check string, list []judged, none string) {
 			j.notes = append(slices.Clone(j.notes), "just so: "+strings.Join(as[1:], ", "))
 		}
 		g := r.strengthOf(check, j)
-		if g.Verdict = Fails; !j.told {
+		switch {
+		case !j.told:
 			g.Verdict = CannotTell
 			g.Says = "cannot tell whether " + j.about + " holds: the tables have no strength for the wood"
+		case r.beyond():
+			g.Verdict = Mind
+			g.Says += ": " + j.mend
+		default:
+			g.Verdict = Fails
+			g.Says += ": " + j.mend
 		}
 		r.add(g)
 	}
@@ -111,8 +119,12 @@ func worstOfEach(list []judged) (out []judged) {
 }
 
 func (r *run) strengthOf(check string, j judged) Finding {
+	notes := j.notes
+	if r.beyond() {
+		notes = append(slices.Clone(notes), "no test asks this of toys from 8 years on: it is tried with the loads of those up to that age")
+	}
 	return Finding{Check: check, About: j.about, Value: j.f.is, Limit: j.f.need, Source: j.source + "; " + handbook,
-		known: true, Margin: j.f.is - j.f.need, Says: fmt.Sprintf("%s, %s the load (%s needed)", j.says, times(j.f.is), times(j.f.need)), Notes: j.notes, Places: []Place{j.at}}
+		known: true, Margin: j.f.is - j.f.need, Says: fmt.Sprintf("%s, %s the load (%s needed)", j.says, times(j.f.is), times(j.f.need)), Notes: notes, Places: []Place{j.at}}
 }
 
 // alike is the same for joints of parts made alike that are as strong: they are told once.
@@ -132,15 +144,11 @@ func (r *run) judged() []judged {
 // pullsAndTwists judges every cut in its weakest way.
 func (r *run) pullsAndTwists(out []judged) []judged {
 	l := r.loads()
-	axle := map[int]bool{}
-	for _, a := range r.m.Axles {
-		axle[a.Rod] = true
-	}
 	for _, c := range r.cuts() {
 		only := r.m.Pieces[c.off[0]].Part.Shape
 		rod := len(c.off) == 1 && only == toy.Rod && len(c.bonds[0].fits) > 0
 		smooth := rod || len(c.off) == 1 && only == toy.Sphere // turns in the fingers
-		if rod && (axle[c.off[0]] || r.proud(c.off[0]) < gripLength) {
+		if rod && (r.isAxle(c.off[0]) || r.proud(c.off[0]) < gripLength) {
 			continue // nothing to hold it by
 		}
 		box := r3.EmptyBox()
@@ -149,7 +157,7 @@ func (r *run) pullsAndTwists(out []judged) []judged {
 		}
 		s := box.Size()
 		pull := l.pullOn(math.Max(s.X, math.Max(s.Y, s.Z)))
-		worst := judged{about: r.thing(c.off) + " on " + r.thing(r.beside(c)), off: c.off, from: c.from, told: true, f: factor{math.Inf(1), 1}, at: r.atCut(c)}
+		worst := judged{about: r.onWhat(c), off: c.off, from: c.from, told: true, f: factor{math.Inf(1), 1}, at: r.atCut(c)}
 		try := func(k capacity, load load, says string, told bool) {
 			if f := k.against(load.N); !told || worst.told && f.over() < worst.f.over() {
 				worst.f, worst.source, worst.told, worst.says = f, load.From, told, worst.about+" "+says
@@ -164,90 +172,12 @@ func (r *run) pullsAndTwists(out []judged) []judged {
 			try(k, l.twist, "holds a twist of "+r.twisting(l.twist.N), told)
 		}
 		if !math.IsInf(worst.f.is, 1) || !worst.told {
+			worst.mend = r.glueMend(c)
 			worst.notes = r.woodNotes(append(r.glueNotes(c), "pulled straight off, not levered off"), c)
 			out = append(out, worst)
 		}
 	}
 	return out
-}
-
-// twisted returns what a cut holds when its lighter side is twisted in a hand about the
-// normal of its glue, or about its dowel. ok is false where there is nothing to turn it by.
-func (r *run) twisted(c cut) (k capacity, ok, told bool) {
-	var axis, at r3.Vec
-	area, dowels := 0.0, 0
-	for _, b := range c.bonds {
-		for _, p := range b.patches {
-			if area == 0 {
-				axis = p.n
-			} else if math.Abs(axis.Dot(p.n)) < 1-lying {
-				return k, false, true // wood is in the way
-			}
-			at = at.Add(p.at.Scale(p.area))
-			area += p.area
-		}
-		for _, f := range b.fits {
-			c, dir, _ := r.m.Pieces[f.Rod].Axis()
-			if dowels++; area == 0 {
-				axis, at = dir, c
-			} else if math.Abs(axis.Dot(dir)) < 1-lying {
-				return k, false, true
-			}
-		}
-	}
-	if dowels > 1 || !r.grippable(c.off, axis) {
-		return k, false, true
-	}
-	if area > 0 {
-		at = at.Scale(1 / area)
-	}
-	told = true
-	var all []patch
-	sum := 0.0
-	for _, b := range c.bonds {
-		wa, okA := r.carries(b.a)
-		wb, okB := r.carries(b.b)
-		told = told && okA && okB
-		for _, p := range b.patches {
-			ga, fa := r.cosines(b.a, p.n)
-			gb, fb := r.cosines(b.b, p.n)
-			sum += float64(p.area * math.Min(wa.GlueShear(ga, fa), wb.GlueShear(gb, fb)))
-			all = append(all, p)
-		}
-		for _, f := range b.fits {
-			in, tau, ok := r.dowelGlue(f)
-			told = told && ok
-			_, _, radius := r.m.Pieces[f.Rod].Axis()
-			glue := strength.PullRound(tau, 2*radius, in)
-			w, _ := r.carries(f.Rod)
-			// an axle turns, and its wheel with it: only the glue is twisted
-			if rod := w.Shear / (strength.Round{Dia: 2 * radius}).Twisting(1); f.Role != "wheel" && rod/strength.NeedShear < glue/strength.NeedGlue {
-				k.add(rod, strength.NeedShear)
-			} else {
-				k.add(glue, strength.NeedGlue)
-			}
-		}
-	}
-	if len(all) > 0 {
-		j, far := lateral(all, at, axis)
-		if far == 0 { // a strip or a spot: as the disc of its area
-			far = math.Sqrt(area / math.Pi)
-		}
-		k.add(sum/area*j/far, strength.NeedGlue)
-	}
-	return k, true, told
-}
-
-// grippable tells whether a hand goes round a thing square to an axis.
-func (r *run) grippable(ids []int, axis r3.Vec) bool {
-	u, v := basis(axis)
-	narrow := math.Inf(1)
-	for _, d := range []r3.Vec{u, v} {
-		lo, hi := r.extent(ids, d)
-		narrow = math.Min(narrow, hi-lo)
-	}
-	lo, hi := r.extent(ids, axis)
-	return narrow <= handSpan && hi-lo >= gripLength
 }
 
 // extent returns how far pieces reach along a direction.
@@ -260,17 +190,10 @@ func (r *run) extent(ids []int, d r3.Vec) (lo, hi float64) {
 	return lo, hi
 }
 
-// beside lists what a cut is glued to: the pieces across its bonds.
-func (r *run) beside(c cut) []int {
-	var out []int
-	for _, b := range c.bonds {
-		if !slices.Contains(out, b.b) {
-			out = append(out, b.b)
-		}
-	}
-	return out[:1]
-}
+// onWhat names a joint: what comes off, and what it is glued to first.
+func (r *run) onWhat(c cut) string { return r.thing(c.off) + " on " + r.m.Pieces[c.bonds[0].b].ID }
 
+// atCut is where the first glue of a cut is.
 func (r *run) atCut(c cut) Place {
 	b := c.bonds[0]
 	if len(b.patches) > 0 {
@@ -314,6 +237,31 @@ func (r *run) glueNotes(c cut) []string {
 		out = append(out, r.len(in)+" of glued dowel")
 	}
 	return out
+}
+
+// glueMend says what would make a joint hold.
+func (r *run) glueMend(c cut) string {
+	faces, thin, end := false, false, false
+	for _, b := range c.bonds {
+		for _, p := range b.patches {
+			faces = true
+			thin = thin || p.pts == nil
+			for _, i := range []int{b.a, b.b} {
+				w, _ := r.carries(i)
+				grain, _ := r.cosines(i, p.n)
+				end = end || !w.Layered && grain > lying
+			}
+		}
+	}
+	switch {
+	case thin:
+		return "it touches only along a line or in a spot: make it a flat or a cup to lie in, or put a dowel in"
+	case end:
+		return "glue holds little on end grain: put a dowel in, turn the grain, or let it in"
+	case faces:
+		return "give it more face to glue, or put a dowel in"
+	}
+	return "let the dowel in deeper, or take a thicker one"
 }
 
 // woodNotes adds what was assumed of the woods of a cut.

@@ -135,7 +135,7 @@ func (r *run) dowelGlue(f assembly.Fit) (in, tau float64, ok bool) {
 	b, okB := r.carries(f.Piece)
 	tau = strength.Dowel(a, b)
 	if slack := r.m.Slack(f); slack > assembly.GlueMost {
-		tau /= 2 // a thick glue line: fit.dowel minds it
+		tau *= strength.ThickGlue // fit.dowel minds it
 	}
 	return in, tau, okA && okB
 }
@@ -156,6 +156,12 @@ func (c capacity) against(load float64) factor {
 	return factor{c.holds / load, c.holds / c.allowed}
 }
 
+// short is how many times as much would be enough for a load; at least 1.
+func (c capacity) short(load float64) float64 {
+	f := c.against(load)
+	return math.Max(1, f.need/f.is)
+}
+
 // cosines returns the cosines of a direction to the grain of a piece and to the normal of
 // its sheet.
 func (r *run) cosines(i int, n r3.Vec) (grain, face float64) {
@@ -163,7 +169,8 @@ func (r *run) cosines(i int, n r3.Vec) (grain, face float64) {
 	return math.Abs(p.U.Dot(n)), math.Abs(p.W.Dot(n))
 }
 
-// lying is how far off square a direction may be to a face and still count as along it.
+// lying is the cosine up to which a direction counts as along a face, 6 degrees off: parts that
+// lean less than that are held by the face all the same (common practice, no source).
 const lying = 0.1
 
 // pulled returns what a cut holds when its lighter side is pulled along d: glue against the
@@ -192,7 +199,7 @@ func (r *run) pulled(c cut, d r3.Vec) (k capacity, ok, told bool) {
 			w, _ := r.carries(f.Rod)
 			cos := dir.Dot(d)
 			axial := strength.PullOut(tau, 2*radius, in)
-			across := float64(0.75 * w.Shear * strength.Round{Dia: 2 * radius}.Area()) // as SingleShear
+			across := w.Shear / strength.Round{Dia: 2 * radius}.SingleShear(1)
 			k.add(strength.Hankinson(axial, across, cos), strength.NeedGlue)
 		}
 	}

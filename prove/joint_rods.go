@@ -3,6 +3,7 @@ package prove
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"dryfit/assembly"
 	"dryfit/facts"
@@ -16,15 +17,32 @@ import (
 
 // bent judges a rod under a force at the end of an arm: bending at the mouth, or shear
 // across it where the arm is short.
-func (r *run) bent(rod int, force, arm float64) (f factor, told bool) {
+func (r *run) bent(rod int, force, arm float64) (f factor, told bool, mend string) {
+	return r.rod(rod, strength.Cantilever(force, arm), func(s strength.Round) float64 { return s.SingleShear(force) })
+}
+
+// rod judges a rod under a bending moment or a shear stress, whichever is worse, and says how
+// thick a rod would carry it.
+func (r *run) rod(rod int, moment float64, shear func(strength.Round) float64) (f factor, told bool, mend string) {
 	w, told := r.carries(rod)
-	_, _, radius := r.m.Pieces[rod].Axis()
-	s := strength.Round{Dia: 2 * radius}
-	f = factor{w.Bend / s.Bending(strength.Cantilever(force, arm)), strength.NeedBend}
-	if g := (factor{w.Shear / s.SingleShear(force), strength.NeedShear}); g.over() < f.over() {
-		f = g
+	by := func(dia float64) factor {
+		s := strength.Round{Dia: dia}
+		f, g := factor{w.Bend / s.Bending(moment), strength.NeedBend}, factor{w.Shear / shear(s), strength.NeedShear}
+		if g.over() < f.over() {
+			return g
+		}
+		return f
 	}
-	return f, told
+	_, _, radius := r.m.Pieces[rod].Axis()
+	f = by(2 * radius)
+	if told && f.over() < 0 {
+		dia := 2 * radius
+		for by(dia).over() < 0 {
+			dia += r.mark()
+		}
+		mend = "a rod of " + r.enough(dia) + " carries it"
+	}
+	return f, told, mend
 }
 
 // axles judges both ends of every axle: a hand pulls the outer wheel sideways; or presses
@@ -43,14 +61,16 @@ func (r *run) axles(out []judged) []judged {
 			name := fmt.Sprintf("%s under %s", rod.ID, r.m.Pieces[outer].ID)
 			j := judged{about: name, off: a.Wheels[end], from: []int{a.Rod}, source: l.pull.From,
 				at: r.place(a.Rod, "", a.Centre.Add(a.Dir.Scale(float64(mouth*sign))), a.Spec.At)}
-			j.f, j.told = r.bent(a.Rod, l.pull.N, pullArm)
+			var mend string
+			j.f, j.told, mend = r.bent(a.Rod, l.pull.N, pullArm)
 			j.says = fmt.Sprintf("%s holds a pull of %s sideways on it", name, r.force(l.pull.N))
 			arm := pullArm
-			if f, _ := r.bent(a.Rod, press, pressArm); f.over() < j.f.over() {
-				j.f, j.source, arm = f, l.press.From, pressArm
+			if f, _, m := r.bent(a.Rod, press, pressArm); f.over() < j.f.over() {
+				j.f, j.source, arm, mend = f, l.press.From, pressArm, m
 				j.says = fmt.Sprintf("%s holds a press of %s on the body, %s of it here", name, r.force(l.press.N), r.force(press))
 			}
-			j.notes = []string{"bent where it leaves the body, by the load " + r.len(arm) + " out"}
+			j.mend = mend + ", or thinner wheels closer to the body"
+			j.notes = []string{"bent where it leaves the body, by the load " + r.about(arm) + " out"}
 			if end == 1 && j.f == out[len(out)-1].f {
 				continue // both ends alike
 			}
@@ -109,7 +129,7 @@ func (r *run) pins(out []judged) []judged {
 	pull := r.loads().pull
 	for _, h := range r.m.Hinges {
 		pin := r.m.Pieces[h.Pin]
-		c, dir, radius := pin.Axis()
+		c, dir, _ := pin.Axis()
 		half := pin.Made.Size.X / 2
 		var held [][2]float64
 		for _, k := range h.Fixed {
@@ -128,24 +148,20 @@ func (r *run) pins(out []judged) []judged {
 				}
 			}
 			name := pin.ID + " in " + r.m.Pieces[k.Piece].ID
-			j := judged{about: name, off: []int{k.Piece}, from: []int{h.Pin}, source: pull.From, told: true, at: r.place(h.Pin, "", c.Add(dir.Scale(at)), h.Spec.At),
+			j := judged{about: name, off: []int{k.Piece}, from: []int{h.Pin}, source: pull.From, at: r.place(h.Pin, "", c.Add(dir.Scale(at)), h.Spec.At),
 				says: fmt.Sprintf("%s holds a pull of %s across it", name, r.force(pull.N))}
 			switch {
 			case !math.IsInf(below, 0) && !math.IsInf(above, 0):
-				w, told := r.carries(h.Pin)
-				s := strength.Round{Dia: 2 * radius}
-				j.told = told
-				j.f = factor{w.Bend / s.Bending(strength.Spread(pull.N, above-below, math.Min(hi, above)-math.Max(lo, below))), strength.NeedBend}
-				if g := (factor{w.Shear / s.DoubleShear(pull.N), strength.NeedShear}); g.over() < j.f.over() {
-					j.f = g
-				}
-				j.notes = []string{"held on both sides, " + r.len(above-below) + " apart: double shear, and bent as a beam"}
+				moment := strength.Spread(pull.N, above-below, math.Min(hi, above)-math.Max(lo, below))
+				j.f, j.told, j.mend = r.rod(h.Pin, moment, func(s strength.Round) float64 { return s.DoubleShear(pull.N) })
+				j.notes = []string{"held on both sides, " + r.about(above-below) + " apart: double shear, and bent as a beam"}
 			case math.IsInf(below, 0) && math.IsInf(above, 0):
 				continue // the holes share a place: fit.overlap says so
 			default:
 				arm := math.Min(at-below, above-at)
-				j.f, j.told = r.bent(h.Pin, pull.N, arm)
-				j.notes = []string{"bent where it is glued, by the load " + r.len(arm) + " out"}
+				j.f, j.told, j.mend = r.bent(h.Pin, pull.N, arm)
+				j.mend += ", or one held on both sides"
+				j.notes = []string{"bent where it is glued, by the load " + r.about(arm) + " out"}
 			}
 			out = append(out, j)
 		}
@@ -168,22 +184,33 @@ func (r *run) stretches(rod int, h assembly.Hole) (out [][2]float64) {
 	return out
 }
 
-// pegs judges glued rods that stand out, and what they alone carry: pulled sideways at the
-// end, or at the middle of what they carry.
-func (r *run) pegs(out []judged) []judged {
-	pull := r.loads().pull
-	axle := map[int]bool{}
-	for _, a := range r.m.Axles {
-		axle[a.Rod] = true
-	}
+// standing lists the cuts that go through one glued rod alone, which stands out: what comes
+// off is the rod and what it alone carries.
+func (r *run) standing() (out []cut) {
 	for _, c := range r.cuts() {
 		if len(c.bonds) != 1 || len(c.bonds[0].fits) != 1 || len(c.bonds[0].patches) > 0 {
 			continue
 		}
 		f := c.bonds[0].fits[0]
-		if c.bonds[0].a != f.Rod || axle[f.Rod] || r.rests(c) {
+		if c.bonds[0].a != f.Rod || r.isAxle(f.Rod) || r.rests(c) || len(c.off) == 1 && r.proud(f.Rod) < gripLength {
 			continue
 		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// isAxle tells whether a rod is an axle.
+func (r *run) isAxle(rod int) bool {
+	return slices.ContainsFunc(r.m.Axles, func(a assembly.Axle) bool { return a.Rod == rod })
+}
+
+// pegs judges glued rods that stand out, and what they alone carry: pulled sideways at the
+// end, or at the middle of what they carry.
+func (r *run) pegs(out []judged) []judged {
+	pull := r.loads().pull
+	for _, c := range r.standing() {
+		f := c.bonds[0].fits[0]
 		rod := r.m.Pieces[f.Rod]
 		p, dir, _ := rod.Axis()
 		lo, hi := r.wood(f, p, dir)
@@ -194,20 +221,16 @@ func (r *run) pegs(out []judged) []judged {
 			_, c := r.massOf(others)
 			at = c.Sub(p).Dot(dir)
 			what = r.thing(others)
-		} else {
-			if r.proud(f.Rod) < gripLength {
-				continue
-			}
-			if at = half - gripLength/2; half-hi < lo+half {
-				at = -at
-			}
+		} else if at = half - gripLength/2; half-hi < lo+half {
+			at = -at
 		}
 		arm := math.Max(0, math.Max(at-hi, lo-at))
 		name := rod.ID + " in " + r.m.Pieces[f.Piece].ID
 		j := judged{about: name, off: c.off, from: c.from, source: pull.From, at: r.place(f.Rod, "", p.Add(dir.Scale(math.Max(lo, math.Min(hi, at)))), f.At),
 			says:  fmt.Sprintf("%s holds a pull of %s sideways at %s", name, r.force(pull.N), what),
-			notes: []string{"bent where it leaves the wood, by the load " + r.len(arm) + " out"}}
-		j.f, j.told = r.bent(f.Rod, pull.N, arm)
+			notes: []string{"bent where it leaves the wood, by the load " + r.about(arm) + " out"}}
+		j.f, j.told, j.mend = r.bent(f.Rod, pull.N, arm)
+		j.mend += ", or one that stands out less"
 		out = append(out, j)
 	}
 	return out

@@ -230,3 +230,50 @@ func TestSmallByJoint(t *testing.T) {
 		}
 	}
 }
+
+// The tests end at eight years. What older children get is tried with the last of them, and
+// minded: no figure is infinite.
+func TestOlderThanTheTests(t *testing.T) {
+	for ages, want := range map[string]prove.Verdict{"7 and up": prove.Fails, "8 and up": prove.Mind, "12 and up": prove.Mind} {
+		g := weakest(t, strings.Replace(roller("3 and up", "1/4", 3, 2), "ages: 3 and up", "ages: "+ages, 1), "strength.joint")
+		if g.Verdict != want || math.IsInf(g.Value, 0) || strings.Contains(strings.Join(g.Notes, ""), "from 8 years") != (want == prove.Mind) {
+			t.Errorf("%s: %v %g: %s %v", ages, g.Verdict, g.Value, g.Says, g.Notes)
+		}
+	}
+}
+
+// What fails says what would hold, and with that it does.
+func TestMendsAreEnough(t *testing.T) {
+	thin := roller("18 months and up", "1/4", 3, 2*(0.75-1./32))
+	g := weakest(t, thin, "strength.joint")
+	if !strings.Contains(g.Says, "a rod of 5/16 in carries it, or thinner wheels") {
+		t.Fatalf("%s", g.Says)
+	}
+	if g := weakest(t, roller("18 months and up", "5/16", 3, 2*(0.75-1./32)), "strength.joint"); g.Verdict != prove.Holds {
+		t.Errorf("with it: %s", g.Says)
+	}
+	on := "bottom: base.top, middle-along: base.middle, middle-across: base.middle"
+	if g := weakest(t, post(on, "length: up, forward: face", 8), "strength.joint"); !strings.Contains(g.Says, "end grain: put a dowel in") {
+		t.Errorf("%s", g.Says)
+	}
+	if g := weakest(t, post(on, "length: forward, up: face", 7), "strength.joint"); !strings.Contains(g.Says, "more face to glue") {
+		t.Errorf("%s", g.Says)
+	}
+}
+
+// A block on a peg is twisted about the middle of its face, whether the peg comes before it in
+// the file or after.
+func TestTwistWhicheverComesFirst(t *testing.T) {
+	base := []string{"put: base", "peg: {use: neck, in: base.neck}", "{put: head, sits: {neck: base.neck, bottom: base.top}, glue-to: [base, neck]}"}
+	late := []string{"put: base", "{put: head, sits: {neck: base.neck, bottom: base.top}, glued: yes}", "peg: {use: neck, in: [base.neck, head.neck]}"}
+	var is []float64
+	for _, build := range [][]string{base, late} {
+		is = append(is, weakest(t, sheetOf{ages: "3 and up", stock: []string{board("b", 30), dowelOf("rod", 6)},
+			parts: []string{"base: {from: b, blank: [400, 80], work: [{drill: {side: face, dia: 6, depth: 20, named: {neck: [350, middle]}}}]}",
+				"head: {from: b, blank: [14, 14], lies: {length: forward, up: face}, work: [{drill: {side: other-face, dia: 6, depth: 20, named: {neck: [middle, middle]}}}]}", "neck: {from: rod, length: 40}"},
+			build: build}.text(), "strength.joint").Value)
+	}
+	if !near(is[0], is[1], 1e-6*is[1]) {
+		t.Errorf("peg first %g, last %g", is[0], is[1])
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"dryfit/facts"
+	"dryfit/geom/tol"
 	"dryfit/measure"
 	"dryfit/prove/strength"
 )
@@ -28,12 +29,16 @@ const smallPull = 6.0
 // oldest is where the classes of the tests end, months.
 const oldest = 96
 
+// beyond tells whether no test asks anything of toys of this age: then the loads of the last
+// class are tried all the same, and what does not hold them is minded.
+func (r *run) beyond() bool { return r.m.Toy.Ages.FromMonths >= oldest }
+
 // loads looks up the tests. EN 71-1 asks for its own of toys for under three years only
 // (clause 5.1, from memory); 16 CFR 1500.51 to 53 and ISO 8124-1 go on to 96 months.
 func (r *run) loads() loads { return r.w.loads.get(r.findLoads) }
 
 func (r *run) findLoads() (l loads) {
-	for _, a := range facts.AbuseFor(r.m.Toy.Ages.FromMonths, oldest) {
+	for _, a := range facts.AbuseFor(min(r.m.Toy.Ages.FromMonths, oldest-1), oldest) {
 		if a.Name == "EN 71-1" && r.m.Toy.Ages.FromMonths >= threeYears {
 			continue
 		}
@@ -74,6 +79,20 @@ func (r *run) twisting(nmm float64) string {
 	return fmt.Sprintf("%.2f N m", nmm/1000)
 }
 
+// mark is the step to which a length that would mend something is said: a millimetre or a
+// 16th of an inch.
+func (r *run) mark() float64 {
+	if r.m.Toy.Units == measure.Inch {
+		return 25.4 / 16
+	}
+	return 1
+}
+
+// enough prints a length rounded up to the next mark.
+func (r *run) enough(mm float64) string {
+	return r.len(float64(math.Ceil((mm-tol.Touch)/r.mark()) * r.mark()))
+}
+
 // carried is what the wood of a piece carries, if that is known.
 type carried struct {
 	wood strength.Wood
@@ -107,8 +126,11 @@ func (f factor) over() float64 {
 
 // times prints a factor.
 func times(x float64) string {
-	if x >= 10 {
+	switch {
+	case x >= 10:
 		return fmt.Sprintf("%.0f times", x)
+	case x < 0.1:
+		return fmt.Sprintf("%.2g times", x)
 	}
 	return fmt.Sprintf("%.1f times", x)
 }

@@ -53,13 +53,9 @@ func TearOut(n int, tau, t, s float64) float64 { return float64(float64(n) * tau
 // edge e away over a length t of the hole, sigma t e (common practice, no source).
 func Split(across, t, e float64) float64 { return float64(across * float64(t*e)) }
 
-// Slope is the exponent with which bending, tension and shear of wood go over from along
-// to across the grain: Wood Handbook, chapter 5 (1.5 to 2 for bending and tension).
-const Slope = 2
-
 // Hankinson returns the strength at an angle to the grain whose cosine is cos, from
 // that along and that across: P Q/(P sin² + Q cos²).
-// Source: USDA FPL-GTR-190 Wood Handbook, chapter 5, with n = 2.
+// Source: USDA FPL-GTR-190 Wood Handbook, chapter 5, with n = 2 (1.5 to 2 for bending and tension).
 func Hankinson(along, across, cos float64) float64 {
 	c := math.Min(1, cos*cos)
 	return float64(along*across) / (float64(along*(1-c)) + float64(across*c))

@@ -8,8 +8,9 @@ import (
 )
 
 // Wood is what a wood carries, means in MPa: bending along the grain, tension across it,
-// shear along it. A layered panel carries Bend in both directions of its sheet, and across
-// the sheet Across; Rolling is shear that rolls the fibres.
+// shear along it; Rolling is shear that rolls the fibres. A layered panel carries Bend in
+// both directions of its sheet and Across across it, Shear through the sheet and Rolling
+// between its layers.
 type Wood struct {
 	Name                         string
 	Bend, Across, Shear, Rolling float64
@@ -32,6 +33,9 @@ const (
 	// layersAlong is the share of the layers of plywood that run along either direction of
 	// its sheet (common practice, no source: as many one way as the other).
 	layersAlong = 0.5
+	// panelShear is the shear through a board of fibres as a share of its bending strength;
+	// EN 12369-1 gives about a third (from memory), and a quarter stays below that.
+	panelShear = 0.25
 )
 
 // Of returns what a wood of the tables carries. ok is false where the table has no
@@ -89,8 +93,8 @@ func panel(row facts.Row) (Wood, bool) {
 	if math.IsNaN(w.Across) {
 		return w, false
 	}
-	w.Shear, w.Rolling = w.Across, w.Across
-	w.Notes = []string{fmt.Sprintf("shear of %s is taken as its internal bond", row.Name)}
+	w.Shear, w.Rolling = float64(w.Bend*panelShear), w.Across
+	w.Notes = []string{fmt.Sprintf("shear through %s is taken as a quarter of its bending strength, between its fibres as its internal bond", row.Name)}
 	return w, true
 }
 
@@ -116,6 +120,9 @@ const (
 	// EndGrain is what glue on end grain carries as a share of that on side grain: Wood
 	// Handbook, chapter 10, from memory (a butt joint at best a quarter of the wood).
 	EndGrain = 0.25
+	// ThickGlue is what is left of the strength of glue that has to fill a gap (common
+	// practice, no source).
+	ThickGlue = 0.5
 	// DowelGlue is the shear of a glued dowel in side grain, 500 lbf/in², the lower end
 	// of 500 to 1000 in hardwood (common practice, no source).
 	DowelGlue = 500 * facts.PascalsPerPsi * 1e-6
@@ -136,9 +143,13 @@ func Dowel(a, b Wood) float64 {
 func (w Wood) GlueTension(cos, face float64) float64 { return float64(w.Across * w.ends(cos, face)) }
 
 // GlueShear is GlueTension against sliding: between along the grain and rolling, which a
-// twist or an unknown direction meets half and half.
+// twist or an unknown direction meets half and half. A panel shears between its layers.
 func (w Wood) GlueShear(cos, face float64) float64 {
-	return float64((w.Shear + w.Rolling) / 2 * w.ends(cos, face))
+	shear := (w.Shear + w.Rolling) / 2
+	if w.Layered {
+		shear = w.Rolling
+	}
+	return float64(shear * w.ends(cos, face))
 }
 
 // ends is what is left of a face for its end grain; face is the cosine to the faces of a panel.
@@ -153,10 +164,33 @@ func (w Wood) ends(cos, face float64) float64 {
 // an angle of cosine cos with its grain (of a panel: face with the normal of its sheet),
 // and how many times the load it has to be: between along and across by Hankinson.
 func (w Wood) Section(cos, face float64) (mean, need float64) {
+	cos = w.along(cos, face)
+	return Hankinson(w.Bend, w.Across, cos), between(NeedBend, NeedAcross, cos)
+}
+
+// Web returns the force with which a rod tears out the wood beside its hole, e to the edge
+// over a length t of the hole, and how many times the load it has to be: along the grain a plug
+// between two planes of shear, across it the wood splits. grain and face are the cosines of
+// the way it is pressed to the grain and to the normal of a sheet, through that of the hole
+// to the normal: across a sheet its layers part, in it the plug shears through them, or between
+// them where the hole lies in the sheet.
+func (w Wood) Web(t, e, grain, face, through float64) (mean, need float64) {
+	cos, shear := w.along(grain, face), w.Shear
 	if w.Layered {
-		cos = math.Sqrt(math.Max(0, 1-float64(face*face)))
+		shear = Hankinson(w.Shear, w.Rolling, through)
 	}
-	mean = Hankinson(w.Bend, w.Across, cos)
-	c := math.Min(1, cos*cos)
-	return mean, NeedAcross + float64((NeedBend-NeedAcross)*c)
+	return Hankinson(TearOut(2, shear, t, e), Split(w.Across, t, e), cos), between(NeedShear, NeedAcross, cos)
+}
+
+// along is the cosine of a direction to the grain, of a panel to its sheet.
+func (w Wood) along(cos, face float64) float64 {
+	if w.Layered {
+		return math.Sqrt(math.Max(0, 1-float64(face*face)))
+	}
+	return math.Min(1, cos)
+}
+
+// between goes over from what is needed along the grain to what across it.
+func between(along, across, cos float64) float64 {
+	return across + float64((along-across)*float64(cos*cos))
 }

@@ -13,6 +13,7 @@
 //     in each other.
 //   - motion.go, sweep.go: the first angle or way at which a moving body enters
 //     a fixed one.
+//   - mesh.go: the surface as triangles, closed.
 //   - edges.go, hidden.go: the true edges of a body and what hides them, for
 //     drawings.
 //

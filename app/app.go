@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"dryfit/assembly"
+	"dryfit/facts"
 	"dryfit/measure/source"
 	"dryfit/prove"
 	"dryfit/toy"
@@ -21,21 +22,57 @@ type Toy struct {
 	*toy.Toy
 	cache      *assembly.Cache
 	name, text string
-	sets       []file.Set
+	options    Options
+}
+
+// Options are what a toy is read and proved with beside its own file.
+type Options struct {
+	Sets    []file.Set // other values for sizes
+	Climate string     // in place of the file's, in the words of facts.ReadYear; "" leaves it
+	Shop    *toy.Shop  // the builder's own tools, where the file says nothing of them; may be nil
+	// Cache may be nil; given the cache of an earlier opening, only parts that changed
+	// are made again.
+	Cache *assembly.Cache
 }
 
 // Open reads a toy file. sets gives sizes other values for this reading. cache may
 // be nil; given the cache of an earlier opening, only parts that changed are made
 // again.
 func Open(name, text string, sets []file.Set, cache *assembly.Cache) (*Toy, source.Problems) {
-	t, probs := file.Read(source.New(name, text), sets)
+	return OpenWith(name, text, Options{Sets: sets, Cache: cache})
+}
+
+// OpenWith is Open with all options.
+func OpenWith(name, text string, o Options) (*Toy, source.Problems) {
+	if o.Cache == nil {
+		o.Cache = &assembly.Cache{}
+	}
+	t, probs := read(name, text, o)
 	if len(probs) > 0 {
 		return nil, probs
 	}
-	if cache == nil {
-		cache = &assembly.Cache{}
+	return &Toy{Toy: t, cache: o.Cache, name: name, text: text, options: o}, nil
+}
+
+// ClimateOption is what the climate of Options goes by in problems and reports.
+const ClimateOption = "--climate"
+
+func read(name, text string, o Options) (*toy.Toy, source.Problems) {
+	t, probs := file.Read(source.New(name, text), o.Sets)
+	if len(probs) > 0 {
+		return nil, probs
 	}
-	return &Toy{Toy: t, cache: cache, name: name, text: text, sets: sets}, nil
+	t.Shop = t.Shop.Over(o.Shop)
+	if o.Climate != "" {
+		if _, bad := facts.ReadYear(o.Climate); bad != nil {
+			f := source.New(ClimateOption, o.Climate)
+			p := f.Problem("climate", f.Whole(), bad.Says)
+			p.Expected, p.Nearest = bad.Expected, bad.Nearest
+			return nil, source.Problems{p}
+		}
+		t.Climate = &toy.Climate{Text: o.Climate, From: ClimateOption}
+	}
+	return t, nil
 }
 
 // Model returns the toy in space, whole and as drawn.
@@ -45,8 +82,9 @@ func (t *Toy) Model() (*assembly.Model, source.Problems) {
 
 // With reads the toy again with one size at another value.
 func (t *Toy) With(size, value string) (*toy.Toy, source.Problems) {
-	sets := append(slices.Clone(t.sets), file.Set{Size: size, Value: value})
-	return file.Read(source.New(t.name, t.text), sets)
+	o := t.options
+	o.Sets = append(slices.Clone(o.Sets), file.Set{Size: size, Value: value})
+	return read(t.name, t.text, o)
 }
 
 // Prove makes all checks.

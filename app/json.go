@@ -2,9 +2,11 @@ package app
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"math"
 
+	"dryfit/facts"
 	"dryfit/measure/source"
 	"dryfit/prove"
 )
@@ -13,14 +15,51 @@ import (
 // tol.Page by prove; lengths are mm.
 
 type reportJSON struct {
-	Format   int              `json:"format"`
-	Toy      string           `json:"toy"`
-	Verdict  prove.Verdict    `json:"verdict"`
-	Pieces   int              `json:"pieces"`
-	MassKg   float64          `json:"mass_kg"`
-	Findings []findingJSON    `json:"findings"`
+	Format   int           `json:"format"`
+	Toy      string        `json:"toy"`
+	Verdict  prove.Verdict `json:"verdict"`
+	Pieces   int           `json:"pieces"`
+	MassKg   float64       `json:"mass_kg"`
+	Findings []findingJSON `json:"findings"`
+	takenJSON
 	Without  []string         `json:"without"`
 	NotAsked []prove.NotAsked `json:"not_asked"`
+}
+
+// takenJSON says in whose year and shop a toy was proved.
+type takenJSON struct {
+	Climate climateJSON `json:"climate"`
+	Shop    shopJSON    `json:"shop"`
+}
+
+func takenOf(r *prove.Report) takenJSON {
+	out := takenJSON{climateJSON{cmp.Or(r.YearFrom, usual), airOf(r.Year.Dry), airOf(r.Year.Damp)}, shopJSON{r.ShopFrom}}
+	if len(r.ShopFrom) == 0 {
+		out.Shop.From = []string{usual}
+	}
+	return out
+}
+
+type climateJSON struct {
+	From string  `json:"from"`
+	Dry  airJSON `json:"dry"`
+	Damp airJSON `json:"damp"`
+}
+
+type airJSON struct {
+	Name     string  `json:"name"`
+	Moisture float64 `json:"moisture"` // percent
+}
+
+type shopJSON struct {
+	From []string `json:"from"`
+}
+
+// usual is who says what neither a file nor an option says.
+const usual = "usual"
+
+func airOf(c facts.Climate) airJSON {
+	return airJSON{c.Name, math.Round(c.Moisture()*1e4) / 1e4}
 }
 
 type findingJSON struct {
@@ -61,7 +100,7 @@ func finite(x float64) *float64 {
 
 // ReportJSON writes a proof as JSON.
 func ReportJSON(r *prove.Report) []byte {
-	out := reportJSON{Format: 1, Toy: r.Toy, Verdict: r.Verdict, Pieces: r.Pieces, MassKg: math.Round(r.MassKg*1e6) / 1e6, Without: append([]string{}, r.Without...), NotAsked: r.NotAsked, Findings: []findingJSON{}}
+	out := reportJSON{Format: 1, Toy: r.Toy, Verdict: r.Verdict, Pieces: r.Pieces, MassKg: math.Round(r.MassKg*1e6) / 1e6, Without: append([]string{}, r.Without...), NotAsked: r.NotAsked, Findings: []findingJSON{}, takenJSON: takenOf(r)}
 	for _, f := range r.Findings {
 		j := findingJSON{ID: f.ID, Check: f.Check, About: f.About, Verdict: f.Verdict, Value: finite(f.Value), Unit: f.Unit, Limit: finite(f.Limit),
 			LimitOp: f.LimitOp, LimitSource: f.Source, Margin: finite(f.Margin), Says: f.Says, Notes: append([]string{}, f.Notes...), Places: []placeJSON{}, Mend: f.Mend}

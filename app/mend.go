@@ -23,6 +23,7 @@ type Solution struct {
 	Untold  []prove.Finding // of the check: what cannot be told
 	Follow  []prove.Mend    // sizes that follow from the one changed
 	Changes []Change
+	was     *prove.Report // the proof as the toy is
 }
 
 // Change is a finding that another value of a size changes. Was or Now is nil where
@@ -44,7 +45,7 @@ func (t *Toy) Solve(ctx context.Context, a Ask) (*Solution, error) {
 		return nil, err
 	}
 	var abouts []string
-	out := &Solution{Ask: a, Toy: t.Name}
+	out := &Solution{Ask: a, Toy: t.Name, was: rep}
 	for i, f := range rep.Findings {
 		if f.Check != a.Check {
 			continue

@@ -45,7 +45,7 @@ func (s *Solution) Text() string {
 	default:
 		line("%s holds: there is nothing to mend", s.about())
 	}
-	return b.String()
+	return b.String() + takenText(s.was)
 }
 
 func (s *Solution) textChanges(b *strings.Builder) {
@@ -103,6 +103,7 @@ type solutionJSON struct {
 	Follow  []prove.Mend `json:"follow"`
 	Changes []changeJSON `json:"changes"`
 	Tried   []triedJSON  `json:"tried"`
+	takenJSON
 }
 
 // changeJSON has the empty word for the verdict of a finding that there was not, or is
@@ -123,7 +124,7 @@ type triedJSON struct {
 
 // JSON writes a solution for programs.
 func (s *Solution) JSON() []byte {
-	out := solutionJSON{Format: 1, Toy: s.Toy, Check: s.Ask.Check, About: s.Ask.About, Found: s.Found(), Asked: []string{}, Mend: []prove.Mend{}, Follow: append([]prove.Mend{}, s.Follow...), Changes: []changeJSON{}, Tried: []triedJSON{}}
+	out := solutionJSON{Format: 1, Toy: s.Toy, Check: s.Ask.Check, About: s.Ask.About, Found: s.Found(), Asked: []string{}, Mend: []prove.Mend{}, Follow: append([]prove.Mend{}, s.Follow...), Changes: []changeJSON{}, Tried: []triedJSON{}, takenJSON: takenOf(s.was)}
 	for _, f := range s.Targets {
 		out.Asked = append(out.Asked, f.ID)
 	}

@@ -77,6 +77,7 @@ func ReportText(r *prove.Report, units measure.Unit, mark func(v prove.Verdict, 
 	if len(r.Without) > 0 {
 		b.WriteString(indent("proved with and without: "+strings.Join(r.Without, ", "), 0, 96))
 	}
+	b.WriteString(takenText(r))
 	if len(r.NotAsked) > 0 {
 		var ids []string
 		for _, n := range r.NotAsked {
@@ -86,6 +87,17 @@ func ReportText(r *prove.Report, units measure.Unit, mark func(v prove.Verdict, 
 	}
 	b.WriteString("This is screening, not certification: laws, standards and accredited laboratories decide.\n")
 	return b.String()
+}
+
+// takenText says in whose year and shop a toy was proved, where it is not the usual.
+func takenText(r *prove.Report) (text string) {
+	if r.YearFrom != "" {
+		text += indent("climate: from "+r.Year.Dry.Full()+" to "+r.Year.Damp.Full()+", as "+r.YearFrom+" says", 0, 96)
+	}
+	if len(r.ShopFrom) > 0 {
+		text += indent("shop: the tools are those of "+strings.Join(r.ShopFrom, ", and where it says nothing of "), 0, 96)
+	}
+	return text
 }
 
 func slash(feature string) string {

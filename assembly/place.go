@@ -35,6 +35,12 @@ func Derive(t *toy.Toy, o Options) (*Model, source.Problems) {
 			p.Nearest, p.Expected = facts.NearWood(st.Wood), "one of "+strings.Join(facts.WoodNames(), ", ")
 		}
 	}
+	if c := t.Climate; c != nil {
+		if _, bad := facts.ReadYear(c.Text); bad != nil {
+			p := b.problem("climate", c.At, bad.Says)
+			p.Nearest, p.Expected = bad.Nearest, bad.Expected
+		}
+	}
 	if len(b.probs) > 0 {
 		return nil, b.probs.Sorted()
 	}

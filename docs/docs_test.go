@@ -10,6 +10,7 @@
 //	                                   must each new part or glue-up by itself
 //	<!-- with the bare frame -->       the same, the cart having no wheels and no musts
 //	<!-- in the work of the plank -->  work on a plank that is all of a toy
+//	<!-- a shop file -->               a builder's own shop, with which the cart holds
 //
 // A comment may go on with
 //
@@ -99,7 +100,7 @@ func readMarker(comment string) (m marker, err error) {
 			m.fails = value
 		case named && key == "waived":
 			m.waived = value
-		case i == 0 && (part == "" || part == "with the cart" || part == "with the bare frame" || part == "in the work of the plank"):
+		case i == 0 && (part == "" || part == "with the cart" || part == "with the bare frame" || part == "in the work of the plank" || part == "a shop file"):
 			m.base = part
 		default:
 			return m, fmt.Errorf("the comment says %q, which means nothing here", part)
@@ -272,6 +273,8 @@ func check(t *testing.T, b block, cart string) (source.Problems, error) {
 	}
 	text := b.text
 	switch {
+	case m.base == "a shop file":
+		return checkShop(b, m, cart)
 	case m.base == "" && !b.whole() && m.problem == "":
 		return nil, fmt.Errorf("neither a whole toy nor marked with where it belongs")
 	case m.base == "with the cart":
@@ -325,6 +328,28 @@ func check(t *testing.T, b block, cart string) (source.Problems, error) {
 				return nil, fmt.Errorf("%s by itself: %w", name, err)
 			}
 		}
+	}
+	return nil, nil
+}
+
+// checkShop reads a shop file and proves the cart in that shop.
+func checkShop(b block, m marker, cart string) (source.Problems, error) {
+	shop, probs := file.ReadShop(source.New("shop.yaml", b.text))
+	if m.problem != "" {
+		if !strings.Contains(probs.Error(), m.problem) {
+			return nil, fmt.Errorf("none of its problems says %q, but %v", m.problem, probs)
+		}
+		return probs, nil
+	}
+	if len(probs) > 0 {
+		return nil, probs
+	}
+	opened, probs := app.OpenWith("toy.yaml", cart, app.Options{Shop: shop})
+	if len(probs) > 0 {
+		return nil, probs
+	}
+	if rep, probs := opened.Prove(); len(probs) > 0 || !rep.Passes() || !slices.Equal(rep.ShopFrom, []string{"shop.yaml"}) {
+		return nil, fmt.Errorf("the cart does not hold in this shop: %v", probs)
 	}
 	return nil, nil
 }
@@ -419,7 +444,16 @@ examples is [toy-file.md](toy-file.md).
 
 `
 
-func TestGoldenReference(t *testing.T) { golden(t, "reference.md", referenceTop+file.Reference()) }
+const shopTop = `
+# The shop file, key by key
+
+` + "`--shop` of a proof reads it, and so does every proof where it is `dryfit/shop.yaml` in your configuration folder." + `
+
+`
+
+func TestGoldenReference(t *testing.T) {
+	golden(t, "reference.md", referenceTop+file.Reference()+shopTop+file.ShopReference())
+}
 
 func TestGoldenChecks(t *testing.T) { golden(t, "checks.md", app.ChecksPage()) }
 

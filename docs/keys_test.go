@@ -33,7 +33,7 @@ func TestEveryKeyIsShown(t *testing.T) {
 	cart := cartOf(t, bs)
 	for _, b := range bs {
 		m, err := readMarker(b.comment)
-		if b.lang != "yaml" || err != nil || m.problem != "" {
+		if b.lang != "yaml" || err != nil || m.problem != "" || m.base == "a shop file" {
 			continue
 		}
 		text := b.text

@@ -11,13 +11,16 @@ import (
 	"github.com/goccy/go-yaml"
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
+	"dryfit/measure/source"
 	"dryfit/toy/file"
 )
 
 // schemaOf compiles the published schema with a general JSON Schema library
 // (draft 2020-12).
-func schemaOf(t *testing.T) *jsonschema.Schema {
-	raw, err := file.Schema()
+func schemaOf(t *testing.T) *jsonschema.Schema { return compiled(t, file.Schema) }
+
+func compiled(t *testing.T, schema func() ([]byte, error)) *jsonschema.Schema {
+	raw, err := schema()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,8 +79,36 @@ func TestGoodToysKeepToTheSchema(t *testing.T) {
 		try(name, string(text))
 	}
 	for _, b := range blocks(t, page) {
-		if m, _ := readMarker(b.comment); b.lang == "yaml" && b.whole() && m.problem == "" {
+		if m, _ := readMarker(b.comment); b.lang == "yaml" && b.whole() && m.problem == "" && m.base == "" {
 			try(page, b.text)
+		}
+	}
+}
+
+// The schema of the shop file accepts the shops that the manual and the examples show,
+// and refuses what our reader refuses.
+func TestSchemaOfTheShopFile(t *testing.T) {
+	s := compiled(t, file.ShopSchema)
+	raw, err := os.ReadFile(filepath.Join("..", "examples", "shop", "quay-lane.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	texts := map[string]bool{string(raw): true, "dryfit: 1\nunits: yard\nshop: {bits: [inch]}\n": false, "dryfit: 1\nunits: mm\n": false,
+		"dryfit: 1\nunits: mm\nshop: {bits: inch}\n": false, "dryfit: 1\nunits: mm\ntoy: Boat\nshop: {}\n": false, "dryfit: 1\nunits: mm\nshop: {scroll-saw: {blade: 1}}\n": true}
+	for _, b := range blocks(t, page) {
+		if m, _ := readMarker(b.comment); m.base == "a shop file" {
+			texts[b.text] = m.problem == ""
+		}
+	}
+	if len(texts) < 8 {
+		t.Errorf("the manual shows %d shop files: one that holds and one that does not at least", len(texts)-6)
+	}
+	for text, good := range texts {
+		if err := s.Validate(asJSON(t, text)); (err == nil) != good {
+			t.Errorf("good %v, the schema says %v:\n%s", good, err, text)
+		}
+		if _, probs := file.ReadShop(source.New("shop.yaml", text)); (len(probs) == 0) != good {
+			t.Errorf("good %v, the reader says %v:\n%s", good, probs, text)
 		}
 	}
 }

@@ -1,25 +1,5 @@
 package facts
 
-// Climate is the air that a toy lives in for a season.
-type Climate struct {
-	Name    string // as in "in a heated room in winter"
-	Celsius float64
-	RH      float64 // relative humidity, 0 to 1
-	Origin
-}
-
-// Moisture returns what wood has in that air, in percent.
-func (c Climate) Moisture() float64 { return Moisture(c.Celsius, c.RH) }
-
-// Year is the driest and the dampest air of a toy's year.
-type Year struct{ Dry, Damp Climate }
-
-// UsualYear is the first two rows of the table of climates.
-func UsualYear() Year {
-	c := all().climates
-	return Year{c[0], c[1]}
-}
-
 // Grain is a direction in wood.
 type Grain int
 
@@ -80,11 +60,3 @@ func Swell(c, from, to float64) float64 {
 
 // saturation is the moisture, in percent, above which wood no longer grows.
 const saturation = 30.0
-
-func (t *tables) addClimate(r *record) {
-	c := Climate{Name: r.text("name"), Celsius: r.number("celsius"), RH: r.number("rh"), Origin: r.origin()}
-	if !(c.RH > 0 && c.RH < 1) || !(c.Celsius > -30 && c.Celsius < 60) {
-		r.fail("%g degrees at %g", c.Celsius, c.RH)
-	}
-	t.climates = append(t.climates, c)
-}

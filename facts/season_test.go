@@ -79,8 +79,8 @@ func TestUsualYear(t *testing.T) {
 	y := UsualYear()
 	near(t, "dry", y.Dry.Moisture(), 6.2, 0.05)
 	near(t, "damp", y.Damp.Moisture(), 10.8, 0.1)
-	for name, bad := range map[string]string{"rh": "1.2", "celsius": "90", "source": "", "name": ""} {
-		r := &record{place: "climates.csv:2", fields: map[string]string{"name": "x", "celsius": "20", "rh": "0.5", "source": "s", "status": Seen}}
+	for name, bad := range map[string]string{"rh": "1.2", "celsius": "90", "source": "", "name": "", "key": ""} {
+		r := &record{place: "climates.csv:2", fields: map[string]string{"key": "x", "name": "x", "celsius": "20", "rh": "0.5", "source": "s", "status": Seen}}
 		r.fields[name] = bad
 		new(tables).addClimate(r)
 		if r.err == nil {

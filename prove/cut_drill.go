@@ -94,7 +94,7 @@ func (c *cutting) size(b *bench, h *drilled) {
 	case have.above.Name == "":
 		f.Says = fmt.Sprintf("no bit is as large as %s, the hole %s: saw it out, or take a hole saw", inMM(d), h.name)
 	case sh != nil && len(sh.Bits) > 0:
-		f.Verdict, f.Source = Fails, "the toy file: shop"
+		f.Verdict, f.Source = Fails, sh.Source()
 		f.Says = fmt.Sprintf("the shop has no bit of %s for %s; the nearest: %s", inMM(d), h.name, near)
 	}
 	c.say(h.key(b, "bit"), f)

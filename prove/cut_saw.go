@@ -209,12 +209,12 @@ func (c *cutting) saw(b *bench, s sawCut) {
 	mid := box.Min.Add(box.Max).Scale(0.5)
 	switch {
 	case band == nil && scroll == nil:
-		say(Finding{Verdict: Mind, Value: 0, Limit: 1, LimitOp: ">=", Source: "the toy file: shop", Places: spot(mid),
+		say(Finding{Verdict: Mind, Value: 0, Limit: 1, LimitOp: ">=", Source: c.m.Toy.Shop.Source(), Places: spot(mid),
 			Says: what + " is closed all round and the shop has no scroll saw: drill it out and pare it with a chisel"})
 	case s.depth > thickest+tol.Page:
 		f := Finding{Verdict: Mind, Value: s.depth, Limit: thickest, LimitOp: "<=", Source: practice, Places: spot(mid)}
 		if said {
-			f.Source = "the toy file: shop"
+			f.Source = c.m.Toy.Shop.Source()
 		}
 		f.Says = fmt.Sprintf("%s goes through %s of wood, and a saw takes %s", what, c.len(s.depth), c.len(thickest))
 		if s.pierced {
@@ -253,7 +253,7 @@ func (c *cutting) saw(b *bench, s sawCut) {
 		f := Finding{Verdict: Mind, Value: wide, Limit: kerf, Source: practice, Places: spot(mid),
 			Says: fmt.Sprintf("%s is %s wide, less than the saw takes away: %s", what, inMM(wide), inMM(kerf))}
 		if kerfSaid {
-			f.Verdict, f.Source = Fails, "the toy file: shop"
+			f.Verdict, f.Source = Fails, c.m.Toy.Shop.Source()
 		}
 		say(f)
 	case s.pierced && wide < bladeHole-tol.Page:

@@ -1,6 +1,7 @@
 package prove
 
 import (
+	"dryfit/facts"
 	"dryfit/geom/r3"
 )
 
@@ -78,6 +79,9 @@ type Report struct {
 	Findings []Finding
 	Without  []string // groups that may be left out: it was proved with and without each
 	NotAsked []NotAsked
+	Year     facts.Year
+	YearFrom string   // who says that year, "" where the usual one is taken
+	ShopFrom []string // who says which tools there are; none: usual ones are taken
 	// MustUntold tells that something the toy must do could not be told.
 	MustUntold bool
 }

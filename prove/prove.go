@@ -177,6 +177,7 @@ type world struct {
 	mass   float64 // kg
 	centre r3.Vec
 	masses []float64
+	year   facts.Year
 	swung  swungOnce // see swings
 	pairs  pairsOf
 
@@ -199,6 +200,7 @@ func (o *kept[T]) get(make func() T) T {
 
 func newWorld(m *assembly.Model) *world {
 	w := &world{masses: make([]float64, len(m.Pieces)), pairs: newPairs(m)}
+	w.year, _ = yearOf(m.Toy)
 	var first r3.Vec
 	for i, p := range m.Pieces {
 		st, _ := m.Toy.StockNamed(p.Part.Stock)

@@ -267,6 +267,10 @@ func (p *proof) waive(id string, findings []Finding) []Finding {
 func (p *proof) report(rep *Report, o Options) {
 	m := p.models[0]
 	rep.Toy, rep.Pieces, rep.MassKg = m.Toy.Name, len(m.Pieces), p.worlds[0].mass
+	rep.Year, rep.YearFrom = yearOf(m.Toy)
+	if m.Toy.Shop != nil {
+		rep.ShopFrom = m.Toy.Shop.From
+	}
 	for i, c := range Checks {
 		if !chosen(o.Only, c.ID) {
 			rep.NotAsked = append(rep.NotAsked, NotAsked{c.ID, "it was not asked for"})

@@ -14,7 +14,7 @@ import (
 // wood.season: wood takes up moisture in a damp summer and grows across its grain, and
 // gives it off in a heated room. What is made when it is dry and has to turn then still
 // has to turn; what is glued when it is damp must not gape then. The moistures come from
-// two climates (facts.UsualYear), the movement from how each piece lies in its blank
+// two climates (facts.ReadYear), the movement from how each piece lies in its blank
 // (seasonal.go).
 
 const (
@@ -32,13 +32,17 @@ var seasonCheck = Check{
 	ID: "wood.season", Asks: "what does a year's moisture do to fits, wheels and cross-grain glue lines?", run: season,
 	How: "The moisture of wood in two climates by the handbook's equation of equilibrium; each piece grows across its grain by size times coefficient times change of moisture, by how its board is sawn (the worse where the file does not say). Running fits and side play are taken as made at the dry end and looked at when damp, glue fits the other way round. A joint drawn without side play is meant to be stiff and is left out.",
 	Limits: []Limit{
-		{"dry end of the year", facts.UsualYear().Dry.Name + fmt.Sprintf(": %.1f %% of moisture", facts.UsualYear().Dry.Moisture()), facts.UsualYear().Dry.Source},
-		{"damp end of the year", facts.UsualYear().Damp.Name + fmt.Sprintf(": %.1f %% of moisture", facts.UsualYear().Damp.Moisture()), facts.UsualYear().Damp.Source},
+		{"dry end of the year, where neither --climate nor the file says", endOf(facts.UsualYear().Dry), facts.UsualYear().Dry.Source},
+		{"damp end of the year, where neither --climate nor the file says", endOf(facts.UsualYear().Damp), facts.UsualYear().Damp.Source},
 		{"room left in what turns or slides", "more than " + inMM(tol.Touch), "geometry; movement by USDA FPL-GTR-190 Wood Handbook, table 13-5"},
 		{"a dowel that is glued in gapes, when dry, by less than", inMM(assembly.RunningLeast), "common practice, no source (close running)"},
 		{"a wheel goes out of round by less than", inMM(ovalMost), "common practice, no source (1/16 in)"},
 		{"wood glued across its grain is no wider than", inMM(crossMost), "common practice, no source (3 in)"},
 	},
+}
+
+func endOf(c facts.Climate) string {
+	return fmt.Sprintf("%s (%s): %.1f %% of moisture", c.Key, c.Name, c.Moisture())
 }
 
 // room is what a fit has left at the damp end of the year.
@@ -132,13 +136,28 @@ func (r *run) short(left float64) string {
 }
 
 // year is the air of the toy's year.
-func (r *run) year() facts.Year { return facts.UsualYear() }
+func (r *run) year() facts.Year { return r.w.year }
+
+// yearOf reads the climate of a toy, and who says it: "" where the usual year is taken.
+func yearOf(t *toy.Toy) (facts.Year, string) {
+	if t.Climate == nil {
+		return facts.UsualYear(), ""
+	}
+	y, bad := facts.ReadYear(t.Climate.Text)
+	if bad != nil {
+		panic("prove: bug: assembly.Derive has let through a climate that is none: " + bad.Error())
+	}
+	return y, t.Climate.From
+}
 
 // yearNote says what was assumed.
 func (r *run) yearNote(done string) []string {
 	y := r.year()
-	return []string{fmt.Sprintf("%s in %s (%g °C, %.0f %% humidity: %.1f %% of moisture) and used in %s (%g °C, %.0f %%: %.1f %%)", done,
-		y.Dry.Name, y.Dry.Celsius, 100*y.Dry.RH, y.Dry.Moisture(), y.Damp.Name, y.Damp.Celsius, 100*y.Damp.RH, y.Damp.Moisture())}
+	notes := []string{done + " in " + y.Dry.Full() + " and used in " + y.Damp.Full()}
+	if y.Dry.Moisture() < facts.CoefficientFrom || y.Damp.Moisture() > facts.CoefficientTo {
+		notes = append(notes, fmt.Sprintf("beyond %g to %g %% of moisture wood moves by its total shrinkage (Wood Handbook, chapter 13, equation 13-2)", facts.CoefficientFrom, facts.CoefficientTo))
+	}
+	return notes
 }
 
 // turningRoom is the slack of a rod in a running hole when both have grown: the rod most

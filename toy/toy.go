@@ -8,6 +8,10 @@
 package toy
 
 import (
+	"cmp"
+	"slices"
+	"strings"
+
 	"dryfit/measure"
 	"dryfit/measure/formula"
 	"dryfit/measure/source"
@@ -29,9 +33,20 @@ type Toy struct {
 	Waivers  []Waiver
 	Finish   string // as the file says it; "" if not said
 	FinishAt source.Range
-	Cord     *Cord // nil: no pull cord
-	Shop     *Shop // nil: not said, usual tools are taken
+	Cord     *Cord    // nil: no pull cord
+	Shop     *Shop    // nil: not said, usual tools are taken
+	Climate  *Climate // nil: not said, the usual year is taken
 }
+
+// Climate is the air of the toy's year, DRY..DAMP, in the words of facts.ReadYear.
+type Climate struct {
+	Text string
+	From string // who says so: FromFile, or an option
+	At   source.Range
+}
+
+// FromFile is the toy file as what says something.
+const FromFile = "the toy file"
 
 // Cord is the cord that a toy is pulled by.
 type Cord struct {
@@ -46,7 +61,47 @@ type Shop struct {
 	Bits      []string // inch, metric; empty: both
 	BandSaw   *Machine
 	ScrollSaw *Machine
+	From      []string // who says so: FromFile, or the name of a shop's own file
 	At        source.Range
+}
+
+// Source says where a limit of the shop comes from.
+func (s *Shop) Source() string { return strings.Join(s.From, " and ") + ": shop" }
+
+// Over returns the shop of a toy file with what it says nothing of taken, key by key,
+// from the builder's own. Either may be nil.
+func (s *Shop) Over(own *Shop) *Shop {
+	switch {
+	case own == nil:
+		return s
+	case s == nil:
+		return own
+	}
+	out := *s
+	if len(s.Bits) == 0 {
+		out.Bits = own.Bits
+	}
+	out.BandSaw, out.ScrollSaw = s.BandSaw.over(own.BandSaw), s.ScrollSaw.over(own.ScrollSaw)
+	if len(out.Bits) > len(s.Bits) || out.BandSaw != s.BandSaw || out.ScrollSaw != s.ScrollSaw {
+		out.From = append(slices.Clone(s.From), own.From...)
+	}
+	return &out
+}
+
+// over returns m itself where nothing is taken from own.
+func (m *Machine) over(own *Machine) *Machine {
+	switch {
+	case own == nil:
+		return m
+	case m == nil:
+		return own
+	}
+	out := *m
+	out.Blade, out.Kerf, out.Thickest = cmp.Or(m.Blade, own.Blade), cmp.Or(m.Kerf, own.Kerf), cmp.Or(m.Thickest, own.Thickest)
+	if out == *m {
+		return m
+	}
+	return &out
 }
 
 // Machine is a saw that follows a line. Blade is the width of its blade, Kerf what

@@ -38,7 +38,7 @@ type grammar struct {
 	Stock    stockCmd    `cmd:"" help:"Print what to buy, cut and drill: the stock, dowel and drill lists."`
 	Picture  pictureCmd  `cmd:"" help:"Draw the toy as SVG: three views and an isometric."`
 	Why      whyCmd      `cmd:"" help:"Explain a check: what it asks, how it is computed, every limit and its source."`
-	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the toy file, for editors."`
+	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the toy file or the shop file, for editors."`
 	Version  versionCmd  `cmd:"" help:"Print the version."`
 }
 
@@ -46,6 +46,13 @@ type grammar struct {
 type toyArgs struct {
 	File string   `arg:"" help:"The toy file (NAME.yaml)." name:"file"`
 	Set  []string `help:"Try another value for a size of the toy, as --set board='18 mm'; the file stays as it is. May be given several times." placeholder:"SIZE=VALUE" sep:"none"`
+}
+
+// proofArgs are the arguments of all commands that prove a toy.
+type proofArgs struct {
+	toyArgs
+	Climate *string `help:"The year the toy lives in: heated-room..humid-coast, air as 20C 30%..25C 60%, or the moisture of wood as 6%..11%." placeholder:"DRY..DAMP"`
+	Shop    *string `help:"The file of the tools there are, where the toy's own says nothing of them; none takes no file. Left out: shop.yaml in your dryfit configuration, if it is there." placeholder:"FILE"`
 }
 
 // terminal is where a command speaks.
@@ -155,22 +162,31 @@ func isTerminal(w io.Writer) bool {
 
 // open reads a toy, or shows its problems: as JSON where a program reads.
 func (a toyArgs) open(t *terminal, asJSON bool) (*app.Toy, error) {
-	var sets []file.Set
+	return a.openWith(t, app.Options{}, asJSON)
+}
+
+func (a toyArgs) openWith(t *terminal, o app.Options, asJSON bool) (*app.Toy, error) {
 	for _, s := range a.Set {
 		name, value, ok := strings.Cut(s, "=")
 		if !ok || strings.TrimSpace(name) == "" || strings.TrimSpace(value) == "" {
 			return nil, fmt.Errorf("--set %s: expected SIZE=VALUE, as --set wheel=32mm", s)
 		}
-		sets = append(sets, file.Set{Size: strings.TrimSpace(name), Value: strings.TrimSpace(value)})
+		o.Sets = append(o.Sets, file.Set{Size: strings.TrimSpace(name), Value: strings.TrimSpace(value)})
 	}
 	text, err := readText(a.File)
-	if err != nil && asJSON {
-		return nil, t.problems(source.Problems{{Code: "unreadable-file", Says: err.Error(), File: a.File}}, true)
-	} else if err != nil {
-		return nil, fmt.Errorf("%s: %w", a.File, err)
+	if err != nil {
+		return nil, t.unreadable(a.File, err, asJSON)
 	}
-	toy, probs := app.Open(a.File, text, sets, nil)
+	toy, probs := app.OpenWith(a.File, text, o)
 	return toy, t.problems(probs, asJSON)
+}
+
+// unreadable says that a file cannot be read.
+func (t *terminal) unreadable(name string, err error, asJSON bool) error {
+	if asJSON {
+		return t.problems(source.Problems{{Code: "unreadable-file", Says: err.Error(), File: name}}, true)
+	}
+	return fmt.Errorf("%s: %w", name, err)
 }
 
 func readText(name string) (string, error) {
@@ -184,12 +200,12 @@ func readText(name string) (string, error) {
 		return "", bare(err)
 	}
 	if len(b) > maxFile {
-		return "", errors.New("larger than a toy file can be (4 MiB)")
+		return "", errors.New("larger than such a file can be (4 MiB)")
 	}
 	return string(b), nil
 }
 
-// maxFile is the largest toy file that is read.
+// maxFile is the largest file that is read.
 const maxFile = 4 << 20
 
 func (t *terminal) problems(probs source.Problems, asJSON bool) error {
@@ -220,7 +236,7 @@ func (t *terminal) mark(v prove.Verdict, word string) string {
 }
 
 type proveCmd struct {
-	toyArgs
+	proofArgs
 	JSON  bool `help:"Print the proof, or what is wrong in the file, as JSON." name:"json"`
 	Mends bool `help:"Offer with each finding that fails the value of a size that mends it, where one can."`
 }
@@ -286,11 +302,17 @@ func (c *newCmd) Run(t *terminal) error {
 
 func unprintable(c rune) bool { return c == utf8.RuneError || !unicode.IsPrint(c) }
 
-type schemaCmd struct{}
+type schemaCmd struct {
+	Of string `arg:"" optional:"" help:"Which file: toy or shop; left out: toy." enum:"toy,shop" default:"toy"`
+}
 
 // Run prints the JSON Schema.
-func (schemaCmd) Run(t *terminal) error {
-	b, err := file.Schema()
+func (c schemaCmd) Run(t *terminal) error {
+	schema := file.Schema
+	if c.Of == "shop" {
+		schema = file.ShopSchema
+	}
+	b, err := schema()
 	if err != nil {
 		panic(err)
 	}

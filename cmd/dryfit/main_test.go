@@ -24,8 +24,22 @@ var update = flag.Bool("update", false, "write the golden files anew")
 // TestMain makes the program itself a command of the scripts: each call of dryfit
 // is a process of its own.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"dryfit": program})
+	testscript.Main(inNobodysHome{m}, map[string]func(){"dryfit": program})
 }
+
+// inNobodysHome runs the tests, but not the commands of scripts, where no user has left
+// a configuration.
+type inNobodysHome struct{ *testing.M }
+
+func (m inNobodysHome) Run() int {
+	for _, name := range configuration {
+		os.Setenv(name, filepath.Join(os.TempDir(), "no-such-home"))
+	}
+	return m.M.Run()
+}
+
+// configuration names what leads to a user's configuration, by the system.
+var configuration = []string{"XDG_CONFIG_HOME", "HOME", "AppData", "home"}
 
 // program is main, with two ways to break it that only the tests have: an output
 // that panics, as our own mistakes do, and a user who may write nowhere.
@@ -53,6 +67,9 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("NO_COLOR", "")
+			for _, name := range configuration {
+				e.Setenv(name, filepath.Join(e.WorkDir, "config"))
+			}
 			if err := os.Chmod(filepath.Dir(e.WorkDir), 0o755); err != nil { // nobody has to get there
 				return err
 			}

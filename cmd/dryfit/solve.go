@@ -8,7 +8,7 @@ import (
 )
 
 type solveCmd struct {
-	toyArgs
+	proofArgs
 	Check string `help:"The check that is to hold, as move.wheels." required:"" placeholder:"CHECK"`
 	About string `help:"Mend only this finding of the check, as axle.2; left out: all that fail." placeholder:"PIECE"`
 	Size  string `help:"The size that may change; left out: any one." placeholder:"NAME"`

@@ -25,6 +25,7 @@ type doc struct {
 	Finish  shape.Text          `key:"finish" says:"What goes on the wood: mineral oil, shellac, paint; left out: not said."`
 	Cord    *cord               `key:"cord" says:"The cord it is pulled by."`
 	Shop    *shop               `key:"shop" says:"The tools there are; left out: usual ones."`
+	Climate shape.Text          `key:"climate" says:"The year it lives in, as heated-room..damp-summer: see the manual; left out: that one."`
 	Must    []must              `key:"must" says:"What the toy is required to do."`
 	Waive   []waiver            `key:"waive" says:"Findings that the designer has judged, each with the reason."`
 }
@@ -46,20 +47,6 @@ type cord struct {
 	From   shape.Text    `key:"from" need:"yes" says:"The hole it is tied in."`
 	Length shape.Formula `key:"length" need:"yes" says:"Its free length."`
 	End    shape.Word    `key:"end" oneof:"plain|knot|bead|loop" says:"What is at the hand's end; left out: plain."`
-}
-
-type shop struct {
-	shape.Place
-	Bits   []shape.Word `key:"bits" oneof:"inch|metric" says:"Which drill bits there are; left out: both."`
-	Band   *machine     `key:"band-saw" says:"The band saw."`
-	Scroll *machine     `key:"scroll-saw" says:"The scroll saw."`
-}
-
-type machine struct {
-	shape.Place
-	Blade    shape.Formula `key:"blade" says:"Width of its blade."`
-	Kerf     shape.Formula `key:"kerf" says:"Width of its cut."`
-	Thickest shape.Formula `key:"thickest" says:"The thickest wood it takes."`
 }
 
 type part struct {

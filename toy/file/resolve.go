@@ -40,12 +40,7 @@ func resolve(f *source.File, d *doc, sets []Set) (*toy.Toy, source.Problems) {
 	}
 	r.unit, _ = measure.ParseUnit(d.Units.Text)
 	r.toy.Units = r.unit
-	if d.Dryfit.N != 1 {
-		says := "this file is of a version that does not exist"
-		if d.Dryfit.N > 1 {
-			says = "this file needs a newer dryfit"
-		}
-		r.problem("version", d.Dryfit.At, says).Expected = "dryfit: 1"
+	if !r.version(d.Dryfit) {
 		return nil, probs
 	}
 	if r.toy.Name == "" {
@@ -301,7 +296,7 @@ func (r *resolver) glueUps(d *doc) {
 	}
 }
 
-// extras reads the finish, the cord and the shop.
+// extras reads the finish, the cord, the shop and the climate.
 func (r *resolver) extras(d *doc) {
 	r.toy.Finish, r.toy.FinishAt = strings.TrimSpace(d.Finish.Text), d.Finish.At
 	if c := d.Cord; c != nil {
@@ -314,19 +309,11 @@ func (r *resolver) extras(d *doc) {
 		}
 		r.toy.Cord = out
 	}
-	if s := d.Shop; s != nil {
-		out := &toy.Shop{At: s.Place.At}
-		for _, b := range s.Bits {
-			out.Bits = append(out.Bits, b.Text)
-		}
-		machine := func(m *machine) *toy.Machine {
-			if m == nil {
-				return nil
-			}
-			return &toy.Machine{Blade: r.positive(m.Blade, nil, "a blade"), Kerf: r.positive(m.Kerf, nil, "a kerf"), Thickest: r.positive(m.Thickest, nil, "a thickness"), At: m.Place.At}
-		}
-		out.BandSaw, out.ScrollSaw = machine(s.Band), machine(s.Scroll)
-		r.toy.Shop = out
+	if d.Shop != nil {
+		r.toy.Shop = r.shop(d.Shop, toy.FromFile)
+	}
+	if d.Climate.Text != "" {
+		r.toy.Climate = &toy.Climate{Text: strings.TrimSpace(d.Climate.Text), From: toy.FromFile, At: d.Climate.At}
 	}
 }
 

@@ -6,7 +6,7 @@ export CGO_ENABLED ?= 0
 BIN     := bin/dryfit
 OUT     := out
 
-.PHONY: demo build test tools vet fmt race bench soak clean update
+.PHONY: demo build test tools vet fmt race bench soak mutants clean update
 
 build:
 	$(GO) build -trimpath -o $(BIN) ./cmd/dryfit
@@ -45,6 +45,10 @@ bench:
 
 soak:
 	@scripts/soak.sh
+
+# mutants puts faults into the checks, one at a time, and sees that the tests catch them.
+mutants:
+	DRYFIT_MUTANTS=1 $(GO) test ./mutants -run Caught -count=1 -v -timeout 3h
 
 clean:
 	rm -rf bin $(OUT) oracle/node_modules

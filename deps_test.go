@@ -45,6 +45,8 @@ prove: assembly toy facts geom/* measure measure/source prove/gauge prove/streng
 
 shop: assembly toy facts geom/* measure measure/source
 
+exchange: geom/*
+
 paper/font:
 paper/draw: geom/r2 geom/tol paper/font
 paper/svg: paper/draw paper/font geom/r2 geom/tol
@@ -53,10 +55,11 @@ paper/layout: paper/draw geom/r2 geom/tol
 paper/pattern: assembly toy facts geom/* measure measure/source paper/draw paper/layout paper/pdf paper/svg prove shop
 paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper/svg
 
-app: measure* geom/* facts toy* assembly prove* shop paper/*
+app: measure* geom/* facts toy* assembly prove* shop exchange paper/*
 cmd/*: app measure* toy* prove geom/tol
 oracle: app assembly geom/* measure/source
 oracle/dump: oracle
+mutants:
 `
 
 // outside lists the modules that product code may import, and where.

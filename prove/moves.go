@@ -1,0 +1,27 @@
+package prove
+
+import (
+	"dryfit/assembly"
+)
+
+// Swing is how far a hinge goes as drawn.
+type Swing struct {
+	Moving []int      // pieces that turn, with all that hangs on them
+	Ways   [2]float64 // radians, counter-clockwise and clockwise about the direction of its pin
+	OK     bool       // false where its two sides are joined some other way too
+}
+
+// Swings returns how far each hinge of the model swings, as move.hinge finds it.
+func Swings(m *assembly.Model) []Swing {
+	r := &run{m: m, w: newWorld(m)}
+	out := make([]Swing, len(m.Hinges))
+	for i, h := range m.Hinges {
+		moving, ok := m.Moving(h)
+		out[i] = Swing{Moving: moving, OK: ok}
+		if ok {
+			w := r.swings(i)
+			out[i].Ways = [2]float64{w[0].angle, w[1].angle}
+		}
+	}
+	return out
+}

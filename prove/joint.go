@@ -28,7 +28,7 @@ const (
 
 var jointCheck = Check{
 	ID: "strength.joint", Asks: "do dowels and glue lines carry the pulls, twists and presses of this age?", run: joints,
-	How: "Each piece, and all that hangs on each joint, is pulled off its faces and along its dowels, and twisted where a hand goes round it: glue by its area and the grain on both sides (end grain counts a quarter, wood in the way holds), dowels by the glue round them. Axles are bent by a pull sideways on the outer wheel and by a press on the body, pins by a pull on what they draw, pegs by a pull at their end. Drops are not computed: only a test decides.",
+	How: "Each piece, and all that hangs on each joint, is pulled off its faces and along its dowels, and twisted where a hand goes round it: glue by its area and the grain on both sides (end grain counts a quarter, wood in the way holds), dowels by the glue round them. Axles are bent by a pull sideways on the outer wheel and by a press on the body, pins by a pull on what they draw, pegs by a pull at their end, rods held on both sides by one in the middle. What stands on one flat of glue is minded if the same pull at its end levers it off. Drops are not computed: only a test decides.",
 	Limits: []Limit{
 		{"pull, twist and press", "the greatest that the tests of this age ask", "16 CFR 1500.51 to 53, ISO 8124-1; under three years EN 71-1 too"},
 		{"strengths", "means of clear wood at 12 % moisture", "USDA FPL-GTR-190 Wood Handbook, tables 5-3 and 5-5"},
@@ -37,6 +37,7 @@ var jointCheck = Check{
 		{"glue has to hold the load", times(strength.NeedGlue), "common practice, no source"},
 		{"glue round a dowel carries", "500 lbf/in², in soft wood less", "common practice, no source (500 to 1000)"},
 		{"glue on end grain counts", share(strength.EndGrain), "USDA FPL-GTR-190 Wood Handbook, chapter 10, from memory"},
+		{"glue holds as a lever at least", times(leverLeast), "common practice, no source"},
 		{"a hand goes round what is no wider than", inMM(handSpan), "common practice, no source"},
 	},
 }
@@ -57,6 +58,7 @@ type judged struct {
 // joints makes the check.
 func joints(r *run) {
 	r.weakest("strength.joint", r.judged(), "there are no glued joints and no axles, pins or pegs")
+	r.levers()
 }
 
 // weakest files what fails and what cannot be told, and one finding for all that holds.
@@ -138,7 +140,7 @@ func (r *run) alike(j judged) string {
 
 // judged judges every joint and rod once.
 func (r *run) judged() []judged {
-	return r.w.joints.get(func() []judged { return r.axles(r.pins(r.pegs(r.pullsAndTwists(nil)))) })
+	return r.w.joints.get(func() []judged { return r.axles(r.pins(r.rails(r.pegs(r.pullsAndTwists(nil))))) })
 }
 
 // pullsAndTwists judges every cut in its weakest way.

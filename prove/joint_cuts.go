@@ -21,7 +21,9 @@ type cut struct {
 }
 
 // cuts lists the cuts of all rigid bodies.
-func (r *run) cuts() (out []cut) {
+func (r *run) cuts() []cut { return r.w.parts.get(r.findCuts) }
+
+func (r *run) findCuts() (out []cut) {
 	bodies := map[int][]int{}
 	var order []int
 	for i, b := range r.m.Rigid {

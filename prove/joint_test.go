@@ -277,3 +277,55 @@ func TestTwistWhicheverComesFirst(t *testing.T) {
 		t.Errorf("peg first %g, last %g", is[0], is[1])
 	}
 }
+
+// A rod glued on both sides of a free stretch is a beam built in at both ends, P L/8 (textbook).
+func TestRail(t *testing.T) {
+	gate := func(dia, apart float64) prove.Finding {
+		return weakest(t, sheetOf{ages: "3 and up", stock: []string{board("b", 30), dowelOf("rod", dia)},
+			parts: []string{"foot: {from: b, blank: [60, 200]}",
+				f("post: {from: b, blank: [60, 40], lies: {length: up, left: face}, work: [{drill: {side: face, dia: %g, named: {rail: [45, middle]}}}]}", dia), "rail: {from: rod}"},
+			build: []string{"put: foot", "{put: post, sits: {bottom: foot.top, right: foot.right, middle: foot.middle}, glued: yes}",
+				f("{put: post, as: other, sits: {bottom: foot.top, right: post.left + %g, middle: foot.middle}, glued: yes}", apart),
+				"peg: {use: rail, in: [post.rail, other.rail], proud: 0}"}}.text(), "strength.joint")
+	}
+	for _, c := range []struct {
+		dia, apart float64
+		want       prove.Verdict
+	}{{3, 80, prove.Fails}, {6, 80, prove.Holds}, {4, 10, prove.Holds}} {
+		is := 16600 * 0.006894757 / (70 * c.apart / 8 / (math.Pi * c.dia * c.dia * c.dia / 32))
+		if shear := 1880 * 0.006894757 / (70 / (math.Pi * c.dia * c.dia / 2)); shear/1.3 < is/1.8 {
+			is = shear // double shear, P/(2 A)
+		}
+		if g := gate(c.dia, c.apart); g.Verdict != c.want || !near(g.Value, is, 0.001*is) || !strings.Contains(g.Says, "in its middle") {
+			t.Errorf("%+v: %v %g, want %g: %s", c, g.Verdict, g.Value, is, g.Says)
+		}
+	}
+}
+
+// What stands on one flat of glue and does not hold the pull as a lever is minded: a post on its
+// end, M = P L over a quarter of 1010 lbf/in² (see TestGlueByGrain) of its section the worst way. On
+// side grain, or lower, it is not.
+func TestLevered(t *testing.T) {
+	stand := func(wide, high float64) (out []prove.Finding) {
+		text := sheetOf{ages: "3 and up", stock: []string{board("b", wide)},
+			parts: []string{"base: {from: b, blank: [120, 100]}", f("post: {from: b, blank: [%g, %g], lies: {length: up, forward: face}}", high, wide)},
+			build: []string{"put: base", "{put: post, sits: {bottom: base.top, middle-along: base.middle, middle-across: base.middle}, glued: yes}"}}.text()
+		for _, g := range proof(t, text).Findings {
+			if g.Verdict == prove.Mind && strings.HasPrefix(g.ID, "strength.joint") {
+				out = append(out, g)
+			}
+		}
+		return out
+	}
+	is := beechAcross / 4 / (70 * (90 - 25.4/8) / modulus(20, 20))
+	if g := stand(20, 90); len(g) != 1 || !near(g[0].Value, is, 0.001*is) || !strings.Contains(g[0].Says, "put a dowel in") {
+		t.Errorf("%+v, want %g", g, is)
+	}
+	if g := stand(40, 40); len(g) > 0 {
+		t.Errorf("a stout block is minded: %s", g[0].Says)
+	}
+	g := weakest(t, strings.Replace(post("bottom: base.top, middle-along: base.middle, middle-across: base.middle", "length: forward, up: face", 20), "blank: [100, 100]", "blank: [100, 90]", 1), "strength.joint")
+	if g.Verdict != prove.Holds {
+		t.Errorf("%v: %s", g.Verdict, g.Says)
+	}
+}

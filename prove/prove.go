@@ -184,6 +184,7 @@ type world struct {
 	woods  kept[[]carried]
 	loads  kept[loads]
 	glue   kept[[]bond]   // see bonds
+	parts  kept[[]cut]    // see cuts
 	joints kept[[]judged] // see judged
 }
 

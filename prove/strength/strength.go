@@ -37,6 +37,10 @@ func Cantilever(force, arm float64) float64 { return float64(force * arm) }
 // over a stretch in its middle, P (2 L - b)/8: P L/4 at a point, w L²/8 over all of it.
 func Spread(force, span, over float64) float64 { return force * (float64(2*span) - over) / 8 }
 
+// BuiltIn returns the greatest moment of a beam that is held stiffly at both ends, with a
+// force in its middle, P L/8.
+func BuiltIn(force, span float64) float64 { return float64(force*span) / 8 }
+
 // PullOut returns the force that draws a glued dowel of diameter d out of a hole that
 // it fills over a length, tau pi d L.
 func PullOut(tau, d, length float64) float64 { return float64(tau * math.Pi * float64(d*length)) }

@@ -36,7 +36,32 @@ func TestPublished(t *testing.T) {
 	near(t, "the twist of it", PullRound(500, .25, 1), 393./8, 1e-3)
 	near(t, "row tear-out (AWC NDS appendix E)", TearOut(3, 150, 1.5, 2), 1350, 1e-12)
 	near(t, "beam, force in the middle, P L/4 (textbook)", Spread(12, 10, 0), 30, 1e-12)
+	near(t, "beam, built in at both ends, P L/8 (textbook)", BuiltIn(12, 10), 15, 1e-12)
 	near(t, "beam, force over all of it, P L/8 (textbook)", Spread(12, 10, 10), 15, 1e-12)
+}
+
+// Slender rods are not tried against buckling, since it never decides: a post that holds the
+// pull sideways at its end (70 N, ISO 8124-1) stands a press on it (136 N) twice, up to 600 mm. Euler: pi² E I
+// over (2 L)² for one end free; with both pinned 1/4 in of maple 4 in long stands 216.5 lbf (textbook).
+func TestBucklingNeverDecides(t *testing.T) {
+	euler := func(e float64, r Round, length float64) float64 {
+		return math.Pi * math.Pi * e * r.Modulus() * r.Dia / 2 / (length * length)
+	}
+	near(t, "1/4 in maple, 4 in", euler(1.83e6, Round{0.25}, 4), 216.5, 1e-3)
+	near(t, "its end gives way by P L³/3EI, 5 lbf at 1 in", 5/(3*1.83e6*Round{0.25}.Modulus()*0.125), 0.00475, 1e-3)
+	for _, row := range facts.Woods() {
+		w, ok := Of(row)
+		if !ok || w.Layered {
+			continue
+		}
+		for dia := 3.0; dia <= 25; dia++ {
+			s := Round{dia}
+			tall := w.Bend / NeedBend * s.Modulus() / 70 // P L = M
+			if stands := euler(row.Stiffness*1e-6, s, 2*tall); tall > 4*dia && tall < 600 && stands < 2*136 {
+				t.Errorf("%s of %g mm, %g tall: %g N", row.Name, dia, tall, stands)
+			}
+		}
+	}
 }
 
 // Every wood of the tables but those without strengths carries something every way, more

@@ -21,9 +21,11 @@ var orderCheck = Check{
 	ID: "fit.order", Asks: "can it be put together in the order of the file?", run: order, Slow: true,
 	How: "The toy is taken apart from its last step back: a piece, a glue-up as one, an axle, then each wheel. Each is drawn out along a straight line past all that is there by then: along the axis of its hole, one of the six directions, or the direction of least obstruction, by continuous collision, so that nothing on the way is skipped; a rod in its own hole goes by true radii. " +
 		"What only hinges or pegs hold may be built apart and then joined, and a piece may be shifted twice. The pieces of a glue-up are tried too, as they are before the work on it. If the file's order fails, whatever is free is taken off, one piece or several together, until nothing is: that finds an order if there is one of such moves. " +
-		"It fails only where a piece is proved to be shut in: no shift whatever, straight or not, takes it out without turning it. Ways that need turning or bending are not looked for.",
+		"Ways that need turning or bending are not looked for. It fails only where it is proved that no motion at all, turning included, takes a piece out, by one of four proofs about two rigid things: a rod meets wood at both ends before it is out of its hole, leaning as far as its play lets it; what is on both ends of a rod is wider than the hole of the ring on it; a ball that fits into the piece cannot get out; all places and turns that the piece can come to, cell by cell, are few and inside. " +
+		"Where only this is proved, that no shift, straight or not, takes a piece out without turning it, it cannot be told.",
 	Limits: []Limit{
 		{"pieces may enter each other on the way by", inMM(tol.Touch), "the accuracy of the computation"},
+		{"a proof that a piece is shut in has to spare", inMM(tol.Spare), practice},
 	},
 }
 
@@ -259,9 +261,14 @@ func (r *run) late(s solved, g assembly.GlueUp, in string, l late) {
 	}
 	f.Notes = append(f.Notes, "an order that works: "+strings.Join(p.told(s.moves), ", "))
 	f.Verdict = Mind // another order works, and this one may
-	if p.anyShut(fails) {
+	switch is, why := p.anyShut(fails); is {
+	case noMotion:
 		f.Verdict = Fails
 		f.Says += ": there is no way afterwards"
+		f.Notes = append(f.Notes, "proved: "+why)
+	case noShift:
+		f.Verdict = CannotTell
+		f.Says += ": afterwards " + twistUntold
 	}
 	r.add(f)
 }
@@ -275,10 +282,10 @@ func (r *run) stuck(s solved, g assembly.GlueUp, in string) {
 			set = g
 		}
 	}
-	shut := p.fast(set)
+	is, why := p.neverApart(set)
 	f := r.outOf(p, s.no[0], g)
 	f.Verdict = CannotTell
-	if shut {
+	if is == noMotion {
 		f.Verdict = Fails
 	}
 	says := "no order is found in which it goes together: none of %s can be drawn from the rest"
@@ -286,10 +293,13 @@ func (r *run) stuck(s solved, g assembly.GlueUp, in string) {
 		says = "no order is found in which it goes together: %s cannot be drawn apart"
 	}
 	f.Says = in + fmt.Sprintf(says, p.names(set))
-	if !shut {
+	switch is {
+	case noMotion:
+		f.Notes = append(f.Notes, "proved: "+why)
+	case noShift:
+		f.Notes = append(f.Notes, "proved: "+twistUntold)
+	default:
 		f.Notes = append(f.Notes, "tried: straight moves of one piece or of several together, and two moves of one piece; that there is no way at all is not proved")
-	} else {
-		f.Notes = append(f.Notes, "proved: no shift of one or several of them, straight or not, parts them; turning is not tried")
 	}
 	// A glue-up may go on piece by piece.
 	if us := piecewise(r.m, p.units, set); g.Spec == nil && len(us) > len(p.units) {
@@ -299,6 +309,9 @@ func (r *run) stuck(s solved, g assembly.GlueUp, in string) {
 	}
 	r.add(f)
 }
+
+// twistUntold says what noShift leaves.
+const twistUntold = "no shift takes it out; whether a twist would is not computed"
 
 // outOf starts a finding about a unit that does not come out: how far it does.
 func (r *run) outOf(p *puzzle, b blocked, g assembly.GlueUp) Finding {

@@ -215,9 +215,11 @@ func TestOrderSlotWithACorner(t *testing.T) {
 		t.Fatalf("%+v", seq)
 	}
 	sampled(t, m, seq)
-	// too long for the way up: proved shut in
+	// too long for the way up: no shift takes it out. That it cannot be turned round the
+	// corner either (a rectangle 22 by 14, from a way 15 wide into one 20 wide, at 45
+	// degrees has 20 sin 45 + 15 cos 45 - 22/2 = 13.7 of the 14 it wants) is not computed.
 	s = slotted(slot, "[[0, 0], [22, 0], [22, 14], [0, 14]]", "back: block.back + 12, bottom: block.bottom + 10")
-	if g := find(t, proof(t, s.text()), "fit.order:slip"); g.Verdict != prove.Fails || !strings.HasPrefix(g.Says, "slip has to be put there before left-cheek is glued on") {
+	if g := find(t, proof(t, s.text()), "fit.order:slip"); g.Verdict != prove.CannotTell || g.Says != "slip has to be put there before left-cheek is glued on: afterwards no shift takes it out; whether a twist would is not computed" {
 		t.Errorf("%v %s %v", g.Verdict, g.Says, g.Notes)
 	}
 }

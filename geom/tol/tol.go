@@ -80,4 +80,9 @@ const (
 	// its metric neighbours, so that 6.35 mm is never called 6.3 or 6.4 mm, and far
 	// below what a bit in wood wanders.
 	Drill = 0.02
+
+	// Spare is what a proof that a piece cannot get out has to have to spare at every
+	// step of it: what a saw and sandpaper can hold, so that a piece that is shut in by
+	// less is not called shut in.
+	Spare = 0.1
 )

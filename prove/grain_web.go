@@ -109,7 +109,7 @@ func (r *run) web(rod int, fits []bearing, over [2]float64, pull load) judged {
 		w, _ := r.carries(f.Piece)
 		hole := p.ID + "/" + p.Made.Bores[f.Bore].Name
 		best = judged{f: sum.against(pull.N), told: told, source: pull.From, about: hole, off: []int{f.Piece}, from: []int{rod}, notes: w.Notes,
-			mend: "drill it farther in: " + r.enough(edge*sum.short(pull.N)) + " of wood would do",
+			mend: "drill it farther in: " + r.enough(float64(edge*sum.short(pull.N))) + " of wood would do",
 			says: fmt.Sprintf("the wood beside %s, %s to the edge, holds a pull of %s on %s", hole, r.len(edge), r.force(pull.N), r.m.Pieces[rod].ID),
 			at:   r.place(f.Piece, p.Made.Bores[f.Bore].Name, c.Add(dir.Scale((over[0]+over[1])/2)).Add(d.Scale(radius+edge/2)), p.Bore(f.Bore).At)}
 	}

@@ -137,7 +137,7 @@ func (r *run) dowelGlue(f assembly.Fit) (in, tau float64, ok bool) {
 	b, okB := r.carries(f.Piece)
 	tau = strength.Dowel(a, b)
 	if slack := r.m.Slack(f); slack > assembly.GlueMost {
-		tau *= strength.ThickGlue // fit.dowel minds it
+		tau = float64(tau * strength.ThickGlue) // fit.dowel minds it
 	}
 	return in, tau, okA && okB
 }

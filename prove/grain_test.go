@@ -13,7 +13,9 @@ import (
 // the grip; seams with a wall on one side left out; glue that does not join; planes left
 // where pieces of the solid end; limbs of more than half of the wood; strength along taken
 // for across; the web over the whole hole of an axle, or without what is glued on; holes
-// left filled; plywood with all layers along; the need across at 1. Not caught, as the
+// left filled; plywood with all layers along; the need across at 1; of panels the shear between
+// layers for that through them, the hole's way taken along the grain, the whole bending strength as
+// shear; pegs left out. Not caught, as the
 // verdicts are the same: glued dowels that do not join a lump.
 
 // Strengths of beech in N/mm²: 14900 and 1010 lbf/in² (Wood Handbook table 5-3b).

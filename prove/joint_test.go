@@ -17,7 +17,11 @@ import (
 // hole through a slot as one; a peg pulled at its very end; a block that lies flat bends
 // its peg; twist of what no hand goes round; thick glue beside a line left out; each need
 // at 1; nothing comes off. Not caught, as it changes nothing: the classes of 16 CFR from
-// three years on, which every younger toy has to meet too.
+// three years on, which every younger toy has to meet too. Later ones, each caught: a rail
+// on two supports; a lever without its grip, or about the middle of each patch only; levers minded
+// below three times; eight years that count as tested, or as not asked for anything; panels that
+// slide as their face layer does; the middle of a joint not divided by its area; a mend one
+// mark thicker that is not enough.
 
 const poundForce = 4.4482216152605 // newtons, exact
 
@@ -296,7 +300,8 @@ func TestRail(t *testing.T) {
 		if shear := 1880 * 0.006894757 / (70 / (math.Pi * c.dia * c.dia / 2)); shear/1.3 < is/1.8 {
 			is = shear // double shear, P/(2 A)
 		}
-		if g := gate(c.dia, c.apart); g.Verdict != c.want || !near(g.Value, is, 0.001*is) || !strings.Contains(g.Says, "in its middle") {
+		if g := gate(c.dia, c.apart); g.Verdict != c.want || !near(g.Value, is, 0.001*is) || !strings.Contains(g.Says, "in its middle") ||
+			(g.Verdict == prove.Fails) != strings.Contains(g.Says, "a rod of 5 mm carries it") { // 3 mm times the cube root of 4.2
 			t.Errorf("%+v: %v %g, want %g: %s", c, g.Verdict, g.Value, is, g.Says)
 		}
 	}

@@ -6,14 +6,17 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/facts"
+	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/toy"
 )
 
-// child.holes: round holes that a finger goes into and may stick in. The published
-// clause reaches rigid sheet thinner than any usual wood; in thicker wood the same
-// sizes are avoided by custom. What a dowel, a wheel or another piece fills is no hole.
+// child.holes: openings that a finger goes into and may stick in, drilled here and sawn in
+// fingercuts.go. The published clause reaches round holes in rigid sheet thinner than any
+// usual wood; in thicker wood, and of other shapes, the same sizes are avoided by custom.
+// What a dowel, a wheel or another piece fills is no hole, and what lets a finger out
+// sideways does not hold it.
 
 const (
 	// holeWide is the hole from which a finger comes out again: 12 mm, the rod of ISO
@@ -23,14 +26,19 @@ const (
 	// to 36 months, and older.
 	probeSmall, probeLarge = 5.6, 8.6
 	probeSource            = "16 CFR 1500.48(c), from memory"
+
+	thinSheet   = "ASTM F963 4.18.2; ISO 8124-1 4.13.1 (under 60 months)"
+	roundCustom = practice + " (sizes of ASTM F963 4.18.2)"
 )
 
 var fingerHolesCheck = Check{
-	ID: "child.holes", Asks: "does any hole trap a finger?", run: fingerHoles,
-	How: "Every round hole that is not filled is followed from each mouth inward until something lies across its middle, and outward, where a finger must be able to come at it. In rigid sheet under 1.58 mm a hole that takes a 6 mm rod 10 mm deep and no 13 mm rod fails; in thicker wood one of 6 to 12 mm that is deeper than 10 mm is minded, from 3 years on only if it takes the 8.6 mm tip of the older children's probe. Square holes and slots are not looked at.",
+	ID: "child.holes", Asks: "does any hole or cut-out trap a finger?", run: fingerHoles,
+	How: "Every drilled hole that is not filled is followed from each mouth inward until something lies across its middle, and outward, where a finger must be able to come at it. Every cut-out, recess, notch and groove is looked at in sections 2.5 mm apart, with all that lies in it: the largest rod that goes between the wood, and how far one of 85 % of that slides along each wall that it touches. " +
+		"What is 12 mm long or more (13 mm in sheet), or open at an edge, lets a finger out sideways and holds. A round opening in rigid sheet under 1.58 mm that takes a 6 mm rod 10 mm deep and no 13 mm rod fails; another shape there is minded. In thicker wood an opening of 6 to 12 mm that holds a finger all round for more than 10 mm is minded, from 3 years on only if it takes the 8.6 mm tip of the older children's probe. Openings that no one cut or hole makes, as between boards side by side, are not looked at.",
 	Limits: []Limit{
 		{"in sheet under 1.58 mm: takes a 6 mm rod to 10 mm, then a 13 mm rod too", inMM(facts.Child(facts.FingerClear).Value), "ASTM F963 4.18.2 (under 60 months)"},
 		{"in thicker wood: from 6 to 12 mm across no deeper than", inMM(facts.Child(facts.HoleDepth).Value), practice},
+		{"a slot lets a finger out sideways from", inMM(holeWide) + " long", practice},
 		{"fingertip up to 3 years, and over", inMM(probeSmall) + ", " + inMM(probeLarge), probeSource},
 	},
 }
@@ -52,10 +60,7 @@ func fingerHoles(r *run) {
 	}
 	first := map[kind]int{} // holes alike in pieces alike make one finding
 	if r.reaches(rod) {
-		tip := rod.Value
-		if !r.underThree() {
-			tip = probeLarge
-		}
+		tip := math.Max(rod.Value, r.tip())
 		for i, p := range r.m.Pieces {
 			for k, b := range p.Made.Bores {
 				d := 2 * b.R
@@ -69,7 +74,7 @@ func fingerHoles(r *run) {
 				if sheet {
 					in = m.depth
 				}
-				if !ok || in <= deep.Value || !sheet && d < tip {
+				if !ok || in <= deep.Value || !sheet && d < tip || r.slips(p.Bore(k), m, sheet) {
 					continue
 				}
 				place := r.place(i, b.Name, m.at, p.Bore(k).At)
@@ -79,29 +84,50 @@ func fingerHoles(r *run) {
 				}
 				first[kind{p.Made, d}] = len(r.findings)
 				name := r.m.Name(assembly.Hole{Piece: i, Bore: k})
-				f := Finding{Check: "child.holes", About: name, Verdict: Mind, Value: in, Unit: "mm", Limit: deep.Value, LimitOp: "<=", Source: practice + " (sizes of ASTM F963 4.18.2)",
+				f := Finding{Check: "child.holes", About: name, Verdict: Mind, Value: in, Unit: "mm", Limit: deep.Value, LimitOp: "<=", Source: roundCustom,
 					Says:   fmt.Sprintf("a finger can stick in %s: it is %s across and open %s deep; fill it, or make it %s wide or more", name, r.len(d), r.len(in), r.len(holeWide)),
 					Notes:  []string{screening},
 					Places: []Place{place}}
 				if sheet {
-					f.Verdict, f.Source = Fails, "ASTM F963 4.18.2; ISO 8124-1 4.13.1 (under 60 months)"
+					f.Verdict, f.Source = Fails, thinSheet
 					f.Value, f.Limit, f.LimitOp = d, facts.Child(facts.FingerClear).Value, ">="
 					f.Says = fmt.Sprintf("%s, in sheet under %s, takes a %s rod %s deep but none of %s: make it that wide, or too small for the first", name, inMM(thin.Value), inMM(rod.Value), inMM(deep.Value), inMM(f.Limit))
 				}
 				r.add(f)
 			}
 		}
+		looked += r.cutHoles()
 	}
 	if !r.has("child.holes") {
-		says := "no hole traps a finger"
+		says := "no hole or cut-out traps a finger"
 		if looked == 0 {
-			says = "there is no open hole between " + inMM(rod.Value) + " and " + inMM(holeWide)
+			says = "there is no open hole or cut-out that holds a finger, between " + inMM(rod.Value) + " and " + inMM(holeWide)
 			if !r.reaches(rod) {
 				says = "no limit reaches the holes at this age"
 			}
 		}
-		r.add(Finding{Check: "child.holes", About: "toy", Verdict: Holds, Unit: "mm", Limit: deep.Value, LimitOp: "<=", Source: practice + " (sizes of ASTM F963 4.18.2)", Says: says, Notes: []string{screening}})
+		r.add(Finding{Check: "child.holes", About: "toy", Verdict: Holds, Unit: "mm", Limit: deep.Value, LimitOp: "<=", Source: roundCustom, Says: says, Notes: []string{screening}})
 	}
+}
+
+// tip is the thickness of the fingertips that the toy meets.
+func (r *run) tip() float64 {
+	if r.underThree() {
+		return probeSmall
+	}
+	return probeLarge
+}
+
+// slips tells whether a finger gets out of a drilled hole sideways, in the middle of its wall:
+// holes drilled in a row that run into each other, and those that break out at an edge.
+func (r *run) slips(b assembly.Bore, m mouthAt, sheet bool) bool {
+	u, v := basis(m.in)
+	d, clears := 2*b.R, holeWide
+	if sheet {
+		clears = facts.Child(facts.FingerClear).Value
+	}
+	p := r.section(r3.Pose{U: u, V: v, W: m.in, O: m.at}, m.wall/2, r2.Around(r2.Vec{X: -d - holeWide, Y: -d - holeWide}, r2.Vec{X: d + holeWide, Y: d + holeWide}), nil)
+	return p.long(r2.Vec{}, d, clears) >= clears
 }
 
 // deepest follows a hole inward from each of its mouths that a finger comes at.

@@ -21,6 +21,8 @@ import (
 type Toy struct {
 	File     *source.File
 	Name     string
+	Edition  int    // of the published design; 0 if not said
+	Licence  string // what others may do with it, as the file says it; "" if not said
 	Units    measure.Unit
 	Ages     Ages
 	Ease     measure.Length // every arris rubbed over by hand by this much; 0 if not said

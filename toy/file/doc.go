@@ -15,6 +15,8 @@ type doc struct {
 	Toy     shape.Text          `key:"toy" need:"yes" says:"The name of the toy."`
 	Units   shape.Word          `key:"units" need:"yes" oneof:"inch|mm" says:"What a number without a unit is."`
 	Ages    shape.Text          `key:"ages" says:"Whom it is for: '3 and up' (years), '18 months and up'. Left out: 3 and up."`
+	Edition shape.Count         `key:"edition" most:"10000" says:"The number of this edition, printed on every page; left out: not published yet."`
+	Licence shape.Text          `key:"licence" says:"What others may do with the design, printed on every page."`
 	Note    shape.Text          `key:"note" says:"Anything the maker wants to say."`
 	Ease    shape.Formula       `key:"ease" says:"How much every arris is rubbed over by hand."`
 	Sizes   shape.Named[sizeOf] `key:"sizes" says:"Named sizes; formulas may use each other in any order."`

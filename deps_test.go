@@ -53,7 +53,7 @@ paper/svg: paper/draw paper/font geom/r2 geom/tol
 paper/pdf: paper/draw paper/font geom/r2 geom/tol
 paper/layout: paper/draw geom/r2 geom/tol
 paper/pattern: assembly toy facts geom/* measure measure/source paper/draw paper/layout paper/pdf paper/svg prove shop
-paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper/svg
+paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper/pdf paper/svg prove shop
 
 app: measure* geom/* facts toy* assembly prove* shop exchange paper/*
 cmd/*: app measure* toy* prove geom/tol

@@ -25,6 +25,17 @@ import (
 type Page struct {
 	Size  r2.Vec
 	Items []Item
+	// Stretch is how much longer than true all items are printed, across and up, to
+	// make up for a printer that is out of true. The zero value is 1 and 1.
+	Stretch r2.Vec
+}
+
+// Stretched returns Stretch with its zero value said.
+func (p Page) Stretched() r2.Vec {
+	if p.Stretch == (r2.Vec{}) {
+		return r2.Vec{X: 1, Y: 1}
+	}
+	return p.Stretch
 }
 
 // Item is a [Path], a [Text] or a [Group].

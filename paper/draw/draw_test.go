@@ -169,12 +169,12 @@ func TestText(t *testing.T) {
 // Widths must come from the series of ISO 128-2, and no two styles may look
 // alike, which the reader could not tell apart.
 func TestStyles(t *testing.T) {
-	for a := Cut; a <= Trim; a++ {
+	for a := Cut; a <= Faint; a++ {
 		s := a.Style()
 		if !slices.Contains([]float64{0.13, 0.18, 0.25, 0.35, 0.5, 0.7}, s.Width) {
 			t.Errorf("%s is %g wide", a, s.Width)
 		}
-		for b := a + 1; b <= Trim; b++ {
+		for b := a + 1; b <= Faint; b++ {
 			o := b.Style()
 			if s.Width == o.Width && s.Tone == o.Tone && slices.Equal(s.Dash, o.Dash) {
 				t.Errorf("%s and %s look alike", a, b)

@@ -22,6 +22,7 @@ const (
 	Construction             // helping lines, in pencil grey
 	HatchLine                // hatching, in light grey
 	Trim                     // cut the paper here, in pencil grey
+	Faint                    // an edge that is there but not spoken of, in pencil grey
 )
 
 // Style is how a line style is drawn.
@@ -45,6 +46,7 @@ var styles = [...]Style{
 	Construction: {"construction", 0.18, nil, Pencil},
 	HatchLine:    {"hatch", 0.18, nil, Mid},
 	Trim:         {"trim", 0.25, []float64{6, 0.75, 0.125, 0.75, 0.125, 0.75}, Pencil},
+	Faint:        {"faint", 0.25, nil, Pencil},
 }
 
 // Style returns how l is drawn. Its dash pattern must not be changed.

@@ -65,8 +65,8 @@ func TestBlockWithHole(t *testing.T) {
 	if got := straight(top); !same(got, outline(0, 0, 60, 40)) {
 		t.Errorf("from above: %v", got)
 	}
-	rs := runs(top, true, 1, r2.Vec{}, r2.Vec{})
-	rs = append(rs, runs(top, false, 1, r2.Vec{}, r2.Vec{})...)
+	rs := runs(top, Plain, true, 1, r2.Vec{}, r2.Vec{})
+	rs = append(rs, runs(top, Plain, false, 1, r2.Vec{}, r2.Vec{})...)
 	circles := 0
 	for _, r := range rs {
 		if len(r.Segs) == 2 && r.Segs[0].Sweep == math.Pi {
@@ -130,7 +130,7 @@ func TestEllipse(t *testing.T) {
 	centre := isometric.flat(o.box.Min.Add(o.box.Max.Sub(o.box.Min).With(0, 20).With(1, 20)))
 	var arcs int
 	seen := isometric.see(o)
-	for _, r := range append(runs(seen, false, axial, centre, r2.Vec{}), runs(seen, true, axial, centre, r2.Vec{})...) {
+	for _, r := range append(runs(seen, Plain, false, axial, centre, r2.Vec{}), runs(seen, Plain, true, axial, centre, r2.Vec{})...) {
 		for _, s := range r.Segs {
 			if s.Sweep == 0 {
 				continue

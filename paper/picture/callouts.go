@@ -14,8 +14,7 @@ import (
 	"dryfit/paper/draw"
 )
 
-// The isometric carries the numbers of the pieces, in circles on a ring around
-// it, each with a leader to a spot of its piece that is seen. They are the
+// A drawing carries the numbers of pieces, in circles on a ring around it, each with a leader to a spot of its piece that is seen. They are the
 // numbers of the lists and the patterns: the order of the build.
 
 // The ring, mm on paper.
@@ -30,36 +29,38 @@ const (
 	mostTries = 80  // spots of a piece that are looked at
 )
 
-// callouts draws the numbers around the isometric whose point from comes to to,
-// and returns the pieces that are not seen in it. If there are too many for the
-// ring, the first piece of each part has to speak for the others.
-func callouts(m *assembly.Model, o *object, scale float64, from, to r2.Vec) (g draw.Group, unseen []int) {
-	place := func(p r3.Vec) r2.Vec { return isometric.flat(p).Sub(from).Scale(scale).Add(to) }
+// callouts draws the numbers of what is shown around the drawing, and returns those
+// that are not seen in it. If there are too many for the ring, the first piece of
+// each part has to speak for the others.
+func callouts(m *assembly.Model, shown []Shown, o *object, at place) (g draw.Group, unseen []int) {
 	var pts []r2.Vec
 	for _, b := range o.bodies {
 		for i := range b.Pieces {
 			for _, v := range b.Pieces[i].V {
-				pts = append(pts, place(v))
+				pts = append(pts, at.on(v))
 			}
 		}
 	}
 	ring := newRing(pts)
-	view := solid.NewView(isometric.toward, o.bodies...)
+	view := solid.NewView(at.toward, o.bodies...)
 	var all []callout
-	for i := range m.Pieces {
-		at, ok := spotOn(view, o.bodies[i], place, ring, scale)
-		if !ok {
-			unseen = append(unseen, i+1)
+	for i, s := range shown {
+		if s.Number == 0 {
 			continue
 		}
-		all = append(all, callout{number: i + 1, at: at, t: ring.nearest(at)})
+		spot, ok := spotOn(view, o.bodies[i], at, ring)
+		if !ok {
+			unseen = append(unseen, s.Number)
+			continue
+		}
+		all = append(all, callout{number: s.Number, part: m.Pieces[s.Piece].Part.Name, at: spot, t: ring.nearest(spot)})
 	}
 	if float64(len(all))*ringStep > ring.length {
 		told := map[string]bool{}
 		var few []callout
 		for _, c := range all {
-			if p := m.Pieces[c.number-1].Part.Name; !told[p] {
-				told[p] = true
+			if !told[c.part] {
+				told[c.part] = true
 				few = append(few, c)
 			}
 		}
@@ -87,12 +88,13 @@ func callouts(m *assembly.Model, o *object, scale float64, from, to r2.Vec) (g d
 // callout is a number, the spot that it points to, and where on the ring it is.
 type callout struct {
 	number int
+	part   string
 	at     r2.Vec
 	t      float64
 }
 
 // spotOn finds a spot of a body that is seen well, near to the ring.
-func spotOn(view *solid.View, b solid.Body, place func(r3.Vec) r2.Vec, ring ring, scale float64) (r2.Vec, bool) {
+func spotOn(view *solid.View, b solid.Body, at place, ring ring) (r2.Vec, bool) {
 	type spot struct {
 		p, n r3.Vec
 		far  float64
@@ -101,7 +103,7 @@ func spotOn(view *solid.View, b solid.Body, place func(r3.Vec) r2.Vec, ring ring
 	for i := range b.Pieces {
 		c := &b.Pieces[i]
 		for _, f := range c.Faces {
-			if f.Plane.N.Dot(isometric.toward) < 0.1 {
+			if f.Plane.N.Dot(at.toward) < 0.1 {
 				continue
 			}
 			var mid r3.Vec
@@ -110,7 +112,7 @@ func spotOn(view *solid.View, b solid.Body, place func(r3.Vec) r2.Vec, ring ring
 			}
 			mid = mid.Scale(1 / float64(len(f.Loop)))
 			add := func(p r3.Vec) {
-				q := place(p)
+				q := at.on(p)
 				spots = append(spots, spot{p, f.Plane.N, ring.at(ring.nearest(q)).Sub(q).Len()})
 			}
 			add(mid)
@@ -131,10 +133,10 @@ func spotOn(view *solid.View, b solid.Body, place func(r3.Vec) r2.Vec, ring ring
 		return false
 	}
 	seen := func(s spot, wide float64, any bool) bool {
-		lift := s.p.Add(s.n.Scale(tol.Lift)).Add(isometric.toward.Scale(2 * tol.Chord))
-		u := s.n.Cross(isometric.toward)
+		lift := s.p.Add(s.n.Scale(tol.Lift)).Add(at.toward.Scale(2 * tol.Chord))
+		u := s.n.Cross(at.toward)
 		if u.Len() < tol.Clip {
-			u = isometric.right
+			u = at.right
 		}
 		u = u.Unit()
 		for _, d := range [2]r3.Vec{u.Scale(wide), s.n.Cross(u).Unit().Scale(wide)} {
@@ -149,8 +151,8 @@ func spotOn(view *solid.View, b solid.Body, place func(r3.Vec) r2.Vec, ring ring
 		any := k == 3 // a sliver
 		every := max(1, len(spots)/mostTries)
 		for k := 0; k < len(spots); k += every {
-			if seen(spots[k], wide/scale, any) {
-				return place(spots[k].p), true
+			if seen(spots[k], wide/at.scale, any) {
+				return at.on(spots[k].p), true
 			}
 		}
 	}
@@ -190,14 +192,7 @@ type ring struct {
 
 // newRing returns the line at ringOff around the hull of points.
 func newRing(pts []r2.Vec) ring {
-	up := append([]r2.Vec(nil), pts...)
-	for i := range up {
-		up[i] = up[i].Neg()
-	}
-	hull := lower(pts)
-	for _, p := range lower(up) { // the upper side, from right to left
-		hull = append(hull, p.Neg())
-	}
+	hull := hullOf(pts)
 	var r ring
 	n := len(hull)
 	for i, p := range hull {
@@ -219,6 +214,20 @@ func newRing(pts []r2.Vec) ring {
 		r.length += r.pts[(i+1)%len(r.pts)].Sub(p).Len()
 	}
 	return r
+}
+
+// hullOf returns the convex hull, counter-clockwise; its two outermost points to the
+// left and right stand in it twice.
+func hullOf(pts []r2.Vec) []r2.Vec {
+	up := append([]r2.Vec(nil), pts...)
+	for i := range up {
+		up[i] = up[i].Neg()
+	}
+	hull := lower(pts)
+	for _, p := range lower(up) { // the upper side, from right to left
+		hull = append(hull, p.Neg())
+	}
+	return hull
 }
 
 // bend rounds the ring about a corner of the hull to the offset out.

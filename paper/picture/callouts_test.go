@@ -20,7 +20,7 @@ func TestCallouts(t *testing.T) {
 		m := load(t, name)
 		o := gather(m)
 		const scale = 0.8
-		g, unseen := callouts(m, o, scale, r2.Vec{}, r2.Vec{})
+		g, unseen := callouts(m, numbered(m), o, place{sight: isometric, scale: scale})
 		var circles, dots []r2.Vec
 		var numbers []int
 		draw.Page{Items: []draw.Item{g}}.Walk(func(k draw.Mark) {

@@ -19,12 +19,12 @@ type chain struct {
 	closed bool // the last point joins the first, which is not repeated
 }
 
-// runs returns the strokes of one weight as runs, at the given scale, moved so
-// that the point from comes to the point to.
-func runs(in []stroke, contour bool, scale float64, from, to r2.Vec) []draw.Run {
+// runs returns the strokes of one look and weight as runs, at the given scale,
+// moved so that the point from comes to the point to.
+func runs(in []stroke, look Look, contour bool, scale float64, from, to r2.Vec) []draw.Run {
 	var own []stroke
 	for _, s := range in {
-		if s.contour == contour {
+		if s.contour == contour && s.look == look {
 			s.a, s.b = s.a.Sub(from).Scale(scale).Add(to), s.b.Sub(from).Scale(scale).Add(to)
 			own = append(own, s)
 		}

@@ -3,6 +3,7 @@ package picture
 import (
 	"math"
 	"sort"
+	"sync"
 
 	"dryfit/assembly"
 	"dryfit/geom/r3"
@@ -17,12 +18,14 @@ import (
 type edge struct {
 	solid.Edge
 	round bool // it runs along a round surface: part of a curve
+	look  Look // how its piece is drawn
 	flat  int  // which of its faces is flat if the other is round, else -1
 }
 
 // object is what is drawn: the pieces with their holes, and their edges.
 type object struct {
 	bodies []solid.Body
+	looks  []Look // of the bodies
 	edges  []edge
 	balls  []ball
 	box    r3.Box
@@ -34,28 +37,54 @@ type ball struct {
 	centre r3.Vec
 	radius float64
 	whole  bool // no work is done on it
+	look   Look
 }
 
-// gather collects the edges of the model. Pieces made alike share the work.
-func gather(m *assembly.Model) *object {
-	o := &object{box: r3.EmptyBox()}
-	made := map[*assembly.Made][]edge{}
-	for _, p := range m.Pieces {
-		local, ok := made[p.Made]
-		if !ok {
-			local = edgesOf(p.Made.Bored(), p.Part.Shape == toy.Sphere)
-			made[p.Made] = local
+// gather collects the edges of the model as it stands.
+func gather(m *assembly.Model) *object { return new(known).gather(m, all(m), nil) }
+
+// known keeps the edges of what was made: pieces made alike share the work. It is
+// safe for use by several goroutines; the zero known is ready.
+type known struct {
+	lock sync.Mutex
+	made map[*assembly.Made][]edge
+}
+
+func (k *known) edges(p *assembly.Piece) []edge {
+	k.lock.Lock()
+	defer k.lock.Unlock()
+	e, ok := k.made[p.Made]
+	if !ok {
+		if k.made == nil {
+			k.made = map[*assembly.Made][]edge{}
 		}
-		for _, e := range local {
-			e.A, e.B = p.Pose.Point(e.A), p.Pose.Point(e.B)
+		e = edgesOf(p.Made.Bored(), p.Part.Shape == toy.Sphere)
+		k.made[p.Made] = e
+	}
+	return e
+}
+
+// gather collects what is shown of a model, some of it off its place: off is by
+// piece.
+func (k *known) gather(m *assembly.Model, shown []Shown, off map[int]r3.Vec) *object {
+	o := &object{box: r3.EmptyBox()}
+	for _, s := range shown {
+		p, by := m.Pieces[s.Piece], off[s.Piece]
+		for _, e := range k.edges(p) {
+			e.A, e.B = p.Pose.Point(e.A).Add(by), p.Pose.Point(e.B).Add(by)
 			e.N[0], e.N[1] = p.Pose.Dir(e.N[0]), p.Pose.Dir(e.N[1])
+			e.look = s.Look
 			o.edges = append(o.edges, e)
 		}
-		o.bodies = append(o.bodies, p.Bored())
-		o.box = o.box.Union(p.Bored().Bounds())
+		body := p.Bored()
+		if by != (r3.Vec{}) {
+			body = body.Transform(r3.Shift(by))
+		}
+		o.bodies, o.looks = append(o.bodies, body), append(o.looks, s.Look)
+		o.box = o.box.Union(body.Bounds())
 		if p.Part.Shape == toy.Sphere {
 			c, _, r := p.Axis()
-			o.balls = append(o.balls, ball{p.Bored(), c, r, len(p.Part.Work) == 0 && p.GlueUp == ""})
+			o.balls = append(o.balls, ball{body, c.Add(by), r, len(p.Part.Work) == 0 && p.GlueUp == "", s.Look})
 		}
 	}
 	return o
@@ -107,7 +136,7 @@ func edgesOf(b solid.Body, isBall bool) []edge {
 		if isBall && e.Smooth && e.Tag[0] == ballTag && e.Tag[1] == ballTag {
 			continue // drawn as a circle, see ball
 		}
-		d := edge{e, curve[e.Tag[0]] || curve[e.Tag[1]], -1}
+		d := edge{Edge: e, round: curve[e.Tag[0]] || curve[e.Tag[1]], flat: -1}
 		if !e.Smooth && curve[e.Tag[0]] != curve[e.Tag[1]] {
 			if d.flat = 0; curve[e.Tag[0]] {
 				d.flat = 1

@@ -21,6 +21,7 @@ type carrier struct {
 type stretch struct {
 	from, to       float64
 	round, contour bool
+	look           Look
 }
 
 // once returns the strokes with what lies on the same line added up.
@@ -55,14 +56,14 @@ func once(in []stroke) []stroke {
 			cells[cell] = append(cells[cell], id)
 		}
 		l := &lines[id]
-		l.runs = append(l.runs, stretch{l.d.Dot(a), l.d.Dot(b), s.round, s.contour})
+		l.runs = append(l.runs, stretch{l.d.Dot(a), l.d.Dot(b), s.round, s.contour, s.look})
 	}
 	var out []stroke
 	for i := range lines {
 		l := &lines[i]
 		base := o.Add(l.d.Perp().Scale(l.off))
 		for _, r := range l.sum() {
-			out = append(out, stroke{base.Add(l.d.Scale(r.from)), base.Add(l.d.Scale(r.to)), r.round, r.contour})
+			out = append(out, stroke{base.Add(l.d.Scale(r.from)), base.Add(l.d.Scale(r.to)), r.round, r.contour, r.look})
 		}
 	}
 	return out
@@ -92,20 +93,21 @@ func (l *carrier) sum() []stretch {
 	}
 	var out []stretch
 	for i := 0; i+1 < k; i++ {
-		now := stretch{from: stops[i], to: stops[i+1]}
+		now := stretch{from: stops[i], to: stops[i+1], look: Quiet}
 		at, any, straight := (now.from+now.to)/2, false, false
 		for _, r := range l.runs {
 			if r.from < at && at < r.to {
 				any = true
 				straight = straight || !r.round
 				now.contour = now.contour || r.contour
+				now.look = max(now.look, r.look)
 			}
 		}
 		now.round = !straight
 		if !any {
 			continue
 		}
-		if n := len(out); n > 0 && out[n-1].to == now.from && out[n-1].contour == now.contour {
+		if n := len(out); n > 0 && out[n-1].to == now.from && out[n-1].contour == now.contour && out[n-1].look == now.look {
 			o := &out[n-1]
 			o.to = now.to
 			o.round = o.round && now.round && l.chord(o.from, o.to)

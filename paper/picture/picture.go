@@ -69,10 +69,21 @@ func (s sight) ink(o *object, scale float64, from, to r2.Vec) []draw.Item {
 	if scale < fineBelow {
 		inner, contour = draw.Thin, draw.Outline
 	}
-	return []draw.Item{
-		draw.Path{Runs: runs(seen, false, scale, from, to), Line: inner},
-		draw.Path{Runs: runs(seen, true, scale, from, to), Line: contour},
+	var items []draw.Item
+	for _, w := range []struct {
+		look           Look
+		inner, contour draw.Line
+	}{{Quiet, draw.Construction, draw.Faint}, {Plain, inner, contour}, {New, draw.Outline, draw.Cut}} {
+		for _, p := range []draw.Path{
+			{Runs: runs(seen, w.look, false, scale, from, to), Line: w.inner},
+			{Runs: runs(seen, w.look, true, scale, from, to), Line: w.contour},
+		} {
+			if len(p.Runs) > 0 {
+				items = append(items, p)
+			}
+		}
 	}
+	return items
 }
 
 func middle(b r2.Box) r2.Vec { return b.Min.Add(b.Max).Scale(0.5) }

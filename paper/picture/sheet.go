@@ -69,7 +69,7 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		isoName[0] += ", not to scale"
 	}
 	if v.ring > 0 {
-		numbers, unseen := callouts(m, o, p.iso*axial, middle(v.iso), p.middle)
+		numbers, unseen := callouts(m, numbered(m), o, place{isometric, p.iso * axial, middle(v.iso), p.middle})
 		toy.Items = append(toy.Items, numbers)
 		if len(unseen) > 0 {
 			isoName = append(isoName, draw.Shorten("not seen: "+commas(unseen), ringText, false, p.wide))

@@ -58,6 +58,7 @@ type line struct {
 	a, b    r3.Vec
 	round   bool // part of a curve
 	contour bool // nothing, or something farther away, is to one side of it
+	look    Look
 }
 
 // lines returns all that is seen of the object's edges.
@@ -77,7 +78,7 @@ func (s sight) lines(o *object) []line {
 			one := []solid.Span{sp}
 			for i, stretches := range [2][]solid.Span{both(one, inner), both(one, solid.Seen(inner))} {
 				for _, r := range stretches {
-					out = append(out, line{l.a.Add(d.Scale(r.From)), l.a.Add(d.Scale(r.To)), l.round, i == 1})
+					out = append(out, line{l.a.Add(d.Scale(r.From)), l.a.Add(d.Scale(r.To)), l.round, i == 1, l.look})
 				}
 			}
 		}
@@ -87,13 +88,13 @@ func (s sight) lines(o *object) []line {
 		if !e.sees(s.toward) || e.B.Sub(e.A).Cross(s.toward).Len() <= tol.Page { // or end-on
 			continue
 		}
-		add(line{a: e.A, b: e.B, round: e.round}, s.hidden(view, e), s.inner(o, e))
+		add(line{a: e.A, b: e.B, round: e.round, look: e.look}, s.hidden(view, e), s.inner(o, e))
 	}
 	for _, b := range o.balls {
 		for _, c := range b.circle(s) {
 			// Held off the ball's own polyhedron, which reaches past the chord.
 			lift := c[0].Add(c[1]).Scale(0.5).Sub(b.centre).Unit().Scale(2 * tol.Chord)
-			add(line{a: c[0], b: c[1], round: true}, view.HiddenLine(c[0].Add(lift), c[1].Add(lift)), nil)
+			add(line{a: c[0], b: c[1], round: true, look: b.look}, view.HiddenLine(c[0].Add(lift), c[1].Add(lift)), nil)
 		}
 	}
 	return out
@@ -103,6 +104,7 @@ func (s sight) lines(o *object) []line {
 type stroke struct {
 	a, b           r2.Vec
 	round, contour bool
+	look           Look
 }
 
 // see returns the picture of the object, each line of it once.
@@ -110,7 +112,7 @@ func (s sight) see(o *object) []stroke {
 	var out []stroke
 	for _, l := range s.lines(o) {
 		if p, q := s.flat(l.a), s.flat(l.b); q.Sub(p).Len() > tol.Page {
-			out = append(out, stroke{p, q, l.round, l.contour})
+			out = append(out, stroke{p, q, l.round, l.contour, l.look})
 		}
 	}
 	return once(out)

@@ -1,0 +1,361 @@
+package picture
+
+import (
+	"slices"
+	"sort"
+	"strings"
+
+	"dryfit/assembly"
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
+	"dryfit/geom/solid"
+	"dryfit/geom/tol"
+	"dryfit/prove"
+	"dryfit/shop"
+)
+
+// Steps of the guide, after what is known to work (Agrawala et al., Designing Effective
+// Step-by-Step Assembly Instructions, SIGGRAPH 2003): a drawing a step, what is added
+// off its place on its path, what is there already quiet, like pieces in one step,
+// glue-ups as sequences of their own, one viewpoint unless it hides the action.
+
+// Step is one drawing of the guide: moves of the proved order that are shown together.
+type Step struct {
+	Paths  []int  // indices of the steps of the sequence, in order
+	GlueUp string // id of the glue-up that they are inside of, "" in the build itself
+	// Adds are the pieces that the step adds, by their numbers in the toy.
+	Adds  []int
+	Scene Scene
+}
+
+// mostPieces is how many pieces may be added in one drawing.
+const mostPieces = 8
+
+// Steps returns the drawings of a proved order, in order. Glue-ups are drawn as they are
+// before the work on them.
+func (d *Drafter) Steps(seq prove.Sequence) []Step {
+	var out []Step
+	for _, g := range grouped(d.m, seq) {
+		out = append(out, d.step(seq, g))
+	}
+	return out
+}
+
+// Steps returns the drawings of a proved order, in order.
+func Steps(m *assembly.Model, seq prove.Sequence) []Step { return NewDrafter(m).Steps(seq) }
+
+// grouped says which moves go into one drawing: a step of the build, such as an axle
+// with its wheels, and after it steps that put the same parts; and the first piece of
+// all with what is put onto it.
+func grouped(m *assembly.Model, seq prove.Sequence) (groups [][]int) {
+	parts := func(ids []int) string {
+		var names []string
+		for _, k := range ids {
+			for _, p := range seq.Steps[k].Pieces {
+				names = append(names, m.Pieces[p].Part.Name)
+			}
+		}
+		sort.Strings(names)
+		return strings.Join(names, ",")
+	}
+	// The moves of one step of the build.
+	var whole [][]int
+	for k, st := range seq.Steps {
+		if n := len(whole); n > 0 && st.Step >= 0 {
+			last := seq.Steps[whole[n-1][0]]
+			if last.GlueUp == st.GlueUp && last.Step == st.Step {
+				whole[n-1] = append(whole[n-1], k)
+				continue
+			}
+		}
+		whole = append(whole, []int{k})
+	}
+	count := func(ids []int) (n int) {
+		for _, k := range ids {
+			n += len(seq.Steps[k].Pieces)
+		}
+		return n
+	}
+	last := ""
+	for _, w := range whole {
+		st, n := seq.Steps[w[0]], len(groups)
+		if n > 0 {
+			g := groups[n-1]
+			first := seq.Steps[g[0]]
+			same := first.GlueUp == st.GlueUp && st.Step >= 0 && first.Step >= 0
+			alone := len(g) == 1 && len(first.Onto) == 0 && len(first.Out) == 0
+			like := parts(w) == last && count(g)+count(w) <= mostPieces && len(st.Pieces) == 1
+			if same && (alone || like) {
+				groups[n-1] = append(g, w...)
+				last = parts(w)
+				continue
+			}
+		}
+		groups = append(groups, w)
+		last = parts(w)
+	}
+	return groups
+}
+
+// step makes the scene of a group of moves.
+func (d *Drafter) step(seq prove.Sequence, group []int) Step {
+	first := seq.Steps[group[0]]
+	s := Step{Paths: group, GlueUp: first.GlueUp}
+	m, local := d.m, func(i int) int { return i }
+	if first.GlueUp != "" {
+		for _, g := range d.m.GlueUps {
+			if sub := d.beforeWork(g); g.ID == first.GlueUp && sub != nil {
+				m, local = sub, func(i int) int { return slices.Index(g.Pieces, i) }
+				s.Scene.Of = sub
+			}
+		}
+	}
+	there := map[int]bool{}
+	for _, k := range group {
+		for _, i := range append(append([]int(nil), seq.Steps[k].Onto...), seq.Steps[k].Pieces...) {
+			there[i] = true
+		}
+		s.Adds = append(s.Adds, seq.Steps[k].Pieces...)
+	}
+	for i := range d.m.Pieces {
+		if !there[i] {
+			continue
+		}
+		p := Shown{Piece: local(i), Look: Quiet}
+		if slices.Contains(s.Adds, i) {
+			p.Look = New
+		}
+		s.Scene.Shown = append(s.Scene.Shown, p)
+	}
+	for _, k := range group {
+		st := seq.Steps[k]
+		mv := Move{Out: st.Out}
+		for _, i := range st.Pieces {
+			mv.Pieces = append(mv.Pieces, local(i))
+		}
+		if len(st.Pieces) == 1 {
+			for j := range s.Scene.Shown {
+				if s.Scene.Shown[j].Piece == mv.Pieces[0] {
+					s.Scene.Shown[j].Number = shop.Number(st.Pieces[0])
+				}
+			}
+		}
+		if len(mv.Out) > 0 {
+			s.Scene.Moves = append(s.Scene.Moves, mv)
+		}
+	}
+	d.choose(m, &s.Scene)
+	return s
+}
+
+// beforeWork derives a glue-up as it is before the work on it, once; nil if it cannot be.
+func (d *Drafter) beforeWork(g assembly.GlueUp) *assembly.Model {
+	d.lock.Lock()
+	defer d.lock.Unlock()
+	if m, ok := d.before[g.Spec.Name]; ok {
+		return m
+	}
+	t := *d.m.Toy
+	t.GlueUps, t.Musts, t.Build = nil, nil, nil
+	for _, p := range g.Spec.Pieces {
+		t.Build = append(t.Build, p)
+	}
+	m, probs := assembly.Derive(&t, assembly.Options{})
+	if len(probs) > 0 || len(m.Pieces) != len(g.Pieces) {
+		m = nil
+	}
+	if d.before == nil {
+		d.before = map[string]*assembly.Model{}
+	}
+	d.before[g.Spec.Name] = m
+	return m
+}
+
+// choose finds the ways and the view of a scene: the first of the views that shows
+// enough of what is added and of its way, else the one that shows most. A rod that
+// could as well come from the other side comes from the side that is seen.
+func (d *Drafter) choose(m *assembly.Model, s *Scene) {
+	out := s.Moves
+	best := -1.0
+	var view View
+	var moves []Move
+	for _, v := range corners {
+		s.View = v
+		s.Moves = spaced(m, *s, turned(m, *s, out))
+		score := d.sees(m, *s)
+		if score > best+tol.Clip {
+			best, view, moves = score, v, s.Moves
+		}
+		if score >= enough {
+			break
+		}
+	}
+	s.View, s.Moves = view, moves
+}
+
+// enough is the share of what is added that a view has to show to be kept.
+const enough = 0.55
+
+// turned turns the ways of rods round that lead away from the eye, where the other way
+// is as free.
+func turned(m *assembly.Model, s Scene, moves []Move) (out []Move) {
+	toward := s.View.sight().toward
+	moving := map[int]bool{}
+	for _, mv := range moves {
+		for _, i := range mv.Pieces {
+			moving[i] = true
+		}
+	}
+	for _, mv := range moves {
+		if len(mv.Out) == 1 && len(mv.Pieces) == 1 && mv.Out[0].Dot(toward) < -tol.Clip {
+			p := m.Pieces[mv.Pieces[0]]
+			back := mv.Out[0].Neg()
+			if _, dir, _, ok := roundAxis(p); ok && free(m, s, moving, mv.Pieces[0], back) && dir.Cross(back.Unit()).Len() < tol.Weld {
+				mv.Out = []r3.Vec{back}
+			}
+		}
+		out = append(out, mv)
+	}
+	return out
+}
+
+// free tells whether a piece can be drawn out along a way past all that stays.
+func free(m *assembly.Model, s Scene, moving map[int]bool, piece int, out r3.Vec) bool {
+	p := m.Pieces[piece]
+	far := out.Len()
+	for _, q := range s.Shown {
+		if moving[q.Piece] {
+			continue
+		}
+		if solid.FirstContactSlide(m.Pieces[q.Piece].Bored(), p.Body, out.Unit(), far, tol.Touch).Hit {
+			return false
+		}
+	}
+	return true
+}
+
+// spaced draws the moves out a little farther, so that there is room for an arrow, and
+// so that no two of them lie in each other.
+func spaced(m *assembly.Model, s Scene, moves []Move) (out []Move) {
+	box := r3.EmptyBox()
+	for _, p := range s.Shown {
+		box = box.Union(m.Pieces[p.Piece].Body.Bounds())
+	}
+	gap := max(leastGap, box.Size().Len()*gapShare)
+	var taken []r3.Box
+	for _, mv := range moves {
+		own := r3.EmptyBox()
+		for _, i := range mv.Pieces {
+			own = own.Union(m.Pieces[i].Body.Bounds())
+		}
+		by := mv.off()
+		n := len(mv.Out) - 1
+		step := mv.Out[n].Unit().Scale(gap)
+		legs := append([]r3.Vec(nil), mv.Out...)
+		moved := func() r3.Box { return r3.Box{Min: own.Min.Add(by), Max: own.Max.Add(by)} }
+		push := func() { by, legs[n] = by.Add(step), legs[n].Add(step) }
+		push()
+		for tries := 0; tries < 60 && meets(taken, moved().Grow(gap/4)); tries++ {
+			push()
+		}
+		taken = append(taken, moved())
+		out = append(out, Move{Pieces: mv.Pieces, Out: legs})
+	}
+	return out
+}
+
+// Room for an arrow, as a share of what is shown, and at least, mm of the toy.
+const (
+	gapShare = 0.11
+	leastGap = 8.0
+)
+
+func meets(all []r3.Box, b r3.Box) bool {
+	return slices.ContainsFunc(all, func(o r3.Box) bool { return o.Meets(b) })
+}
+
+// sees tells how much a view shows of what is new: the share of each new piece that
+// nothing hides, half by the one that shows least, and of the way of each.
+func (d *Drafter) sees(m *assembly.Model, s Scene) float64 {
+	o := s.stand(m)
+	at := place{sight: s.View.sight(), scale: 1}
+	box := at.bounds(o)
+	if box.Empty() {
+		return 0
+	}
+	cell := max(box.Size().X, box.Size().Y) / 150
+	r := newRaster(o, at, box, cell)
+	seen := make([]int, len(o.bodies))
+	for _, b := range r.body {
+		if b >= 0 {
+			seen[b]++
+		}
+	}
+	worst, sum, n := 1.0, 0.0, 0
+	unit := map[int]int{} // pieces that move together count as one
+	for k, mv := range s.Moves {
+		for _, i := range mv.Pieces {
+			unit[i] = k
+		}
+	}
+	saw, have := make([]float64, len(s.Moves)), make([]float64, len(s.Moves))
+	for k, p := range s.Shown {
+		if u, ok := unit[p.Piece]; ok && p.Look == New {
+			saw[u] += float64(seen[k])
+			have[u] += area(o.bodies[k], at) / (cell * cell)
+		}
+	}
+	for u := range saw {
+		share := min(1, saw[u]/max(1, have[u]))
+		worst = min(worst, share)
+		sum += share
+		n++
+	}
+	if n == 0 {
+		return 1
+	}
+	view := solid.NewView(at.toward, o.bodies...)
+	clear, length := 0.0, 0.0
+	for _, mv := range s.Moves {
+		for _, a := range s.anchors(m, mv, at) {
+			lift := at.toward.Scale(guideLift)
+			b := a.Add(mv.off())
+			length++
+			for _, sp := range solid.Seen(view.HiddenLine(a.Add(lift), b.Add(lift))) {
+				clear += sp.To - sp.From
+			}
+		}
+	}
+	if length == 0 {
+		length, clear = 1, 1
+	}
+	return 0.4*worst + 0.4*sum/float64(n) + 0.2*clear/length
+}
+
+// stand returns the bodies of a scene where they are drawn, without their edges.
+func (s Scene) stand(m *assembly.Model) *object {
+	o := &object{box: r3.EmptyBox()}
+	off := s.offsets()
+	for _, p := range s.Shown {
+		b := m.Pieces[p.Piece].Bored()
+		if by := off[p.Piece]; by != (r3.Vec{}) {
+			b = b.Transform(r3.Shift(by))
+		}
+		o.bodies, o.looks = append(o.bodies, b), append(o.looks, p.Look)
+	}
+	return o
+}
+
+// area returns how large a body looks: that of the hull of its picture.
+func area(b solid.Body, at place) float64 {
+	var pts []r2.Vec
+	for _, v := range b.Vertices() {
+		pts = append(pts, at.flat(v))
+	}
+	h := hullOf(pts)
+	sum := 0.0
+	for i, p := range h {
+		sum += p.Cross(h[(i+1)%len(h)])
+	}
+	return sum / 2
+}

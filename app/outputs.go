@@ -1,7 +1,6 @@
 package app
 
 import (
-	"fmt"
 	"strings"
 
 	"dryfit/paper/layout"
@@ -10,30 +9,17 @@ import (
 	"dryfit/shop"
 )
 
-// Patterns returns the full-size patterns as PDF. paper is a name of
-// layout.Papers in small letters.
-func (t *Toy) Patterns(paper string) ([]byte, error) {
-	p, err := paperNamed(paper)
-	if err != nil {
-		return nil, err
-	}
+// Patterns returns the full-size patterns as PDF.
+func (t *Toy) Patterns(on Print) ([]byte, error) {
 	m, probs := t.Model()
 	if len(probs) > 0 {
 		return nil, probs
 	}
-	return pattern.PDF(m, p)
-}
-
-func paperNamed(name string) (layout.Paper, error) {
-	var names []string
-	for _, p := range layout.Papers() {
-		n := strings.ToLower(p.Name)
-		if n == strings.ToLower(name) {
-			return p, nil
-		}
-		names = append(names, n)
+	p, err := on.paper(m.Toy.Units)
+	if err != nil {
+		return nil, err
 	}
-	return layout.Paper{}, fmt.Errorf("no paper is called %s: expected one of %s", name, strings.Join(names, ", "))
+	return pattern.PDF(m, p)
 }
 
 // Stock returns the stock, dowel and drill lists.
@@ -83,7 +69,7 @@ func Everything(t *Toy) ([]Made, error) {
 	}
 	out := []Made{{"findings", ReportJSON(rep)}, {"lists.json", StockJSON(lists)}, {"lists.txt", []byte(lists.Text())}, {"lists.csv", csv}, {"picture.svg", pic}}
 	for _, p := range layout.Papers() {
-		pdf, err := t.Patterns(p.Name)
+		pdf, err := t.Patterns(Print{Paper: p.Name})
 		if err != nil {
 			return nil, err
 		}

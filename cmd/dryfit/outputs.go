@@ -12,8 +12,20 @@ import (
 
 type patternsCmd struct {
 	toyArgs
-	Out   string `help:"The PDF to write; an older one is replaced." short:"o" required:"" placeholder:"OUT.pdf"`
-	Paper string `help:"The paper to print on: a4 or letter." enum:"a4,letter" default:"a4"`
+	Out string `help:"The PDF to write; an older one is replaced." short:"o" required:"" placeholder:"OUT.pdf"`
+	printArgs
+}
+
+// printArgs say what is printed on.
+type printArgs struct {
+	Paper    string  `help:"The paper: a4, a3, letter, legal, tabloid, or roll=WIDTH for one long page." default:"a4" placeholder:"PAPER"`
+	Margin   string  `help:"What the printer leaves free: 10mm, or by side as left=10mm,bottom=15mm (right, top); left out: 7 mm." placeholder:"LENGTH"`
+	CorrectX float64 `help:"What the 100 mm bar across the page measured on paper, in mm, such as 98.6: all is printed that much larger." name:"correct-x" placeholder:"MM"`
+	CorrectY float64 `help:"The same for the bar up the page." name:"correct-y" placeholder:"MM"`
+}
+
+func (p printArgs) print() app.Print {
+	return app.Print{Paper: p.Paper, Margin: p.Margin, CorrectX: p.CorrectX, CorrectY: p.CorrectY}
 }
 
 // Run writes the patterns.
@@ -22,7 +34,7 @@ func (c *patternsCmd) Run(t *terminal) error {
 	if err != nil {
 		return err
 	}
-	pdf, err := toy.Patterns(c.Paper)
+	pdf, err := toy.Patterns(c.print())
 	return t.save(c.File, c.Out, pdf, err)
 }
 

@@ -9,7 +9,7 @@ import (
 )
 
 // A cell is what the packer sees: a block or a tile of one, with its lettering
-// above it, in one or two shapes.
+// above or beside it, in one or more shapes, the best to look at first.
 type cell struct {
 	block      int
 	bare       bool // no lettering: the drawing needs the whole page, whose header names it
@@ -27,6 +27,8 @@ type shape struct {
 	title   []string
 	note    []string
 	letters float64 // height of the lettering above the drawing
+	beside  bool    // the lettering stands to the right of the drawing instead
+	ugly    float64 // how much rather another shape is taken, in mm of wasted paper
 }
 
 const (
@@ -34,16 +36,69 @@ const (
 	noteHeight  = 2.0 // capitals of its note
 	underTitle  = 2.5 // room between lettering and drawing
 	narrowest   = 46  // lettering is not wrapped narrower than this
+	asideGap    = 5   // between a drawing and lettering beside it
+	uglyAside   = 2
+	uglyWide    = 3
+	uglyTurned  = 12
 )
 
-// captioned returns the shape of a whole block: its drawing of the given size
-// with title and note wrapped above it.
-func captioned(b Block, size r2.Vec, most float64, turned bool) shape {
-	sh := shape{turned: turned}
-	width := math.Min(math.Max(size.X, narrowest), most)
-	sh.wrap(b, "", width)
-	sh.size = onGrid(r2.Vec{X: math.Max(size.X, sh.lettered()), Y: size.Y + sh.letters})
-	return sh
+// wider are the widths, over that of the drawing, that lettering above it may have
+// so that it takes fewer lines.
+var wider = [...]float64{30, 60}
+
+// shapes returns the ways in which a whole block can lie on a page: upright with
+// its lettering above, the same with wider lettering, with the lettering beside
+// it, and all of these turned if the block may be.
+func shapes(b Block, body r2.Vec) []shape {
+	var out []shape
+	add := func(sh shape) {
+		if sh.size.X > body.X || sh.size.Y > body.Y {
+			return
+		}
+		for _, o := range out {
+			if o.size == sh.size && o.turned == sh.turned {
+				return
+			}
+		}
+		out = append(out, sh)
+	}
+	for _, turned := range []bool{false, true} {
+		if turned && !b.Turn {
+			continue
+		}
+		size := turn(b.Size, turned)
+		base := shape{turned: turned}
+		if turned {
+			base.ugly = uglyTurned
+		}
+		tight := math.Min(math.Max(size.X, narrowest), body.X)
+		above := base
+		above.wrap(b, "", tight)
+		above.size = onGrid(r2.Vec{X: math.Max(size.X, above.lettered()), Y: size.Y + above.letters})
+		add(above)
+		for _, w := range wider {
+			if tight+w > body.X || above.letters == 0 {
+				continue
+			}
+			wide := base
+			wide.ugly += uglyWide
+			wide.wrap(b, "", tight+w)
+			if wide.letters < above.letters {
+				wide.size = onGrid(r2.Vec{X: math.Max(size.X, wide.lettered()), Y: size.Y + wide.letters})
+				add(wide)
+			}
+		}
+		for _, w := range []float64{narrowest, 1.5 * narrowest} {
+			aside := base
+			aside.beside, aside.ugly = true, base.ugly+uglyAside
+			aside.wrap(b, "", w)
+			if aside.letters > underTitle && aside.letters <= size.Y+underTitle {
+				aside.size = onGrid(r2.Vec{X: size.X + asideGap + aside.lettered(), Y: size.Y})
+				add(aside)
+			}
+		}
+	}
+	return out
 }
 
 // onGrid rounds a size up to tol.Page, so that rounding differences between
@@ -87,20 +142,19 @@ func (sh *shape) lettering(top r2.Vec) (out []draw.Item) {
 
 // draw returns where the cell's block lies if the cell's lower left corner is at
 // at, and what to draw there.
-func (c *cell) draw(b Block, at r2.Vec, turned bool) (Place, []draw.Item) {
-	sh := c.shapes[0]
-	if sh.turned != turned {
-		sh = c.shapes[1]
-	}
+func (c *cell) draw(b Block, at r2.Vec, sh shape) (Place, []draw.Item) {
 	p := Place{Block: c.block, ID: b.ID, Cell: r2.Box{Min: at, Max: at.Add(sh.size)}, Window: c.window,
 		Row: c.row, Col: c.col, Rows: c.rows, Cols: c.cols}
-	if turned { // a quarter counter-clockwise: the block's y runs to the left
+	if sh.turned { // a quarter counter-clockwise: the block's y runs to the left
 		p.OnPage.Turn = math.Pi / 2
 		p.OnPage.Shift = r2.Vec{X: at.X + c.window.Max.Y, Y: at.Y - c.window.Min.X}
 	} else {
 		p.OnPage.Shift = at.Sub(c.window.Min)
 	}
 	top := r2.Vec{X: at.X, Y: at.Y + sh.size.Y}
+	if sh.beside {
+		top.X += turn(b.Size, sh.turned).X + asideGap
+	}
 	if c.rows*c.cols == 1 {
 		return p, []draw.Item{
 			draw.Group{Layer: LayerTitles, Items: sh.lettering(top)},

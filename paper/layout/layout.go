@@ -20,23 +20,6 @@ import (
 	"dryfit/paper/draw"
 )
 
-// Paper is a size of paper, upright. Nothing is printed within Margin of its
-// edges, as many printers can't.
-type Paper struct {
-	Name         string
-	W, H, Margin float64 // mm
-}
-
-// The papers known by name. Sizes: ISO 216 (A4), ANSI/ASME Y14.1 (Letter is its
-// size A). The margin is common practice, no source.
-var (
-	A4     = Paper{"A4", 210, 297, 7}
-	Letter = Paper{"Letter", 215.9, 279.4, 7}
-)
-
-// Papers lists the papers known by name.
-func Papers() []Paper { return []Paper{A4, Letter} }
-
 // Block is a drawing that stays together on the page.
 type Block struct {
 	ID    string // names the block in places and errors
@@ -52,7 +35,9 @@ type Block struct {
 // Job is what all pages of a set share.
 type Job struct {
 	Title   string
+	Edition string // lettered after the title; may be empty
 	Caution string // lettered at the foot of every page; may be empty
+	Licence string // below it; may be empty
 }
 
 // Place says where a block, or one tile of it, came to lie.
@@ -62,7 +47,7 @@ type Place struct {
 	Page       int            // index of the page
 	Cell       r2.Box         // the room it takes on the page, with its lettering
 	Window     r2.Box         // the part of the block that is shown, in block coordinates
-	OnPage     draw.Transform // from block coordinates to the page
+	OnPage     draw.Transform // from block coordinates to the page, before its stretch
 	Row, Col   int            // of the tile, counted from 0, rows from the top
 	Rows, Cols int            // 1 and 1 for a block that is whole
 }
@@ -90,14 +75,18 @@ func Pages(blocks []Block, paper Paper, job Job) (Result, error) {
 		}
 		cells = append(cells, cs...)
 	}
-	spots, pages := pack(cells, sheet.body.Size())
+	spots, pages := pack(cells, sheet.body.Size(), paper.Roll)
+	if paper.Roll && pages == 1 {
+		sheet.cutTo(used(spots, 0))
+	}
+	by := paper.Stretch()
 	var res Result
 	page := make([][]draw.Item, pages)
 	alone := make([]string, pages) // what a block that fills its page says
 	for i, c := range cells {
 		s := spots[i]
 		at := r2.Vec{X: sheet.body.Min.X + s.x, Y: sheet.body.Max.Y - s.y - s.h}
-		place, items := c.draw(blocks[c.block], at, s.turned)
+		place, items := c.draw(blocks[c.block], at, c.shapes[s.shape])
 		place.Page = s.page
 		res.Places = append(res.Places, place)
 		page[s.page] = append(page[s.page], items...)
@@ -112,7 +101,11 @@ func Pages(blocks []Block, paper Paper, job Job) (Result, error) {
 	})
 	for i := range page {
 		items := append(sheet.furniture(i+1, pages, alone[i]), page[i]...)
-		res.Pages = append(res.Pages, draw.Page{Size: r2.Vec{X: paper.W, Y: paper.H}, Items: items})
+		page := draw.Page{Size: r2.Vec{X: sheet.paper.W, Y: sheet.paper.H}, Items: items}
+		if paper.Measured != (r2.Vec{}) {
+			page.Stretch = by
+		}
+		res.Pages = append(res.Pages, page)
 	}
 	return res, nil
 }
@@ -124,25 +117,14 @@ func (s *sheet) cells(i int, b Block, letters *int) ([]cell, error) {
 		return nil, fmt.Errorf("%s: a drawing of %g × %g mm has no size", b.ID, b.Size.X, b.Size.Y)
 	}
 	whole := cell{block: i, window: r2.Box{Max: b.Size}, rows: 1, cols: 1}
-	for _, bare := range []bool{false, true} {
-		var fits []shape
-		for _, turned := range []bool{false, true} {
-			size := turn(b.Size, turned)
-			if turned && !b.Turn {
-				continue
-			}
-			sh := shape{size: size, turned: turned}
-			if !bare {
-				sh = captioned(b, size, body.X, turned)
-			}
-			if sh.size.X <= body.X && sh.size.Y <= body.Y {
-				fits = append(fits, sh)
-			}
-		}
-		if len(fits) > 0 {
-			whole.shapes, whole.bare = fits, bare
-			return []cell{whole}, nil
-		}
+	if whole.shapes = shapes(b, body); len(whole.shapes) > 0 {
+		return []cell{whole}, nil
+	}
+	plain := b // without lettering, which the page's header then says
+	plain.Title, plain.Note, plain.Where = "", "", ""
+	if whole.shapes = shapes(plain, body); len(whole.shapes) > 0 {
+		whole.bare = true
+		return []cell{whole}, nil
 	}
 	if !b.Split {
 		return nil, fmt.Errorf("%s: %.0f × %.0f mm is larger than the %.0f × %.0f mm that %s has room for, and it may not be split",

@@ -3,17 +3,19 @@ package layout
 import (
 	"cmp"
 	"math"
+	"math/rand"
 	"slices"
 
 	"dryfit/geom/r2"
 )
 
 // Packing keeps for each page the list of largest free rectangles, puts a cell
-// where the shorter of the two left-over sides is smallest, and opens a page
-// only when no page has room. This is done in several orders of the cells, and
-// the order that needs the fewest pages is taken.
-// Source: Jylänki, A Thousand Ways to Pack the Bin (2010), the rule MAXRECTS-BSSF,
-// from memory.
+// into one of them by a rule, and opens a page only when no page has room. This is
+// done in several orders of the cells, first the usual ones by size and then ones
+// shuffled from a fixed seed, until a fixed amount of work is used up; the best is
+// taken (search.go).
+// Source: Jylänki, A Thousand Ways to Pack the Bin (2010), the rules MAXRECTS-BSSF
+// and MAXRECTS-BL, from memory.
 
 const gap = 6 // between cells, mm: room for scissors
 
@@ -22,7 +24,7 @@ const gap = 6 // between cells, mm: room for scissors
 type spot struct {
 	page       int
 	x, y, w, h float64
-	turned     bool
+	shape      int
 }
 
 // rect is a free rectangle, y down.
@@ -36,79 +38,66 @@ func (r rect) meets(s rect) bool {
 	return s.x < r.x+r.w && r.x < s.x+s.w && s.y < r.y+r.h && r.y < s.y+s.h
 }
 
-// pack finds a spot for every cell and the number of pages. Pages are numbered
-// by the first cell, in the order given, that lies on them.
-func pack(cells []cell, body r2.Vec) ([]spot, int) {
-	var best []spot
-	fewest := 0
-	for _, size := range []func(r2.Vec) float64{
-		func(v r2.Vec) float64 { return v.Y },
-		func(v r2.Vec) float64 { return v.X * v.Y },
-		func(v r2.Vec) float64 { return math.Max(v.X, v.Y) },
-		func(v r2.Vec) float64 { return v.X },
-	} {
-		order := make([]int, len(cells))
-		for i := range order {
-			order[i] = i
-		}
-		slices.SortStableFunc(order, func(a, b int) int {
-			return cmp.Compare(size(cells[b].shapes[0].size), size(cells[a].shapes[0].size))
-		})
-		spots, pages := packInOrder(cells, order, body)
-		if best == nil || pages < fewest {
-			best, fewest = spots, pages
-		}
-	}
-	number := make([]int, fewest)
-	next := 0
-	for i := range best {
-		if p := best[i].page; number[p] == 0 {
-			next++
-			number[p] = next
-		}
-	}
-	for i := range best {
-		best[i].page = number[best[i].page] - 1
-	}
-	return best, fewest
+// rule says which of two spots is better by what they leave.
+type rule int
+
+const (
+	shortSide rule = iota // the shorter of the left-over sides is small
+	upperLeft             // it ends high up, then it lies far to the left
+	rules
+)
+
+// packer puts cells on pages, and counts its work.
+type packer struct {
+	cells []cell
+	body  r2.Vec
+	turns bool // shapes that are turned may be used though there are others
+	work  int  // rectangles looked at so far
 }
 
-func packInOrder(cells []cell, order []int, body r2.Vec) ([]spot, int) {
-	spots := make([]spot, len(cells))
+// inOrder places the cells in an order; every page takes what it has room for.
+func (p *packer) inOrder(order []int, by rule) ([]spot, int) {
+	spots := make([]spot, len(p.cells))
 	var free [][]rect // of each page; cells and pages are both a gap larger, right and below
 	for _, i := range order {
 		placed := false
-		for p := 0; !placed; p++ {
-			if p == len(free) {
-				free = append(free, []rect{{0, 0, body.X + gap, body.Y + gap}})
+		for n := 0; !placed; n++ {
+			if n == len(free) {
+				free = append(free, []rect{{0, 0, p.body.X + gap, p.body.Y + gap}})
 			}
-			if spots[i], placed = bestSpot(free[p], cells[i].shapes); placed {
+			if spots[i], placed = p.best(free[n], p.cells[i].shapes, by); placed {
 				s := &spots[i]
-				s.page = p
-				free[p] = cut(free[p], rect{s.x, s.y, s.w + gap, s.h + gap})
+				s.page = n
+				free[n] = p.cut(free[n], rect{s.x, s.y, s.w + gap, s.h + gap})
 			}
 		}
 	}
 	return spots, len(free)
 }
 
-// bestSpot returns the spot in the free rectangles with the smallest left-over
-// side; ties go to the smaller other side, then upwards, then to the left, then
-// to the shape that comes first.
-func bestSpot(free []rect, shapes []shape) (best spot, found bool) {
-	var short, long float64
-	for _, sh := range shapes {
+// best returns the best spot in the free rectangles; ties go upwards, then to the
+// left, then to the shape that comes first.
+func (p *packer) best(free []rect, shapes []shape, by rule) (best spot, found bool) {
+	var first, second float64
+	for k, sh := range shapes {
+		if sh.turned && !p.turns && !shapes[0].turned {
+			continue
+		}
 		w, h := sh.size.X+gap, sh.size.Y+gap
+		p.work += len(free)
 		for _, f := range free {
 			if w > f.w || h > f.h {
 				continue
 			}
-			s, l := math.Min(f.w-w, f.h-h), math.Max(f.w-w, f.h-h)
-			if found && cmp.Or(cmp.Compare(s, short), cmp.Compare(l, long), cmp.Compare(f.y, best.y), cmp.Compare(f.x, best.x)) >= 0 {
+			a, b := math.Min(f.w-w, f.h-h)+sh.ugly, math.Max(f.w-w, f.h-h)
+			if by == upperLeft {
+				a, b = f.y+h+sh.ugly, f.x
+			}
+			if found && cmp.Or(cmp.Compare(a, first), cmp.Compare(b, second), cmp.Compare(f.y, best.y), cmp.Compare(f.x, best.x)) >= 0 {
 				continue
 			}
-			best, found = spot{x: f.x, y: f.y, w: sh.size.X, h: sh.size.Y, turned: sh.turned}, true
-			short, long = s, l
+			best, found = spot{x: f.x, y: f.y, w: sh.size.X, h: sh.size.Y, shape: k}, true
+			first, second = a, b
 		}
 	}
 	return best, found
@@ -116,7 +105,7 @@ func bestSpot(free []rect, shapes []shape) (best spot, found bool) {
 
 // cut takes used out of the free rectangles and drops those that lie inside
 // others.
-func cut(free []rect, used rect) []rect {
+func (p *packer) cut(free []rect, used rect) []rect {
 	var parts []rect
 	for _, f := range free {
 		if !f.meets(used) {
@@ -134,6 +123,7 @@ func cut(free []rect, used rect) []rect {
 			}
 		}
 	}
+	p.work += len(parts) * len(parts) / 4
 	var kept []rect
 	for i, p := range parts {
 		inside := false
@@ -148,4 +138,30 @@ func cut(free []rect, used rect) []rect {
 		}
 	}
 	return kept
+}
+
+// sizes are what cells are ordered by, large first.
+var sizes = [...]func(r2.Vec) float64{
+	func(v r2.Vec) float64 { return v.Y },
+	func(v r2.Vec) float64 { return float64(v.X * v.Y) },
+	func(v r2.Vec) float64 { return math.Max(v.X, v.Y) },
+	func(v r2.Vec) float64 { return v.X },
+}
+
+// orderOf returns the n-th order that is tried: by each of sizes, then as the
+// cells came, then by sizes that are taken larger or smaller at random.
+func (p *packer) orderOf(n int, dice *rand.Rand) []int {
+	order := make([]int, len(p.cells))
+	key := make([]float64, len(p.cells))
+	for i := range order {
+		order[i] = i
+		switch size := p.cells[i].shapes[0].size; {
+		case n < len(sizes):
+			key[i] = sizes[n](size)
+		case n > len(sizes):
+			key[i] = sizes[n%len(sizes)](size) * (0.5 + dice.Float64())
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(key[b], key[a]) })
+	return order
 }

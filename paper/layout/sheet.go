@@ -15,7 +15,7 @@ const (
 	LayerMarks  = "Match marks"
 )
 
-// sheet is what all pages of a job have in common.
+// sheet is what all pages of a job have in common, in mm before the page's stretch.
 type sheet struct {
 	paper Paper
 	job   Job
@@ -23,10 +23,8 @@ type sheet struct {
 	frame r2.Box
 	body  r2.Box      // where blocks go
 	foot  []draw.Text // from the top down: what does not fit beside the check bar, and the caution
+	aside bool        // the advice stands beside the check bar
 }
-
-// advice is lettered beside the lower check bar, in two lines.
-var advice = [2]string{"Print at actual size (100 %),", "then measure both bars"}
 
 const (
 	headRoom      = 7.5  // above the frame
@@ -39,15 +37,30 @@ const (
 )
 
 func newSheet(paper Paper, job Job) (*sheet, error) {
+	if err := paper.check(); err != nil {
+		return nil, err
+	}
 	s := &sheet{paper: paper, job: job}
-	m := paper.Margin
-	s.live = r2.Box{Min: r2.Vec{X: m, Y: m}, Max: r2.Vec{X: paper.W - m, Y: paper.H - m}}
+	if paper.Roll {
+		s.paper.H = longest
+	}
+	m, by := paper.Margin, paper.Stretch()
+	s.live = r2.Box{Min: r2.Vec{X: m.Left / by.X, Y: m.Bottom / by.Y},
+		Max: r2.Vec{X: (paper.W - m.Right) / by.X, Y: (s.paper.H - m.Top) / by.Y}}
 	besideBar := s.live.Size().X - barRoom - barLength - adviceGap
-	if draw.Widest(advice[:], adviceHeight, true) > besideBar {
+	s.aside = draw.Widest(advice[:], adviceHeight, true) <= besideBar
+	if !s.aside {
 		s.foot = append(s.foot, draw.Text{Says: advice[0] + " " + advice[1], Height: cautionHeight, Bold: true})
 	}
-	for _, l := range draw.Wrap(job.Caution, cautionHeight, false, s.live.Size().X) {
-		s.foot = append(s.foot, draw.Text{Says: l, Height: cautionHeight, Tone: draw.Pencil})
+	if paper.Measured != (r2.Vec{}) {
+		for _, l := range draw.Wrap(corrected(paper.Measured), cautionHeight, true, s.live.Size().X) {
+			s.foot = append(s.foot, draw.Text{Says: l, Height: cautionHeight, Bold: true})
+		}
+	}
+	for _, says := range []string{job.Caution, job.Licence} {
+		for _, l := range draw.Wrap(says, cautionHeight, false, s.live.Size().X) {
+			s.foot = append(s.foot, draw.Text{Says: l, Height: cautionHeight, Tone: draw.Pencil})
+		}
 	}
 	foot := float64(float64(len(s.foot)) * draw.LineStep(cautionHeight))
 	s.frame = r2.Box{
@@ -57,21 +70,35 @@ func newSheet(paper Paper, job Job) (*sheet, error) {
 	in := r2.Vec{X: inset, Y: inset}
 	s.body = r2.Box{Min: s.frame.Min.Add(in), Max: s.frame.Max.Sub(in)}
 	size := s.body.Size()
-	if !(paper.Margin >= 0 && size.X >= leastBody && size.Y >= leastBody && s.frame.Size().X >= barLength && s.frame.Size().Y >= barLength) || math.IsInf(paper.W+paper.H, 0) {
-		return nil, fmt.Errorf("paper %s: %g × %g mm with a margin of %g mm leaves no room for patterns and check bars",
-			paper.Name, paper.W, paper.H, paper.Margin)
+	if !(size.X >= leastBody && size.Y >= leastBody && s.frame.Size().X >= barLength && s.frame.Size().Y >= barLength) {
+		return nil, fmt.Errorf("paper %s: %g × %g mm with its margins leaves no room for patterns and check bars",
+			paper.Name, paper.W, s.paper.H)
 	}
 	return s, nil
+}
+
+// cutTo makes a page off a roll just long enough for what lies in the upper used
+// mm of its body.
+func (s *sheet) cutTo(used float64) {
+	least := math.Max(leastBody, barLength-2*inset)
+	less := s.body.Size().Y - math.Max(math.Ceil(used), least)
+	for _, b := range []*r2.Box{&s.live, &s.frame, &s.body} {
+		b.Max.Y -= less
+	}
+	s.paper.H -= less * s.paper.Stretch().Y
 }
 
 // furniture draws what stands around the blocks of page n of total. alone names
 // the block that fills the page and has no lettering of its own.
 func (s *sheet) furniture(n, total int, alone string) []draw.Item {
 	f := s.frame
-	right := fmt.Sprintf("%s   page %d of %d", s.paper.Name, n, total)
+	right := fmt.Sprintf(pageOf, s.paper.Name, n, total)
 	room := f.Size().X - draw.TextWidth(right, 2.2, false) - 6
 	base := f.Max.Y + 2.6
 	title, height := s.job.Title, 3.2
+	if s.job.Edition != "" {
+		title += ", " + s.job.Edition
+	}
 	if alone != "" {
 		title += ": " + alone
 	}
@@ -95,7 +122,7 @@ func (s *sheet) furniture(n, total int, alone string) []draw.Item {
 	items = append(items,
 		draw.Group{Move: draw.Translate(across), Items: checkBar()},
 		draw.Group{Move: draw.Transform{Turn: math.Pi / 2, Shift: upward}, Items: checkBar()})
-	if len(s.foot) == 0 || !s.foot[0].Bold {
+	if s.aside {
 		for i, l := range advice {
 			at := r2.Vec{X: f.Min.X + barLength + adviceGap, Y: across.Y + (0.5-float64(i))*draw.LineStep(adviceHeight)}
 			items = append(items, draw.Text{At: at, Says: l, Height: adviceHeight, Bold: true, Up: draw.Half})

@@ -109,7 +109,7 @@ func count(length, room float64) int {
 func tileName(i, cols int) string { return fmt.Sprintf("%d.%d", i/cols+1, i%cols+1) }
 
 func tileSays(r, c, rows, cols int) string {
-	return fmt.Sprintf("tile %d.%d: row %d of %d, column %d of %d", r+1, c+1, r+1, rows, c+1, cols)
+	return fmt.Sprintf(tileOf, r+1, c+1, r+1, rows, c+1, cols)
 }
 
 // marksIn spreads marks along the middle of a strip, one for each 120 mm or so

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"fmt"
 	"math"
 
 	"dryfit/geom/r2"
@@ -117,12 +118,13 @@ func (s seam) lines() []draw.Item {
 	for _, m := range s.marks { // stay clear of the mark that is nearest to the start
 		room = math.Min(room, m.at.Sub(a).Dot(along)-markArm-from-0.5)
 	}
-	says := []string{"lay " + s.other + " to this line", "lay " + s.other + " here", s.other}
+	says := layOther
 	if s.after {
-		says = []string{"cut here, lay on " + s.other, "lay on " + s.other, "on " + s.other}
+		says = layOn
 	}
 	items := []draw.Item{draw.Path{Runs: []draw.Run{draw.Polyline(a, b)}, Line: draw.Trim}}
 	for _, words := range says {
+		words = fmt.Sprintf(words, s.other)
 		if draw.TextWidth(words, 1.5, false) <= room {
 			return append(items, draw.Text{Says: words, Height: 1.5, Tone: draw.Pencil,
 				At: a.Add(along.Scale(from)).Add(along.Perp()), Turn: math.Atan2(along.Y, along.X)})

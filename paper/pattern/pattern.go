@@ -17,6 +17,7 @@
 package pattern
 
 import (
+	"fmt"
 	"strings"
 
 	"dryfit/assembly"
@@ -63,8 +64,14 @@ func PDF(m *assembly.Model, paper layout.Paper) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	var tags []string
+	for _, says := range []string{edition(m.Toy), m.Toy.Licence} {
+		if says != "" {
+			tags = append(tags, says)
+		}
+	}
 	return pdf.Write(pages, pdf.Meta{
-		Title: m.Toy.Name + ": patterns", Subject: "Full-size patterns for " + paper.Name + ", print at actual size",
+		Title: m.Toy.Name + ": patterns", Keywords: strings.Join(tags, "; "), Subject: "Full-size patterns for " + paper.Name + ", print at actual size",
 		Outline: entries,
 	})
 }
@@ -78,7 +85,7 @@ func lay(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, []pdf.Ent
 	for i, d := range drawn {
 		bs[i] = d.Block
 	}
-	res, err := layout.Pages(bs, paper, layout.Job{Title: m.Toy.Name, Caution: caution(m.Toy)})
+	res, err := layout.Pages(bs, paper, layout.Job{Title: m.Toy.Name, Edition: edition(m.Toy), Caution: caution(m.Toy), Licence: m.Toy.Licence})
 	if err != nil {
 		return nil, nil, nil, err
 	}
@@ -95,6 +102,14 @@ func lay(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, []pdf.Ent
 		}
 	}
 	return res.Pages, places, entries, nil
+}
+
+// edition says which edition of the toy it is; nothing if the file does not say.
+func edition(t *toy.Toy) string {
+	if t.Edition == 0 {
+		return ""
+	}
+	return fmt.Sprintf("edition %d", t.Edition)
 }
 
 // caution is what stands at the foot of every page.

@@ -40,7 +40,7 @@ func TestWordsLieFree(t *testing.T) {
 					}
 				})
 				for i, b := range boxes {
-					if b.Min.X < paper.Margin || b.Min.Y < paper.Margin || b.Max.X > paper.W-paper.Margin || b.Max.Y > paper.H-paper.Margin {
+					if b.Min.X < paper.Margin.Left || b.Min.Y < paper.Margin.Bottom || b.Max.X > paper.W-paper.Margin.Right || b.Max.Y > paper.H-paper.Margin.Top {
 						t.Errorf("%s, %s page %d: %q lies in the margin", name, paper.Name, n+1, says[i])
 					}
 					for j := range i {

@@ -52,7 +52,8 @@ func (l *resources) layer(name string) int {
 // page's points, so that all numbers after it are those of the drawing.
 func (l *resources) content(p draw.Page) []byte {
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "%.12f 0 0 %.12f 0 0 cm 0 J 1 j\n", pointsPerMM, pointsPerMM)
+	by := p.Stretched()
+	fmt.Fprintf(&b, "%.12f 0 0 %.12f 0 0 cm 0 J 1 j\n", pointsPerMM*by.X, pointsPerMM*by.Y)
 	open := ""
 	p.Walk(func(m draw.Mark) {
 		if m.Layer != open {

@@ -36,7 +36,7 @@ type Meta struct {
 type Entry struct {
 	Title string
 	Page  int     // counted from 0
-	Top   float64 // what height of the page to show at the top of the window, mm; 0: the page's top
+	Top   float64 // what height of the drawing to show at the top of the window, mm; 0: the page's top
 	Level int
 }
 
@@ -203,7 +203,7 @@ func (f *file) outline(entries []Entry, pages []draw.Page, ids []int) int {
 			b.WriteString("<< /Type /Outlines")
 		} else {
 			e := entries[i-1]
-			top := e.Top
+			top := e.Top * pages[e.Page].Stretched().Y
 			if top == 0 {
 				top = pages[e.Page].Size.Y
 			}

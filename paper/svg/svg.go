@@ -43,6 +43,11 @@ func Write(p draw.Page, meta Meta) []byte {
 	if meta.Describes != "" {
 		w.line(`<desc>%s</desc>`, escape(meta.Describes))
 	}
+	by := p.Stretched()
+	stretched := by != r2.Vec{X: 1, Y: 1}
+	if stretched {
+		w.line(`<g transform="matrix(%.9f 0 0 %.9f 0 %.9f)">`, by.X, by.Y, p.Size.Y*(1-by.Y))
+	}
 	layer := ""
 	p.Walk(func(m draw.Mark) {
 		if m.Layer != layer {
@@ -71,6 +76,9 @@ func Write(p draw.Page, meta Meta) []byte {
 		}
 	})
 	if layer != "" {
+		w.line(`</g>`)
+	}
+	if stretched {
 		w.line(`</g>`)
 	}
 	w.line(`</svg>`)

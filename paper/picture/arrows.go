@@ -15,11 +15,11 @@ import (
 // Sizes of an arrow, mm on paper.
 const (
 	arrowLong  = 9.0
-	arrowShort = 4.5 // at least; there is none where the way is shorter
+	arrowShort = 3.0 // at least; there is none where the way is shorter
 	arrowWide  = 4.2 // its head
 	arrowStem  = 1.9
 	arrowHead  = 3.4
-	arrowOff   = 1.2 // from what moves
+	arrowOff   = 0.8 // from what moves
 )
 
 // roundAxis returns the middle, the axis and the radius of a rod or disc.
@@ -35,12 +35,46 @@ func roundAxis(p *assembly.Piece) (c, dir r3.Vec, radius float64, ok bool) {
 // it where that is a thin rod.
 func (s Scene) arrows(m *assembly.Model, at place) []draw.Item {
 	var out []draw.Item
-	for _, mv := range s.Moves {
+	for k, mv := range s.Moves {
+		if s.follows(m, k) {
+			continue
+		}
 		if a, ok := s.arrow(m, mv, at); ok {
 			out = append(out, a)
 		}
 	}
 	return out
+}
+
+// follows tells whether something else moves ahead of move k, the same way: one arrow
+// speaks for both.
+func (s Scene) follows(m *assembly.Model, k int) bool {
+	mv := s.Moves[k]
+	if len(mv.Out) == 0 {
+		return false
+	}
+	way := mv.way()
+	own, at := s.boxOf(m, mv)
+	for j, o := range s.Moves {
+		if j == k || len(o.Out) == 0 || o.way().Dot(way) < 0.999 {
+			continue
+		}
+		_, there := s.boxOf(m, o)
+		if there.Meets(own.Union(at)) && there.Center().Sub(at.Center()).Dot(way) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// boxOf returns the boxes around what moves, in its place and where it is drawn.
+func (s Scene) boxOf(m *assembly.Model, mv Move) (home, out r3.Box) {
+	home = r3.EmptyBox()
+	for _, i := range mv.Pieces {
+		home = home.Union(m.Pieces[i].Body.Bounds())
+	}
+	by := mv.off()
+	return home, r3.Box{Min: home.Min.Add(by), Max: home.Max.Add(by)}
 }
 
 func (s Scene) arrow(m *assembly.Model, mv Move, at place) (draw.Path, bool) {
@@ -89,7 +123,7 @@ func (s Scene) arrow(m *assembly.Model, mv Move, at place) (draw.Path, bool) {
 	}
 	base := dir.Scale(start).Add(across.Scale(mid))
 	p := func(along, beside float64) r2.Vec { return base.Add(dir.Scale(along)).Add(across.Scale(beside)) }
-	neck := long - arrowHead
+	neck := long - min(arrowHead, long*0.6)
 	return draw.Path{Line: draw.Outline, Fill: draw.White, Runs: []draw.Run{draw.Polygon(
 		p(0, -arrowStem/2), p(neck, -arrowStem/2), p(neck, -arrowWide/2), p(long, 0), p(neck, arrowWide/2), p(neck, arrowStem/2), p(0, arrowStem/2),
 	)}}, true

@@ -7,8 +7,6 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/geom/r2"
-	"dryfit/geom/r3"
-	"dryfit/geom/solid"
 	"dryfit/geom/tol"
 	"dryfit/geom/trig"
 	"dryfit/paper/draw"
@@ -19,20 +17,18 @@ import (
 
 // The ring, mm on paper.
 const (
-	ringOff   = 8.0 // from the hull of the toy's picture
-	ringStep  = 6.3 // between two circles at least
-	ringSize  = 2.4 // radius of a circle
-	ringRoom  = ringOff + ringSize + 0.5
-	ringText  = 1.8 // capitals of a number
-	dotSize   = 0.45
-	seenWide  = 1.2 // a spot is seen if this much of it is, to either side
-	mostTries = 80  // spots of a piece that are looked at
+	ringOff  = 8.0 // from the hull of the toy's picture
+	ringStep = 6.3 // between two circles at least
+	ringSize = 2.4 // radius of a circle
+	ringRoom = ringOff + ringSize + 0.5
+	ringText = 1.8 // capitals of a number
+	dotSize  = 0.45
 )
 
 // callouts draws the numbers of what is shown around the drawing, and returns those
 // that are not seen in it. If there are too many for the ring, the first piece of
-// each part has to speak for the others.
-func callouts(m *assembly.Model, shown []Shown, o *object, at place) (g draw.Group, unseen []int) {
+// each part has to speak for the others. The ring goes round other items too.
+func callouts(m *assembly.Model, shown []Shown, o *object, at place, look *raster, also []draw.Item) (g draw.Group, unseen []int) {
 	var pts []r2.Vec
 	for _, b := range o.bodies {
 		for i := range b.Pieces {
@@ -41,19 +37,23 @@ func callouts(m *assembly.Model, shown []Shown, o *object, at place) (g draw.Gro
 			}
 		}
 	}
+	if len(also) > 0 {
+		b := draw.Bounds(also...)
+		pts = append(pts, b.Min, b.Max, r2.Vec{X: b.Min.X, Y: b.Max.Y}, r2.Vec{X: b.Max.X, Y: b.Min.Y})
+	}
 	ring := newRing(pts)
-	view := solid.NewView(at.toward, o.bodies...)
+	spots := look.spots(len(o.bodies), ring)
 	var all []callout
 	for i, s := range shown {
 		if s.Number == 0 {
 			continue
 		}
-		spot, ok := spotOn(view, o.bodies[i], at, ring)
-		if !ok {
+		spot := spots[i]
+		if spot == nil {
 			unseen = append(unseen, s.Number)
 			continue
 		}
-		all = append(all, callout{number: s.Number, part: m.Pieces[s.Piece].Part.Name, at: spot, t: ring.nearest(spot)})
+		all = append(all, callout{number: s.Number, part: m.Pieces[s.Piece].Part.Name, at: *spot, t: ring.nearest(*spot)})
 	}
 	if float64(len(all))*ringStep > ring.length {
 		told := map[string]bool{}
@@ -91,72 +91,6 @@ type callout struct {
 	part   string
 	at     r2.Vec
 	t      float64
-}
-
-// spotOn finds a spot of a body that is seen well, near to the ring.
-func spotOn(view *solid.View, b solid.Body, at place, ring ring) (r2.Vec, bool) {
-	type spot struct {
-		p, n r3.Vec
-		far  float64
-	}
-	var spots []spot
-	for i := range b.Pieces {
-		c := &b.Pieces[i]
-		for _, f := range c.Faces {
-			if f.Plane.N.Dot(at.toward) < 0.1 {
-				continue
-			}
-			var mid r3.Vec
-			for _, k := range f.Loop {
-				mid = mid.Add(c.V[k])
-			}
-			mid = mid.Scale(1 / float64(len(f.Loop)))
-			add := func(p r3.Vec) {
-				q := at.on(p)
-				spots = append(spots, spot{p, f.Plane.N, ring.at(ring.nearest(q)).Sub(q).Len()})
-			}
-			add(mid)
-			step := max(1, len(f.Loop)/8)
-			for k := 0; k < len(f.Loop); k += step {
-				add(mid.Add(c.V[f.Loop[k]].Sub(mid).Scale(0.55)))
-			}
-		}
-	}
-	sort.SliceStable(spots, func(i, j int) bool { return spots[i].far < spots[j].far-tol.Page })
-	// in tells whether a point just below the surface is in the piece's own wood.
-	in := func(p r3.Vec) bool {
-		for i := range b.Pieces {
-			if b.Pieces[i].Contains(p, tol.Page) {
-				return true
-			}
-		}
-		return false
-	}
-	seen := func(s spot, wide float64, any bool) bool {
-		lift := s.p.Add(s.n.Scale(tol.Lift)).Add(at.toward.Scale(2 * tol.Chord))
-		u := s.n.Cross(at.toward)
-		if u.Len() < tol.Clip {
-			u = at.right
-		}
-		u = u.Unit()
-		for _, d := range [2]r3.Vec{u.Scale(wide), s.n.Cross(u).Unit().Scale(wide)} {
-			below := s.p.Sub(s.n.Scale(10 * tol.Chord))
-			if !any && !(in(below.Sub(d)) && in(below.Add(d))) || len(view.HiddenLine(lift.Sub(d), lift.Add(d))) > 0 {
-				return false
-			}
-		}
-		return true
-	}
-	for k, wide := range [4]float64{2 * seenWide, seenWide, seenWide / 4, seenWide / 8} {
-		any := k == 3 // a sliver
-		every := max(1, len(spots)/mostTries)
-		for k := 0; k < len(spots); k += every {
-			if seen(spots[k], wide/at.scale, any) {
-				return at.on(spots[k].p), true
-			}
-		}
-	}
-	return r2.Vec{}, false
 }
 
 // spread moves the numbers along the ring until none is too near to the next,

@@ -20,7 +20,8 @@ func TestCallouts(t *testing.T) {
 		m := load(t, name)
 		o := gather(m)
 		const scale = 0.8
-		g, unseen := callouts(m, numbered(m), o, place{sight: isometric, scale: scale})
+		at := place{sight: isometric, scale: scale}
+		g, unseen := callouts(m, numbered(m), o, at, looked(o, at), nil)
 		var circles, dots []r2.Vec
 		var numbers []int
 		draw.Page{Items: []draw.Item{g}}.Walk(func(k draw.Mark) {

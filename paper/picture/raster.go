@@ -5,6 +5,7 @@ import (
 
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
+	"dryfit/geom/tol"
 )
 
 // raster is a picture of small squares that each know what is seen in them: the first
@@ -16,6 +17,7 @@ type raster struct {
 	body   []int32
 	face   []int32 // which face of it, in the order in which they are met
 	depth  []float64
+	normal []r3.Vec // of the faces
 }
 
 // newRaster looks at the object, box of the paper cut into squares of cell mm.
@@ -35,6 +37,7 @@ func newRaster(o *object, at place, box r2.Box, cell float64) *raster {
 			c := &b.Pieces[i]
 			for _, f := range c.Faces {
 				face++
+				r.normal = append(r.normal, f.Plane.N)
 				if f.Plane.N.Dot(at.toward) <= edgeOn {
 					continue
 				}
@@ -89,3 +92,70 @@ func (r *raster) fill(poly []r2.Vec, p, n r3.Vec, at place, body, face int32) {
 func (r *raster) middleOf(i int) r2.Vec {
 	return r.origin.Add(r2.Vec{X: float64(i%r.w) + 0.5, Y: float64(i/r.w) + 0.5}.Scale(r.cell))
 }
+
+// spots returns for each body a spot of it that is seen well, off the borders of what is
+// seen as one face, and near to the ring; nil where nothing of it is seen.
+func (r *raster) spots(bodies int, ring ring) []*r2.Vec {
+	clear := r.clearance()
+	most := make([]int32, bodies)
+	for i, b := range r.body {
+		if b >= 0 {
+			most[b] = max(most[b], clear[i])
+		}
+	}
+	well := make([][]int, bodies)
+	for i, b := range r.body {
+		if b >= 0 && clear[i] >= min(max(1, most[b]*6/10), int32(math.Ceil(seenWide/r.cell))) {
+			well[b] = append(well[b], i)
+		}
+	}
+	out := make([]*r2.Vec, bodies)
+	for b, in := range well {
+		best := math.Inf(1)
+		for k := 0; k < len(in); k += max(1, len(in)/mostTries) {
+			q := r.middleOf(in[k])
+			if far := ring.at(ring.nearest(q)).Sub(q).Len(); far < best-tol.Page {
+				best, out[b] = far, &q
+			}
+		}
+	}
+	return out
+}
+
+const (
+	seenWide  = 1.6 // a spot so far off the borders is as good as any, mm on paper
+	mostTries = 60  // spots of a piece that are looked at
+)
+
+// clearance returns for each square how many squares it is off the border of what is seen
+// as one face of one body, counting sideways, up and across alike.
+func (r *raster) clearance() []int32 {
+	out := make([]int32, len(r.body))
+	one := func(i, j int) bool {
+		return r.body[i] == r.body[j] && (r.face[i] == r.face[j] || r.normal[r.face[i]].Dot(r.normal[r.face[j]]) > sameFace)
+	}
+	for y := 1; y+1 < r.h; y++ {
+		for x := 1; x+1 < r.w; x++ {
+			if i := y*r.w + x; r.body[i] >= 0 && one(i, i+1) && one(i, i-1) && one(i, i+r.w) && one(i, i-r.w) {
+				out[i] = math.MaxInt32 / 2
+			}
+		}
+	}
+	for y := 1; y+1 < r.h; y++ {
+		for x := 1; x+1 < r.w; x++ {
+			i := y*r.w + x
+			out[i] = min(out[i], 1+min(out[i-1], out[i-r.w], out[i-r.w-1], out[i-r.w+1]))
+		}
+	}
+	for y := r.h - 2; y > 0; y-- {
+		for x := r.w - 2; x > 0; x-- {
+			i := y*r.w + x
+			out[i] = min(out[i], 1+min(out[i+1], out[i+r.w], out[i+r.w+1], out[i+r.w-1]))
+		}
+	}
+	return out
+}
+
+// sameFace is the cosine of the turn from one facet of a round thing to the next that is
+// still seen as one face.
+const sameFace = 0.9

@@ -88,7 +88,8 @@ func (d *Drafter) Draw(s Scene, size r2.Vec) []draw.Item {
 		return nil
 	}
 	at := place{from, scale, middle(box), size.Scale(0.5)}
-	items := wash(o, at)
+	look := looked(o, at)
+	items := wash(o, look)
 	items = append(items, from.ink(o, scale, at.from, at.to)...)
 	view := solid.NewView(from.toward, o.bodies...)
 	arrows := s.arrows(m, at)
@@ -96,7 +97,7 @@ func (d *Drafter) Draw(s Scene, size r2.Vec) []draw.Item {
 	items = append(items, arrows...)
 	out := []draw.Item{draw.Group{Layer: LayerToy, Items: items}}
 	if ring > 0 {
-		g, _ := callouts(m, s.Shown, o, at)
+		g, _ := callouts(m, s.Shown, o, at, look, arrows)
 		out = append(out, g)
 	}
 	return out

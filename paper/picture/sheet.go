@@ -69,7 +69,8 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		isoName[0] += ", not to scale"
 	}
 	if v.ring > 0 {
-		numbers, unseen := callouts(m, numbered(m), o, place{isometric, p.iso * axial, middle(v.iso), p.middle})
+		at := place{isometric, p.iso * axial, middle(v.iso), p.middle}
+		numbers, unseen := callouts(m, numbered(m), o, at, looked(o, at), nil)
 		toy.Items = append(toy.Items, numbers)
 		if len(unseen) > 0 {
 			isoName = append(isoName, draw.Shorten("not seen: "+commas(unseen), ringText, false, p.wide))

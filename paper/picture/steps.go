@@ -77,22 +77,29 @@ func grouped(m *assembly.Model, seq prove.Sequence) (groups [][]int) {
 		return n
 	}
 	last := ""
-	for _, w := range whole {
+	base := map[string][]int{} // by glue-up: what comes first, with nothing to be put onto
+	for k, w := range whole {
 		st, n := seq.Steps[w[0]], len(groups)
+		later := slices.ContainsFunc(whole[k+1:], func(v []int) bool { return seq.Steps[v[0]].GlueUp == st.GlueUp })
+		if len(w) == 1 && len(st.Onto) == 0 && len(base[st.GlueUp]) == 0 && later {
+			base[st.GlueUp] = w
+			continue
+		}
 		if n > 0 {
 			g := groups[n-1]
-			first := seq.Steps[g[0]]
+			first := seq.Steps[g[len(g)-1]]
 			same := first.GlueUp == st.GlueUp && st.Step >= 0 && first.Step >= 0
-			alone := len(g) == 1 && len(first.Onto) == 0 && len(first.Out) == 0
-			like := parts(w) == last && count(g)+count(w) <= mostPieces && len(st.Pieces) == 1
-			if same && (alone || like) {
+			if same && parts(w) == last && count(g)+count(w) <= mostPieces && len(st.Pieces) == 1 {
 				groups[n-1] = append(g, w...)
-				last = parts(w)
 				continue
 			}
 		}
-		groups = append(groups, w)
 		last = parts(w)
+		if b := base[st.GlueUp]; len(b) > 0 && b[0] >= 0 {
+			w = append(append([]int(nil), b...), w...)
+			base[st.GlueUp] = []int{-1}
+		}
+		groups = append(groups, w)
 	}
 	return groups
 }
@@ -179,26 +186,44 @@ func (d *Drafter) choose(m *assembly.Model, s *Scene) {
 	best := -1.0
 	var view View
 	var moves []Move
-	for _, v := range corners {
+	for k, v := range corners {
 		s.View = v
-		s.Moves = spaced(m, *s, turned(m, *s, out))
-		score := d.sees(m, *s)
-		if score > best+tol.Clip {
-			best, view, moves = score, v, s.Moves
+		less := 0.0
+		if k > 0 {
+			less += otherSide
 		}
-		if score >= enough {
+		if v >= FrontRightBelow {
+			less += fromBelow
+		}
+		for _, ways := range [3][]Move{turned(m, *s, out, true), out, turned(m, *s, out, false)} {
+			s.Moves = ways
+			if score := d.bring(m, s) - less; score > best+morePush {
+				best, view, moves = score, v, s.Moves
+			}
+			if best >= plenty {
+				break
+			}
+		}
+		if best >= enough {
 			break
 		}
 	}
 	s.View, s.Moves = view, moves
 }
 
-// enough is the share of what is added that a view has to show to be kept.
-const enough = 0.55
+// enough is the share of what is added that a view has to show to be kept; other views
+// have to show so much more than the usual one.
+const (
+	enough    = 0.55
+	plenty    = 0.85 // no other way is looked for
+	otherSide = 0.08
+	fromBelow = 0.25
+)
 
-// turned turns the ways of rods round that lead away from the eye, where the other way
-// is as free.
-func turned(m *assembly.Model, s Scene, moves []Move) (out []Move) {
+// turned looks for other ways for what moves away from the eye: a rod or what goes
+// straight may as well come from the other side, or from above; rods alone, or all. Each is tried by
+// continuous collision, as the proved ways are.
+func turned(m *assembly.Model, s Scene, moves []Move, rods bool) (out []Move) {
 	toward := s.View.sight().toward
 	moving := map[int]bool{}
 	for _, mv := range moves {
@@ -207,11 +232,18 @@ func turned(m *assembly.Model, s Scene, moves []Move) (out []Move) {
 		}
 	}
 	for _, mv := range moves {
-		if len(mv.Out) == 1 && len(mv.Pieces) == 1 && mv.Out[0].Dot(toward) < -tol.Clip {
-			p := m.Pieces[mv.Pieces[0]]
-			back := mv.Out[0].Neg()
-			if _, dir, _, ok := roundAxis(p); ok && free(m, s, moving, mv.Pieces[0], back) && dir.Cross(back.Unit()).Len() < tol.Weld {
-				mv.Out = []r3.Vec{back}
+		if len(mv.Out) == 1 && mv.Out[0].Dot(toward) < -tol.Clip {
+			ways := [2]r3.Vec{r3.Z, mv.Out[0].Neg().Unit()}
+			if _, dir, _, ok := roundAxis(m.Pieces[mv.Pieces[0]]); ok && dir.Cross(ways[1]).Len() < tol.Weld {
+				ways[0], ways[1] = ways[1], ways[0]
+			} else if rods {
+				ways = [2]r3.Vec{}
+			}
+			for _, d := range ways {
+				if d.Dot(toward) > 0 && free(m, s, moving, mv.Pieces, d) {
+					mv.Out = []r3.Vec{d.Scale(past(m, s, moving, mv.Pieces, d))}
+					break
+				}
 			}
 		}
 		out = append(out, mv)
@@ -219,31 +251,90 @@ func turned(m *assembly.Model, s Scene, moves []Move) (out []Move) {
 	return out
 }
 
-// free tells whether a piece can be drawn out along a way past all that stays.
-func free(m *assembly.Model, s Scene, moving map[int]bool, piece int, out r3.Vec) bool {
-	p := m.Pieces[piece]
-	far := out.Len()
-	for _, q := range s.Shown {
-		if moving[q.Piece] {
-			continue
+// past returns how far along d pieces have to be moved to be past all that stays and is
+// before them.
+func past(m *assembly.Model, s Scene, moving map[int]bool, pieces []int, d r3.Vec) float64 {
+	far := 1.0
+	for _, i := range pieces {
+		b := m.Pieces[i].Body
+		swept := b.Bounds().Union(b.Transform(r3.Shift(d.Scale(reach))).Bounds())
+		for _, q := range s.Shown {
+			if o := m.Pieces[q.Piece].Body; !moving[q.Piece] && o.Bounds().Grow(-tol.Touch).Meets(swept) {
+				far = max(far, o.Support(d).Sub(b.Support(d.Neg())).Dot(d))
+			}
 		}
-		if solid.FirstContactSlide(m.Pieces[q.Piece].Bored(), p.Body, out.Unit(), far, tol.Touch).Hit {
-			return false
+	}
+	return far
+}
+
+// reach is farther than any toy is long, mm.
+const reach = 5000.0
+
+// free tells whether pieces can be drawn out along d past all that stays.
+func free(m *assembly.Model, s Scene, moving map[int]bool, pieces []int, d r3.Vec) bool {
+	far := past(m, s, moving, pieces, d)
+	for _, i := range pieces {
+		p := m.Pieces[i]
+		for _, q := range s.Shown {
+			if !moving[q.Piece] && solid.FirstContactSlide(m.Pieces[q.Piece].Bored(), p.Body, d, far, tol.Touch).Hit {
+				return false
+			}
 		}
 	}
 	return true
 }
 
+// bring spaces the moves of a scene so that each is seen, what goes away from the eye
+// farther out, and returns how much is seen.
+func (d *Drafter) bring(m *assembly.Model, s *Scene) float64 {
+	ways := s.Moves
+	toward := s.View.sight().toward
+	extra := make([]int, len(ways))
+	best := -1.0
+	var moves []Move
+	for range mostPushes {
+		s.Moves = spaced(m, *s, ways, extra)
+		score, seen := d.sees(m, *s)
+		for _, n := range extra {
+			score -= pushCost * float64(n) / float64(len(ways))
+		}
+		if score > best+morePush {
+			best, moves = score, s.Moves
+		}
+		pushed := false
+		for k, mv := range ways {
+			if seen[k] < wellSeen && mv.way().Dot(toward) > 0.1 {
+				extra[k]++
+				pushed = true
+			}
+		}
+		if !pushed {
+			break
+		}
+	}
+	s.Moves = moves
+	return best
+}
+
+// How often what is hidden is pushed out farther, how much is well seen, how much more
+// has to be seen for it, and what it costs.
+const (
+	mostPushes = 5
+	wellSeen   = 0.7
+	morePush   = 0.02
+	pushCost   = 0.05
+)
+
 // spaced draws the moves out a little farther, so that there is room for an arrow, and
-// so that no two of them lie in each other.
-func spaced(m *assembly.Model, s Scene, moves []Move) (out []Move) {
+// so that no two of them lie in each other; extra is how much farther, in steps.
+func spaced(m *assembly.Model, s Scene, moves []Move, extra []int) (out []Move) {
 	box := r3.EmptyBox()
 	for _, p := range s.Shown {
 		box = box.Union(m.Pieces[p.Piece].Body.Bounds())
 	}
 	gap := max(leastGap, box.Size().Len()*gapShare)
 	var taken []r3.Box
-	for _, mv := range moves {
+	for k, mv := range moves {
 		own := r3.EmptyBox()
 		for _, i := range mv.Pieces {
 			own = own.Union(m.Pieces[i].Body.Bounds())
@@ -254,7 +345,9 @@ func spaced(m *assembly.Model, s Scene, moves []Move) (out []Move) {
 		legs := append([]r3.Vec(nil), mv.Out...)
 		moved := func() r3.Box { return r3.Box{Min: own.Min.Add(by), Max: own.Max.Add(by)} }
 		push := func() { by, legs[n] = by.Add(step), legs[n].Add(step) }
-		push()
+		for range 1 + extra[k] {
+			push()
+		}
 		for tries := 0; tries < 60 && meets(taken, moved().Grow(gap/4)); tries++ {
 			push()
 		}
@@ -266,8 +359,8 @@ func spaced(m *assembly.Model, s Scene, moves []Move) (out []Move) {
 
 // Room for an arrow, as a share of what is shown, and at least, mm of the toy.
 const (
-	gapShare = 0.11
-	leastGap = 8.0
+	gapShare = 0.12
+	leastGap = 9.0
 )
 
 func meets(all []r3.Box, b r3.Box) bool {
@@ -275,13 +368,14 @@ func meets(all []r3.Box, b r3.Box) bool {
 }
 
 // sees tells how much a view shows of what is new: the share of each new piece that
-// nothing hides, half by the one that shows least, and of the way of each.
-func (d *Drafter) sees(m *assembly.Model, s Scene) float64 {
+// nothing hides, half by the one that shows least, and of the way of each; and the share
+// of each move.
+func (d *Drafter) sees(m *assembly.Model, s Scene) (score float64, shares []float64) {
 	o := s.stand(m)
 	at := place{sight: s.View.sight(), scale: 1}
 	box := at.bounds(o)
-	if box.Empty() {
-		return 0
+	if box.Empty() || len(s.Moves) == 0 {
+		return 1, nil
 	}
 	cell := max(box.Size().X, box.Size().Y) / 150
 	r := newRaster(o, at, box, cell)
@@ -307,12 +401,10 @@ func (d *Drafter) sees(m *assembly.Model, s Scene) float64 {
 	}
 	for u := range saw {
 		share := min(1, saw[u]/max(1, have[u]))
+		shares = append(shares, share)
 		worst = min(worst, share)
 		sum += share
 		n++
-	}
-	if n == 0 {
-		return 1
 	}
 	view := solid.NewView(at.toward, o.bodies...)
 	clear, length := 0.0, 0.0
@@ -329,7 +421,7 @@ func (d *Drafter) sees(m *assembly.Model, s Scene) float64 {
 	if length == 0 {
 		length, clear = 1, 1
 	}
-	return 0.4*worst + 0.4*sum/float64(n) + 0.2*clear/length
+	return float64(0.25*worst) + float64(0.35*sum/float64(n)) + float64(0.4*clear/length), shares
 }
 
 // stand returns the bodies of a scene where they are drawn, without their edges.

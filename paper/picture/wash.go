@@ -8,20 +8,24 @@ import (
 )
 
 // The new pieces of a scene are filled with light grey where they are seen. The border
-// of the fill lies under their heavy lines, so that squares of a tenth of a millimetre
-// are fine enough to find it.
+// of the fill lies under their heavy lines, so that squares of a seventh of a
+// millimetre are fine enough to find it.
 
-// washCell is the size of those squares, mm.
-const washCell = 0.12
+// fine is the size of those squares, mm.
+const fine = 0.15
+
+// looked returns what is seen of the object on the paper.
+func looked(o *object, at place) *raster {
+	box := at.bounds(o)
+	box = r2.Around(box.Min.Sub(at.from).Scale(at.scale).Add(at.to), box.Max.Sub(at.from).Scale(at.scale).Add(at.to))
+	return newRaster(o, at, box, fine)
+}
 
 // wash fills what is seen of the new pieces.
-func wash(o *object, at place) []draw.Item {
+func wash(o *object, r *raster) []draw.Item {
 	if !slices.Contains(o.looks, New) {
 		return nil
 	}
-	box := at.bounds(o)
-	box = r2.Around(box.Min.Sub(at.from).Scale(at.scale).Add(at.to), box.Max.Sub(at.from).Scale(at.scale).Add(at.to))
-	r := newRaster(o, at, box, washCell)
 	in := make([]bool, len(r.body))
 	for i, b := range r.body {
 		in[i] = b >= 0 && o.looks[b] == New

@@ -31,3 +31,22 @@ func OrderAlone(m *assembly.Model) []Finding {
 	order(r)
 	return r.findings
 }
+
+// Proofs tells which proofs say that no motion parts two things, named by id, and
+// whether no shift does.
+type Proofs struct{ Rod, Thread, Ball, Twist, Shift bool }
+
+// Any tells whether one of the proofs holds for every motion.
+func (s Proofs) Any() bool { return s.Rod || s.Thread || s.Ball || s.Twist }
+
+// Shut makes all of them, the dear ones too.
+func Shut(m *assembly.Model, moving, fixed []int) (s Proofs) {
+	p := newPuzzle(&run{m: m}, stepUnits(m))
+	_, s.Rod = p.heldRod(moving, fixed)
+	_, _, s.Thread = p.threaded(moving, fixed)
+	_, s.Ball = p.ballShut(moving, fixed)
+	if s.Shift = p.noShift(moving, fixed); s.Shift {
+		s.Twist = p.noTwist(moving, fixed)
+	}
+	return s
+}

@@ -35,9 +35,9 @@ func (p *puzzle) ballShut(moving, fixed []int) (dia float64, ok bool) {
 	if !outer.Meets(r3.Around(at, at)) {
 		return 0, false
 	}
-	looks := min(looksMost, p.looks)
+	looks := min(ballsMost, p.balls)
 	start := looks
-	for _, half := range cellHalves {
+	for _, half := range ballHalves {
 		near := radius - float64(half*math.Sqrt(3)) - tol.Spare
 		if near <= 0 {
 			continue
@@ -51,9 +51,12 @@ func (p *puzzle) ballShut(moving, fixed []int) (dia float64, ok bool) {
 			break
 		}
 	}
-	p.looks -= start - max(0, looks)
+	p.balls -= start - max(0, looks)
 	return 2 * radius, ok
 }
+
+// ballHalves are the sizes of cells in turn, in mm: half their edges.
+var ballHalves = [...]float64{2, 1, 0.5}
 
 // ballLeast is the smallest radius that is tried, in mm: a smaller ball gets through
 // every joint.

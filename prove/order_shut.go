@@ -53,7 +53,7 @@ func (p *puzzle) shut(moving, fixed []int, soon bool) (is shutting, why string) 
 		return notProved, ""
 	}
 	if dia, ok := p.ballShut(moving, fixed); ok {
-		return noMotion, fmt.Sprintf("a ball of %s fits into it, and even that cannot get out", p.r.len(dia))
+		return noMotion, fmt.Sprintf("a ball of %s fits into it, and even that cannot get out", p.r.len(math.Floor(10*dia)/10))
 	}
 	if !p.noShift(moving, fixed) {
 		return notProved, ""

@@ -29,7 +29,7 @@ type table struct {
 	span  []float64 // how far along each direction takes a piece past everything
 	met   map[meeting]bool
 
-	slides, looks, twists int // work left for shifts in two moves, and for proofs that a piece is shut in, without and with turning
+	slides, looks, balls, twists int // work left for shifts in two moves, and for proofs that a piece is shut in: by shifts, of a ball, with turning
 }
 
 type meeting struct{ moving, fixed, dir int32 }
@@ -39,12 +39,14 @@ const (
 	slidesMost = 400  // for one toy
 	looksMost  = 6000 // for one proof that a piece is shut in
 	looksAll   = 20000
+	ballsMost  = 15000 // of a ball
+	ballsAll   = 30000
 	twistsMost = 20000 // with turning
 	twistsAll  = 40000
 )
 
 func newPuzzle(r *run, us []unit) *puzzle {
-	p := &puzzle{&table{fits: map[[2]int][]int{}, met: map[meeting]bool{}, slides: slidesMost, looks: looksAll, twists: twistsAll}, r, us, false}
+	p := &puzzle{&table{fits: map[[2]int][]int{}, met: map[meeting]bool{}, slides: slidesMost, looks: looksAll, balls: ballsAll, twists: twistsAll}, r, us, false}
 	for _, q := range r.m.Pieces {
 		p.boxes = append(p.boxes, q.Body.Bounds())
 		var holes []r3.Box

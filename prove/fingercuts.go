@@ -140,6 +140,14 @@ func (r *run) holds(o cutOpen, takes, clears float64) (best hold, ok bool) {
 		}
 		return z
 	}
+	if !o.sheet && o.hi-o.lo <= facts.Child(facts.HoleDepth).Value {
+		// Not deep enough by itself, such as a window in plywood: does it go on in what lies behind?
+		_, below := at(o.lo - beyondCut)
+		_, above := at(o.hi + beyondCut)
+		if !below && !above {
+			return best, false
+		}
+	}
 	n := int(math.Ceil((o.hi - o.lo) / holdStep))
 	for k, done := 0, math.Inf(-1); k < n; k++ {
 		z := o.lo + (o.hi-o.lo)*(float64(k)+0.5)/float64(n)
@@ -175,6 +183,9 @@ func (r *run) holds(o cutOpen, takes, clears float64) (best hold, ok bool) {
 }
 
 const (
+	// beyondCut is how far beyond a cut it is looked for whether it goes on: more than a gap that
+	// counts as touching.
+	beyondCut = 5 * tol.Touch
 	// holdStep is how far apart the sections of an opening are, and holdSteps how many follow
 	// each other at most.
 	holdStep  = 2.5
@@ -183,7 +194,7 @@ const (
 
 // cutHoles judges what is sawn, and returns at how many openings it looked.
 func (r *run) cutHoles() (looked int) {
-	rod, deep, clear := facts.Child(facts.HoleRod).Value, facts.Child(facts.HoleDepth).Value, facts.Child(facts.FingerClear).Value
+	rod, deep, wide := facts.Child(facts.HoleRod).Value, facts.Child(facts.HoleDepth).Value, facts.Child(facts.FingerClear).Value
 	type kind struct {
 		spec    any
 		feature string
@@ -193,7 +204,7 @@ func (r *run) cutHoles() (looked int) {
 	for _, o := range r.cutOpens() {
 		takes, clears := math.Max(rod, r.tip()), holeWide
 		if o.sheet {
-			takes, clears = rod, clear
+			takes, clears = rod, wide
 		}
 		h, ok := r.holds(o, takes, clears)
 		if !ok {
@@ -220,7 +231,7 @@ func (r *run) cutHoles() (looked int) {
 }
 
 func (r *run) heldIn(o cutOpen, h hold, in float64, place Place) Finding {
-	rod, deep, clear := facts.Child(facts.HoleRod).Value, facts.Child(facts.HoleDepth).Value, facts.Child(facts.FingerClear).Value
+	rod, deep, wide := facts.Child(facts.HoleRod).Value, facts.Child(facts.HoleDepth).Value, facts.Child(facts.FingerClear).Value
 	name := "the " + o.word + " of " + o.of
 	f := Finding{Check: "child.holes", About: o.of + "/" + o.feature, Verdict: Mind, Value: in, Unit: "mm", Limit: deep, LimitOp: "<=", Source: practice + " (sizes of ASTM F963 4.18.2, which is for round holes)",
 		Says:   fmt.Sprintf("a finger can stick in %s: it is %s across, %s long and open %s deep; fill it, or make it %s one way or more", name, r.len(rounded(h.dia)), r.len(rounded(h.long)), r.len(rounded(in)), r.len(holeWide)),
@@ -232,8 +243,8 @@ func (r *run) heldIn(o cutOpen, h hold, in float64, place Place) Finding {
 	}
 	if o.sheet && o.round > 0 {
 		f.Verdict, f.Source = Fails, thinSheet
-		f.Value, f.Limit, f.LimitOp = h.dia, clear, ">="
-		f.Says = fmt.Sprintf("%s, in sheet under %s, takes a %s rod %s deep but none of %s: make it that wide, or too small for the first", name, inMM(facts.Child(facts.HoleThin).Value), inMM(rod), inMM(deep), inMM(clear))
+		f.Value, f.Limit, f.LimitOp = h.dia, wide, ">="
+		f.Says = fmt.Sprintf("%s, in sheet under %s, takes a %s rod %s deep but none of %s: make it that wide, or too small for the first", name, inMM(facts.Child(facts.HoleThin).Value), inMM(rod), inMM(deep), inMM(wide))
 	}
 	return f
 }

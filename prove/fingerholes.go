@@ -156,16 +156,23 @@ func (r *run) deepest(piece, bore int) (best mouthAt, ok bool) {
 
 // ahead returns how far one comes from p along dir before wood, up to limit.
 func (r *run) ahead(p, dir r3.Vec, limit float64) float64 {
-	way := r3.Around(p, p.Add(dir.Scale(limit)))
-	for _, q := range r.m.Pieces {
-		if !q.Body.Bounds().Grow(tol.Touch).Meets(way) {
+	limit, _ = r.meets(p, dir, limit, nil)
+	return limit
+}
+
+// meets returns how far one comes from p along dir before wood, up to limit, and the piece that
+// it is of, -1 if there is none. Pieces of skip are left out.
+func (r *run) meets(p, dir r3.Vec, limit float64, skip map[int]bool) (float64, int) {
+	way, piece := r3.Around(p, p.Add(dir.Scale(limit))), -1
+	for i, q := range r.m.Pieces {
+		if skip[i] || !q.Body.Bounds().Grow(tol.Touch).Meets(way) {
 			continue
 		}
 		for _, s := range assembly.Spans(q.Bored(), p, dir) {
 			if s[1] > tol.Touch && s[0] < limit {
-				limit = math.Max(0, s[0])
+				limit, piece = math.Max(0, s[0]), i
 			}
 		}
 	}
-	return limit
+	return limit, piece
 }

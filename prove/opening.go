@@ -8,6 +8,7 @@ import (
 	"dryfit/geom/r3"
 	"dryfit/geom/solid"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 )
 
 // An opening is looked at in a section square to the way in: what is wood there, be it of one
@@ -23,6 +24,7 @@ type plate struct {
 type slab struct {
 	sides []half
 	edges [][2]r2.Vec
+	box   r2.Box
 }
 
 // half is what lies on the side of d against n; n need not have length 1.
@@ -55,6 +57,7 @@ func (r *run) section(f r3.Pose, z float64, near r2.Box, skip map[int]bool) plat
 
 // slabOf is the section of a convex piece with the plane of a frame.
 func slabOf(c *solid.Convex, f r3.Pose) (s slab) {
+	s.box = r2.EmptyBox()
 	flat := func(v r3.Vec) r2.Vec { return r2.Vec{X: v.Dot(f.U), Y: v.Dot(f.V)} }
 	for i := range c.Faces {
 		g := &c.Faces[i]
@@ -70,6 +73,7 @@ func slabOf(c *solid.Convex, f r3.Pose) (s slab) {
 		}
 		if n == 2 && cross[0] != cross[1] {
 			s.edges = append(s.edges, cross)
+			s.box = s.box.Add(cross[0]).Add(cross[1])
 		}
 		s.sides = append(s.sides, half{flat(g.Plane.N), g.Plane.D - g.Plane.N.Dot(f.O)})
 	}
@@ -80,6 +84,9 @@ func slabOf(c *solid.Convex, f r3.Pose) (s slab) {
 func (p plate) gap(q r2.Vec, most float64) float64 {
 	for i := range p.slabs {
 		s := &p.slabs[i]
+		if beside(s.box, q) >= most {
+			continue
+		}
 		in := true
 		for _, h := range s.sides {
 			if h.n.Dot(q) > h.d {
@@ -97,6 +104,11 @@ func (p plate) gap(q r2.Vec, most float64) float64 {
 	return most
 }
 
+// beside is how far a point lies from a box.
+func beside(b r2.Box, q r2.Vec) float64 {
+	return r2.Vec{X: math.Max(0, math.Max(b.Min.X-q.X, q.X-b.Max.X)), Y: math.Max(0, math.Max(b.Min.Y-q.Y, q.Y-b.Max.Y))}.Len()
+}
+
 // toEdge is the place of an edge that is nearest to q.
 func toEdge(q r2.Vec, e [2]r2.Vec) r2.Vec {
 	d := e[1].Sub(e[0])
@@ -107,9 +119,12 @@ func toEdge(q r2.Vec, e [2]r2.Vec) r2.Vec {
 	return e[0].Add(d.Scale(math.Min(1, math.Max(0, q.Sub(e[0]).Dot(d)/l))))
 }
 
-// closely is how near the place of the largest rod is searched for: a hundredth of what a
-// hand could tell.
-const closely = tol.Touch
+const (
+	// closely is how near the middle of the largest rod is brought in the end, and roughly
+	// how near its size is known before that: a slot has a whole line of middles.
+	closely = tol.Touch
+	roughly = 0.15
+)
 
 // largest looks inside a line for the middle of the largest rod that goes between the wood,
 // and returns its diameter, no more than most; 0 if it is less than least. Halves of the box are
@@ -121,7 +136,7 @@ func (p plate) largest(line outline.Path, least, most float64) (at r2.Vec, dia f
 		h    r2.Vec // half its sides
 		most float64
 	}
-	best, found := least/2-2*closely, false
+	best, found := least/2-roughly, false
 	look := func(c, h r2.Vec) cell {
 		g, reach := p.gap(c, most/2), h.Len()
 		switch {
@@ -139,7 +154,7 @@ func (p plate) largest(line outline.Path, least, most float64) (at r2.Vec, dia f
 	for len(cells) > 0 && best < most/2 {
 		var next []cell
 		for _, c := range cells {
-			if c.most <= best+closely {
+			if c.most <= best+roughly {
 				continue
 			}
 			h := c.h.Scale(0.5)
@@ -158,6 +173,19 @@ func (p plate) largest(line outline.Path, least, most float64) (at r2.Vec, dia f
 	}
 	if !found {
 		return at, 0
+	}
+	for step := roughly; step > closely/4 && best < most/2; { // and from there uphill
+		better := false
+		for k := 0; k < 8; k++ {
+			sin, cos := trig.Turn(math.Pi / 4 * float64(k))
+			c := at.Add(r2.Vec{X: cos, Y: sin}.Scale(step))
+			if g := p.gap(c, most/2); g > best && line.Contains(c) {
+				best, at, better = g, c, true
+			}
+		}
+		if !better {
+			step /= 2
+		}
 	}
 	return at, 2 * best
 }

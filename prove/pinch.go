@@ -23,11 +23,14 @@ import (
 
 var pinchCheck = Check{
 	ID: "child.pinch", Asks: "does anything that moves squeeze a finger?", run: pinch, Slow: true,
-	How: "Hinges: points no more than 4 mm apart along every arris of what swings, and of what it swings against, are followed through the whole swing, in steps that a gap cannot change by more than 1 mm in. A squeeze is where one takes a 5 mm rod from outside, is under 13 mm and closes. It fails where the lighter side weighs 0.25 kg or more and falls shut by its weight; where only a hand closes it, as with two cars on an upright pin, it is minded; lighter parts hold. " +
-		"Wheels: the gap between the tread and whatever faces it stays the same as the wheel turns; one of 5 to 13 mm that a 5 mm rod reaches fails if the toy weighs 0.25 kg or more and is minded else. The force of a hand on a lever, and holes in wheels that run past an edge, are not judged.",
+	How: "Hinges: points no more than 4 mm apart along every arris of what swings, and of what it swings against, are followed through the whole swing, in steps that a gap cannot change by more than 1 mm in. A squeeze is where one takes a 5 mm rod from outside, is under 13 mm and closes. It fails where the lighter side weighs 0.25 kg or more and falls shut by its weight; where only a hand closes it, as with two cars on an upright pin, it is minded. " +
+		"Lighter parts hold, but for a lever: how far from the pin a hand can push the part down against the floor, by how far from it a finger goes in at most, is how many times the push arrives there; from 4 times on it is minded. " +
+		"Wheels: the gap between the tread and whatever faces it stays the same as the wheel turns; one of 5 to 13 mm that a 5 mm rod reaches fails if the toy weighs 0.25 kg or more and is minded else. Every hole and cut-out through a wheel that takes a 5 mm rod is looked through, every 0.5 mm of its way round, from both sides: where a finger goes 5 mm deep past an edge that stands less than 13 mm behind the wheel, and the wheel then carries it over that edge, it fails if the toy weighs 0.25 kg or more and the fingertip of the age goes in, and is minded else. Holes in what swings on a hinge are not looked through; slides are not followed.",
 	Limits: []Limit{
 		{"a gap that takes a rod of", inMM(facts.Child(facts.FingerRod).Value), facts.Child(facts.FingerRod).Source + " (under 96 months)"},
 		{"must take one of", inMM(facts.Child(facts.FingerClear).Value) + " (12 mm in ISO and EN)", "ASTM F963 4.18.1, from memory"},
+		{"a hand on a lever pushes less than", fmt.Sprintf("%g times as hard", leverMost), practice},
+		{"fingertip up to 3 years, and over, for holes in wheels", inMM(probeSmall) + ", " + inMM(probeLarge), probeSource},
 		{"reaches parts of at least", "0.25 kg", facts.Child(facts.HingeWeight).Source + " (hinge lines; taken for all gaps)"},
 	},
 }
@@ -44,14 +47,21 @@ func pinch(r *run) {
 		r.add(Finding{Check: "child.pinch", About: "toy", Verdict: Holds, Unit: "mm", Source: pinchSource, Says: "no limit reaches its gaps at this age", Notes: []string{screening}})
 		return
 	}
+	cuts := r.cutOpens()
 	for _, a := range r.m.Axles {
 		r.treads(a)
+		r.spokes(a, cuts)
 	}
 	heaviest, who := 0.0, ""
+	var strongest lever
 	points := jawPoints{}
 	for i := range r.m.Hinges {
-		if kg, name := r.jaws(i, points); kg > heaviest {
+		kg, name, l := r.jaws(i, points)
+		if kg > heaviest {
 			heaviest, who = kg, name
+		}
+		if l.ratio() > strongest.ratio() {
+			strongest = l
 		}
 	}
 	heavy := facts.Child(facts.HingeWeight).Value
@@ -78,6 +88,9 @@ func pinch(r *run) {
 		}
 	case heaviest < heavy:
 		f.Says = fmt.Sprintf("what swings is too light to squeeze a finger: %s and what is on it weigh %.0f g", who, heaviest*1000)
+		if strongest.arm > 0 {
+			f.Notes = append([]string{r.leverSays(strongest)}, f.Notes...)
+		}
 	}
 	r.add(f)
 }

@@ -26,7 +26,7 @@ func example(t *testing.T, name string) string {
 // pinched is the worst verdict of child.pinch.
 func pinched(t *testing.T, text string) (worst prove.Finding) {
 	t.Helper()
-	for _, g := range proof(t, text).Findings {
+	for _, g := range prove.Only(model(t, text), "child.pinch").Findings {
 		if g.Check == "child.pinch" && (worst.Check == "" || g.Verdict > worst.Verdict) {
 			worst = g
 		}

@@ -34,24 +34,25 @@ type jaw struct {
 }
 
 // jaws looks for gaps that the swing of a hinge closes on a finger, and returns the
-// weight and the name of its lighter side.
-func (r *run) jaws(hinge int, points jawPoints) (kg float64, who string) {
+// weight and the name of its lighter side, and what a hand on it does.
+func (r *run) jaws(hinge int, points jawPoints) (kg float64, who string, most lever) {
 	h := &r.m.Hinges[hinge]
 	moving, ok := r.m.Moving(*h)
 	if !ok {
 		r.add(Finding{Check: "child.pinch", About: h.Name, Verdict: CannotTell, Unit: "mm", LimitOp: ">=", Source: pinchSource, known: true, Margin: -tol.Touch, Notes: []string{screening},
 			Says: h.Name + " cannot be turned alone, so its gaps cannot be followed", Places: []Place{r.place(h.Pin, "", h.Centre, h.Spec.At)}})
-		return 0, ""
+		return 0, "", most
 	}
 	fixed := r.linked(h.Pin, r.others(moving))
 	// The lighter side is the one that moves.
 	kg, centre := r.massOf(moving)
-	side, sense := r.thing([]int{h.Runs[0].Piece}), 1.0
+	side, sense, lighter := r.thing([]int{h.Runs[0].Piece}), 1.0, moving
 	if m, c := r.massOf(fixed); m < kg {
-		kg, centre, side, sense = m, c, r.thing([]int{h.Fixed[0].Piece}), -1
+		kg, centre, side, sense, lighter = m, c, r.thing([]int{h.Fixed[0].Piece}), -1, fixed
 	}
-	if kg < facts.Child(facts.HingeWeight).Value {
-		return kg, side
+	heavy := kg >= facts.Child(facts.HingeWeight).Value
+	if !heavy && math.Abs(h.Dir.Z) > pushLeast { // nobody pushes it against the floor
+		return kg, side, most
 	}
 	ways := r.swings(hinge)
 	w := &jawWatch{r: r, h: h, from: -ways[1].angle, to: ways[0].angle, in: map[int]bool{}, points: points}
@@ -68,8 +69,11 @@ func (r *run) jaws(hinge int, points jawPoints) (kg float64, who string) {
 		moment := float64(h.Dir.Dot(turned.Cross(r3.Z.Neg())) * sense) // of the weight, in the sense of the swing
 		j.falls = moment*j.way > fallLeast*arm.Len()
 	}
-	r.report(h, w, kg, side)
-	return kg, side
+	if heavy {
+		r.report(h, w, kg, side, func(j jaw) lever { return r.leverOf(h, lighter, j, sense) })
+		return kg, side, most
+	}
+	return kg, side, r.nutcracker(h, w, lighter, side, sense)
 }
 
 // fallLeast is the least moment, as a share of that of the weight level with the pin,
@@ -77,7 +81,7 @@ func (r *run) jaws(hinge int, points jawPoints) (kg float64, who string) {
 const fallLeast = 0.05
 
 // report files the worst gap that a rod comes into.
-func (r *run) report(h *assembly.Hinge, w *jawWatch, kg float64, side string) {
+func (r *run) report(h *assembly.Hinge, w *jawWatch, kg float64, side string, push func(jaw) lever) {
 	takes, clears := gapLimits()
 	// The worst first: of gaps that close about as far, those that most points saw,
 	// and of these the widest.
@@ -113,6 +117,9 @@ func (r *run) report(h *assembly.Hinge, w *jawWatch, kg float64, side string) {
 		if j.falls {
 			f.Verdict = Fails
 			f.Notes[0] = fmt.Sprintf("%s weighs %.0f g and falls shut: from 250 g on its gaps count", side, kg*1000)
+		}
+		if l := push(j); l.arm > 0 {
+			f.Notes = append([]string{f.Notes[0], r.leverSays(l)}, f.Notes[1:]...)
 		}
 		r.add(f)
 		return
@@ -266,36 +273,62 @@ func (w *jawWatch) keep(piece int, drawn r3.Vec, in, shut look, open, way, sense
 	w.found = append(w.found, j)
 }
 
-// toPoint is the distance of a body from a point, and its nearest place, within a limit.
+// toPoint is the distance of a body from a point, 0 inside, and its nearest place, within a limit.
 func toPoint(b solid.Body, p r3.Vec, limit float64) (float64, r3.Vec) {
-	if beyond(b, p, limit) {
-		return limit, p
-	}
-	const dot = 1e-3 // a body must have a size
-	d := r3.Vec{X: dot, Y: dot, Z: dot}
-	g := solid.Distance(solid.NewBody([]solid.Convex{solid.Box(p.Sub(d), p.Add(d), [6]int32{1, 1, 1, 1, 1, 1})}), b, limit)
-	return g.D, g.OnB
-}
-
-// beyond tells cheaply that a point is no nearer than limit to a body: a plane of every piece
-// is as far from it.
-func beyond(b solid.Body, p r3.Vec, limit float64) bool {
+	best, at := limit, p
 	dot := r3.Around(p)
 	for i := range b.Pieces {
 		c := &b.Pieces[i]
-		if c.Bounds().Distance(dot) >= limit {
+		if c.Bounds().Distance(dot) >= best {
 			continue
 		}
-		far := false
+		far := math.Inf(-1)
 		for k := range c.Faces {
-			if c.Faces[k].Plane.Side(p) >= limit {
-				far = true
-				break
+			far = math.Max(far, c.Faces[k].Plane.Side(p))
+		}
+		if far <= 0 {
+			return 0, p
+		}
+		if far >= best {
+			continue // a plane of the piece is as far away
+		}
+		for k := range c.Faces {
+			f := &c.Faces[k]
+			if side := f.Plane.Side(p); side <= 0 || side >= best {
+				continue
+			}
+			q := toFace(c, f, p)
+			if d := q.Sub(p).Len(); d < best {
+				best, at = d, q
 			}
 		}
-		if !far {
-			return false
+	}
+	return best, at
+}
+
+// toFace is the place of a face that is nearest to a point.
+func toFace(c *solid.Convex, f *solid.Face, p r3.Vec) r3.Vec {
+	n := f.Plane.N
+	foot := p.Sub(n.Scale(f.Plane.Side(p)))
+	best, at, in := math.Inf(1), foot, true
+	for i, k := range f.Loop {
+		a, b := c.V[k], c.V[f.Loop[(i+1)%len(f.Loop)]]
+		d := b.Sub(a)
+		if n.Cross(d).Dot(foot.Sub(a)) >= 0 {
+			continue
+		}
+		in = false
+		t := 0.0
+		if l := d.Dot(d); l > 0 {
+			t = math.Min(1, math.Max(0, foot.Sub(a).Dot(d)/l))
+		}
+		q := a.Add(d.Scale(t))
+		if l := q.Sub(foot).Len(); l < best {
+			best, at = l, q
 		}
 	}
-	return true
+	if in {
+		return foot
+	}
+	return at
 }

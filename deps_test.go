@@ -47,6 +47,8 @@ shop: assembly toy facts geom/* measure measure/source
 
 exchange: geom/*
 
+guide: assembly toy facts geom/* measure prove shop
+
 paper/font:
 paper/draw: geom/r2 geom/tol paper/font
 paper/svg: paper/draw paper/font geom/r2 geom/tol

@@ -1,0 +1,358 @@
+package guide
+
+import (
+	"slices"
+	"strings"
+
+	"dryfit/assembly"
+	"dryfit/toy"
+)
+
+// build is the chapter of putting the toy together, in the order that was proved.
+func (b *book) build() {
+	var steps []Step
+	for k, group := range b.Groups {
+		if b.Order.Steps[group[0]].GlueUp == "" {
+			steps = append(steps, b.together(k, group))
+		}
+	}
+	b.chapter(b.say("chapter.build"), b.say("chapter.build.says"), steps)
+}
+
+// telling gathers what one drawing's moves are told by.
+type telling struct {
+	*Step
+	tasks  []string
+	titles []string
+	wheels []toy.Wheels // told so far in this step
+	glued  bool
+}
+
+func (b *book) together(k int, group []int) Step {
+	st := Step{Shows: Shows{Group: k}}
+	t := &telling{Step: &st}
+	build := b.Model.Toy.Build
+	done := -1
+	for _, j := range group {
+		p := b.Order.Steps[j]
+		if p.Step < 0 || p.Step >= len(build) {
+			st.Does = append(st.Does, b.says("join", "pieces", b.the(p.Pieces), "to", b.the(p.Onto)))
+			t.title(b.say("title.join", "pieces", b.names(p.Pieces), "to", b.names(p.Onto)))
+			t.tasks = append(t.tasks, "place")
+			continue
+		}
+		if p.Step == done { // the wheels of an axle that has been told
+			continue
+		}
+		done = p.Step
+		switch s := build[p.Step].(type) {
+		case toy.Put:
+			b.tellPut(t, s, p.Pieces, len(p.Onto) == 0)
+		case toy.Wheels:
+			b.tellWheels(t, s)
+		case toy.Peg:
+			b.tellPeg(t, s, p.Pieces)
+		case toy.Hinge:
+			b.tellHinge(t, s, p.Pieces)
+		}
+	}
+	if t.glued {
+		st.Dry = b.say("dry.clamp")
+	}
+	st.Title = strings.Join(t.titles, b.say("title.and")+" ")
+	if len(t.titles) > 2 {
+		st.Title = t.titles[0] + b.say("title.more")
+	}
+	st.Who = b.who(t.tasks...)
+	return st
+}
+
+func (t *telling) title(s string) {
+	if !slices.Contains(t.titles, s) {
+		t.titles = append(t.titles, s)
+	}
+}
+
+// names are the plain names of pieces, without numbers, for titles.
+func (b *book) names(pieces []int) string {
+	text := b.the(pieces)
+	for {
+		i := strings.Index(text, " (")
+		if i < 0 {
+			return text
+		}
+		j := i + strings.IndexByte(text[i:], ')')
+		text = text[:i] + text[j+1:]
+	}
+}
+
+func (b *book) tellPut(t *telling, s toy.Put, pieces []int, first bool) {
+	if first {
+		t.Does = append(t.Does, b.says("put.first", "piece", b.the(pieces)))
+		return
+	}
+	glued := s.Glued || s.Saddle != nil && s.Saddle.Glued || len(s.GlueTo) > 0
+	host := b.hosts(s, "")
+	key := "title.put"
+	if glued {
+		key = "title.glue"
+		t.tasks = append(t.tasks, "glue", "clamp")
+	} else {
+		t.tasks = append(t.tasks, "place")
+	}
+	t.glued = t.glued || glued
+	t.title(b.say(key, "piece", b.names(pieces), "host", b.names(host)))
+	b.put(t.Step, s, pieces, "", glued)
+}
+
+// hosts are the pieces that a put is put on: what it is glued to, else what it lies
+// against, else what it is placed by.
+func (b *book) hosts(s toy.Put, within string) []int {
+	full := func(id string) string {
+		if within != "" {
+			return within + "/" + id
+		}
+		return id
+	}
+	var ids []string
+	if len(s.GlueTo) > 0 {
+		ids = s.GlueTo
+	} else if s.Saddle != nil {
+		ids = []string{s.Saddle.Over}
+	} else {
+		for _, sit := range s.Sits {
+			if m := sit; within == "" && b.meets(m) || within != "" && b.meetsIn(m, within) {
+				ids = []string{sit.Target.Piece}
+				break
+			}
+		}
+		if ids == nil && len(s.Sits) > 0 {
+			ids = []string{s.Sits[0].Target.Piece}
+		}
+	}
+	var out []int
+	for _, id := range ids {
+		out = append(out, b.Model.Find(full(id))...)
+	}
+	return out
+}
+
+func (b *book) meetsIn(s toy.Sit, within string) bool {
+	s.Target.Piece = within + "/" + s.Target.Piece
+	return b.meets(s)
+}
+
+// put tells a put in the build or in a glue-up: what goes where, its measures and what
+// matters.
+func (b *book) put(st *Step, s toy.Put, pieces []int, within string, glued bool) {
+	host := b.hosts(s, within)
+	slots := []any{"piece", b.the(pieces), "host", b.the(host)}
+	key := "put"
+	switch {
+	case s.Saddle != nil && s.Saddle.Glued:
+		key = "put.saddle.glue"
+	case s.Saddle != nil:
+		key = "put.saddle"
+	case glued:
+		key = "put.glue"
+	}
+	st.Does = append(st.Does, b.says(key, slots...))
+	name := plain(s.ID)
+	called := name
+	if len(pieces) == 1 && b.isTwin(pieces[0], name) {
+		called += " " + numbers(pieces)
+	}
+	for i, m := range b.measures(s, within) {
+		key := "measure.its"
+		if strings.HasPrefix(s.Sits[i].Own, "middle") {
+			key = "measure.what"
+		}
+		m.What = b.say(key, "name", called, "side", m.What)
+		st.Measures = append(st.Measures, m)
+	}
+	if s.Keyed != "" {
+		st.Does = append(st.Does, b.says("put.keyed", "by", b.named(s.Keyed)))
+	}
+	if s.Leave != "" {
+		st.Does = append(st.Does, b.says("put.leave", "piece", name))
+	}
+	id := s.ID
+	if within != "" {
+		id = within + "/" + id
+	}
+	st.Minds = append(st.Minds, b.slips[id]...)
+}
+
+// isTwin tells whether another piece goes by the same name.
+func (b *book) isTwin(piece int, name string) bool {
+	for i, p := range b.Model.Pieces {
+		if i != piece && plain(p.ID) == name && p.GlueUp == b.Model.Pieces[piece].GlueUp {
+			return true
+		}
+	}
+	return false
+}
+
+// axleOf finds the axle that a step made.
+func (b *book) axleOf(s toy.Wheels) *assembly.Axle {
+	for i := range b.Model.Axles {
+		if a := &b.Model.Axles[i]; b.Model.Pieces[a.Rod].ID == s.AxleID {
+			return a
+		}
+	}
+	return nil
+}
+
+func (b *book) holesOf(refs []toy.Ref) string {
+	var out, names []string
+	host := ""
+	flush := func() {
+		if len(names) > 0 {
+			out = append(out, b.say("holes.of", "names", b.listed(names), "n", len(names), "host", host))
+		}
+	}
+	for _, r := range refs {
+		h := b.named(r.Piece)
+		if h != host {
+			flush()
+			host, names = h, nil
+		}
+		names = append(names, plain(r.Feature))
+	}
+	flush()
+	return b.listed(out)
+}
+
+func (b *book) tellWheels(t *telling, s toy.Wheels) {
+	a := b.axleOf(s)
+	if a == nil {
+		return
+	}
+	t.title(b.say("title.wheels", "host", b.names(hostPieces(a))))
+	t.tasks = append(t.tasks, "glue", "tap", "wax", "place")
+	t.glued = true
+	ends := append(append([]int(nil), a.Wheels[0]...), a.Wheels[1]...)
+	slots := []any{"axle", b.the([]int{a.Rod}), "wheels", b.the(ends), "holes", b.holesOf(s.In), "n", len(a.Wheels[0]),
+		"first", b.the(a.Wheels[0]), "last", b.the(a.Wheels[1]), "play", b.mm(max(0, a.Play))}
+	for _, w := range t.wheels {
+		if slices.Equal(w.Outward, s.Outward) { // told above
+			t.Does = append(t.Does, b.says("wheels.same", slots...))
+			b.axleMeasures(t.Step, a)
+			return
+		}
+	}
+	t.wheels = append(t.wheels, s)
+	fixed, loose := b.axleKind(a)
+	switch {
+	case fixed && loose: // wheels turn on an axle that is glued in
+		t.Does = append(t.Does, b.says("wheels.still.axle", slots...), b.says("wheels.still.wheels", slots...))
+	default:
+		t.Does = append(t.Does, b.says("wheels.wax", slots...), b.says("wheels.first", slots...), b.says("wheels.through", slots...), b.says("wheels.last", slots...))
+	}
+	b.axleMeasures(t.Step, a)
+}
+
+// axleKind tells whether an axle is glued into its holes, and whether wheels turn on it.
+func (b *book) axleKind(a *assembly.Axle) (fixed, loose bool) {
+	for _, f := range b.Model.Fits {
+		if f.Rod == a.Rod && f.Role == "axle" && !f.Passing {
+			fixed = fixed || f.Kind == assembly.Glued
+		}
+		if f.Rod == a.Rod && f.Role == "wheel" {
+			loose = loose || f.Kind == assembly.Running
+		}
+	}
+	return fixed, loose
+}
+
+func hostPieces(a *assembly.Axle) (out []int) {
+	for _, h := range a.Hosts {
+		if !slices.Contains(out, h.Piece) {
+			out = append(out, h.Piece)
+		}
+	}
+	return out
+}
+
+func (b *book) axleMeasures(st *Step, a *assembly.Axle) {
+	add := func(what, is string) {
+		m := Measure{what, is}
+		if !slices.Contains(st.Measures, m) {
+			st.Measures = append(st.Measures, m)
+		}
+	}
+	add(b.say("axle.length", "axle", numbers([]int{a.Rod})), b.mm(a.Length))
+	add(b.say("axle.play"), b.say("axle.each", "by", b.mm(max(0, a.Play))))
+	if len(a.Wheels[0]) > 1 && a.Gap > 0 {
+		add(b.say("axle.gap"), b.mm(a.Gap))
+	}
+	if a.Proud > 0 {
+		add(b.say("axle.proud"), b.say("axle.each", "by", b.mm(a.Proud)))
+	} else if a.Proud == 0 {
+		add(b.say("axle.proud"), b.say("axle.flush"))
+	}
+}
+
+func (b *book) tellPeg(t *telling, s toy.Peg, pieces []int) {
+	t.title(b.say("title.peg", "peg", b.names(pieces)))
+	t.tasks = append(t.tasks, "glue", "tap")
+	t.glued = true
+	t.Does = append(t.Does, b.says("peg", "peg", b.the(pieces), "holes", b.holesOf(s.In)))
+	if s.Proud > 0 {
+		t.Measures = append(t.Measures, Measure{b.say("peg.proud", "peg", plain(s.ID)), b.mm(s.Proud.MM())})
+	}
+	if s.Leave != "" {
+		t.Does = append(t.Does, b.says("put.leave", "piece", plain(s.ID)))
+	}
+}
+
+func (b *book) tellHinge(t *telling, s toy.Hinge, pieces []int) {
+	t.title(b.say("title.hinge", "pin", b.names(pieces)))
+	t.tasks = append(t.tasks, "glue", "tap", "wax")
+	t.glued = true
+	slots := []any{"pin", b.the(pieces), "fixed", b.holesOf(s.Fixed), "runs", b.holesOf(s.Runs), "name", plain(s.Name)}
+	if s.LiftsOff {
+		t.Does = append(t.Does, b.says("hinge.off", slots...), b.says("hinge.off.runs", slots...))
+	} else {
+		t.Does = append(t.Does, b.says("hinge.line", slots...), b.says("hinge.drive", slots...))
+	}
+	t.Does = append(t.Does, b.says("hinge.try", slots...))
+	if s.Proud > 0 {
+		t.Measures = append(t.Measures, Measure{b.say("peg.proud", "peg", plain(s.ID)), b.mm(s.Proud.MM())})
+	}
+}
+
+// finish is the last chapter.
+func (b *book) finish() {
+	st := Step{Shows: Shows{Group: -1}, Title: b.say("finish")}
+	for i := range b.Model.Pieces {
+		st.Shows.Pieces = append(st.Shows.Pieces, i)
+	}
+	st.Does = append(st.Does, b.says("finish.sand"))
+	if b.hasRunning() {
+		st.Does = append(st.Does, b.says("finish.running"))
+	}
+	if f := b.Model.Toy.Finish; f != "" {
+		st.Does = append(st.Does, b.says("finish.with", "finish", f))
+	} else {
+		st.Does = append(st.Does, b.says("finish.any"))
+	}
+	st.Does = append(st.Does, b.says("finish.rags"))
+	if c := b.Model.Toy.Cord; c != nil {
+		st.Does = append(st.Does, b.says("finish.cord", "hole", b.holesOf([]toy.Ref{c.From}), "length", b.mm(c.Length.MM()), "end", b.say("cord."+or(c.End, "plain"))))
+	}
+	st.Dry = b.say("dry.finish")
+	st.Who = b.who("sand", "finish")
+	b.chapter(b.say("chapter.finish"), "", []Step{st})
+}
+
+func or(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a
+}
+
+func (b *book) hasRunning() bool {
+	return slices.ContainsFunc(b.Model.Fits, func(f assembly.Fit) bool { return f.Kind == assembly.Running })
+}

@@ -1,0 +1,138 @@
+// Package guide makes the booklet that a toy is built by, as plain data: what to
+// get, what to be careful with, every step with its words and measures, and what to
+// check the finished toy against. It knows nothing of pages; paper/guide lays it out.
+//
+// [Of] is the whole of it. The steps are those of the proved order: first each part
+// by itself (part.go), then what is glued up (glue.go), then the build (build.go), then
+// the finish. Where a piece sits is said line by line (sits.go), and slip.go tries
+// what happens if it slips while the glue sets: only where the proof shows that it
+// matters is there a warning. who.go says what a child can do.
+//
+// All words are in en.txt, read by say.go: another language is one file more.
+package guide
+
+import (
+	"dryfit/assembly"
+	"dryfit/prove"
+	"dryfit/shop"
+)
+
+// Input is what a guide is made from: a model, its proof, the order it goes together
+// in and its lists.
+type Input struct {
+	Model  *assembly.Model
+	Report *prove.Report
+	Order  prove.Sequence
+	Lists  *shop.Lists
+	// Groups are the moves of Order that one drawing shows together, by their indices;
+	// nil: each by itself.
+	Groups [][]int
+	Cache  *assembly.Cache // may be nil
+}
+
+// Guide is the whole booklet.
+type Guide struct {
+	Toy      string
+	Facts    []string // on the cover: whom it is for, how large it is
+	Edition  string   // edition and licence, "" if not said
+	Needs    []List
+	Cautions []List
+	Habits   []string
+	Pieces   []Piece
+	Chapters []Chapter
+	Checks   []Check
+	Notes    []string // at the end: what the proof minds, small parts, screening
+	Words    Words    // titles and such that pages are lettered with
+}
+
+// List is a heading with lines.
+type List struct {
+	Title string
+	Items []string
+}
+
+// Piece is a line of the pieces page.
+type Piece struct {
+	Numbers string // as on drawings and patterns
+	Name    string
+	Count   string
+	Size    string
+	From    string
+}
+
+// Chapter is steps that belong together.
+type Chapter struct {
+	Title string
+	Says  string
+	Steps []Step
+}
+
+// Step is one thing to do, with its drawing.
+type Step struct {
+	Number   int // counted through the guide from 1
+	Title    string
+	Does     []string
+	Measures []Measure
+	Minds    []string // what the proof shows to matter here
+	Who      []string
+	Dry      string // how long to wait; "" if not at all
+	Shows    Shows
+}
+
+// Measure is one line of where something goes.
+type Measure struct{ What, Is string }
+
+// Shows is what the drawing of a step shows: the moves of a group of the input, or
+// pieces by themselves. Neither: no drawing.
+type Shows struct {
+	Group  int // index into Input.Groups; -1: none
+	Pieces []int
+}
+
+// Check is a line of the last page.
+type Check struct{ What, Is string }
+
+// book is a guide in the making.
+type book struct {
+	Input
+	*speaker
+	g     *Guide
+	spots map[string]string
+	steps int
+	slips map[string][]string // warnings by the piece that is put
+}
+
+// Of makes the guide of a toy.
+func Of(in Input) Guide {
+	if in.Groups == nil {
+		for k := range in.Order.Steps {
+			in.Groups = append(in.Groups, []int{k})
+		}
+	}
+	s := newSpeaker(in.Model)
+	b := &book{Input: in, speaker: s, g: &Guide{Toy: in.Model.Toy.Name, Words: s.labels()}, slips: map[string][]string{}}
+	b.cover()
+	b.needs()
+	b.cautions()
+	b.habits()
+	b.pieces()
+	b.slipWarnings()
+	b.parts()
+	b.glueUps()
+	b.build()
+	b.finish()
+	b.checks()
+	return *b.g
+}
+
+// chapter adds a chapter with the steps that it has, numbering them; none, no chapter.
+func (b *book) chapter(title, says string, steps []Step) {
+	if len(steps) == 0 {
+		return
+	}
+	for i := range steps {
+		b.steps++
+		steps[i].Number, steps[i].Title = b.steps, capital(steps[i].Title)
+	}
+	b.g.Chapters = append(b.g.Chapters, Chapter{Title: title, Says: says, Steps: steps})
+}

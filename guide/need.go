@@ -1,0 +1,384 @@
+package guide
+
+import (
+	"fmt"
+	"slices"
+	"sort"
+	"strings"
+
+	"dryfit/assembly"
+	"dryfit/facts"
+	"dryfit/geom/r3"
+	"dryfit/measure"
+	"dryfit/shop"
+	"dryfit/toy"
+)
+
+// What stands before the steps: cover, what is needed, cautions, habits, pieces.
+
+// Words are the headings that pages are lettered with.
+type Words struct {
+	Guide, Needs, Cautions, Habits, Pieces, Checks, Notes    string
+	Where, Minds, Who, Wait, CheckWhat, CheckIs, CheckMine   string
+	PieceNumber, PieceName, PieceCount, PieceSize, PieceFrom string
+	Page, Made                                               string
+}
+
+func (s *speaker) labels() Words {
+	l := func(key string) string { return s.say("label." + key) }
+	return Words{Guide: l("guide"), Needs: l("needs"), Cautions: l("cautions"), Habits: l("habits"), Pieces: l("pieces"), Checks: l("checks"), Notes: l("notes"),
+		Where: l("where"), Minds: l("minds"), Who: l("who"), Wait: l("wait"), CheckWhat: l("check-what"), CheckIs: l("check-is"), CheckMine: l("check-mine"),
+		PieceNumber: l("piece-number"), PieceName: l("piece-name"), PieceCount: l("piece-count"), PieceSize: l("piece-size"), PieceFrom: l("piece-from"),
+		Page: phrases["label.page"], Made: l("made")}
+}
+
+// Of letters "page 1 of 9".
+func (w Words) Of(page, pages int) string {
+	return fill("label.page", w.Page, map[string]any{"page": page, "pages": pages})
+}
+
+func (b *book) box() r3.Box {
+	box := r3.EmptyBox()
+	for _, p := range b.Model.Pieces {
+		box = box.Union(p.Body.Bounds())
+	}
+	return box
+}
+
+func (b *book) cover() {
+	t := b.Model.Toy
+	months := t.Ages.FromMonths
+	age := b.say("age.years", "n", months/12)
+	if months < 24 {
+		age = b.say("age.months", "n", months)
+	}
+	size := b.box().Size()
+	b.g.Facts = []string{
+		b.says("cover.age", "age", age),
+		b.says("cover.size", "size", b.by(size.X, size.Y, size.Z)),
+		b.says("cover.pieces", "n", len(b.Model.Pieces), "weight", b.weight(b.Lists.WeightKg)),
+	}
+	var ed []string
+	if t.Edition > 0 {
+		ed = append(ed, b.says("edition", "n", t.Edition))
+	}
+	if t.Licence != "" {
+		ed = append(ed, capital(t.Licence))
+	}
+	b.g.Edition = strings.Join(ed, " · ")
+	if len(b.Model.Without) > 0 {
+		b.g.Facts = append(b.g.Facts, b.says("cover.without", "groups", b.listed(b.Model.Without)))
+	}
+}
+
+func (b *book) weight(kg float64) string {
+	if b.unit == measure.Inch {
+		return fmt.Sprintf("%.0f oz", kg/ounce)
+	}
+	return fmt.Sprintf("%.0f g", kg*1000)
+}
+
+// ounce is the avoirdupois ounce in kg (international yard and pound agreement, 1959).
+const ounce = 0.028349523125
+
+func (b *book) needs() {
+	l := b.Lists
+	wood := List{Title: b.say("need.wood")}
+	for _, s := range l.Stock {
+		if s.Form == "dowel" {
+			continue
+		}
+		if s.Form == "ball" {
+			for _, x := range s.Blanks {
+				wood.Items = append(wood.Items, b.says("need.ball", "n", x.Count+x.Spare, "dia", b.mm(s.DiaMM), "wood", s.Wood))
+			}
+			continue
+		}
+		var blanks []string
+		bought := true
+		for _, x := range s.Blanks {
+			n := x.Count + x.Spare
+			if x.Made == "bought" {
+				blanks = append(blanks, b.say("need.bought", "count", n, "name", nounOf(x.Part, n), "dia", b.mm(x.LengthMM)))
+				continue
+			}
+			bought = false
+			blanks = append(blanks, b.say("need.blank", "count", n, "name", nounOf(x.Part, n), "size", b.by(x.RoughLengthMM, x.RoughWidthMM)))
+		}
+		key := "need.board"
+		if s.Form == "sheet" {
+			key = "need.sheet"
+		}
+		if bought {
+			key = "need.wheels"
+		}
+		wood.Items = append(wood.Items, b.says(key, "wood", s.Wood, "thick", b.about(s.ThickMM), "blanks", b.listed(blanks)))
+	}
+	for _, d := range l.Dowels {
+		if d.Sticks > 0 {
+			wood.Items = append(wood.Items, b.says("need.dowel", "n", d.Sticks, "wood", d.Wood, "dia", b.mm(d.DiaMM), "stick", b.about(d.StickMM), "need", b.about(d.NeedMM)))
+		} else {
+			wood.Items = append(wood.Items, b.says("need.dowel.long", "wood", d.Wood, "dia", b.mm(d.DiaMM), "need", b.about(d.NeedMM)))
+		}
+	}
+	if c := b.Model.Toy.Cord; c != nil {
+		wood.Items = append(wood.Items, b.says("need.cord", "length", b.mm(c.Length.MM())))
+	}
+
+	tools := List{Title: b.say("need.tools")}
+	var bits []string
+	for _, x := range l.Bits {
+		if x.Name != "" {
+			bits = append(bits, x.Name)
+		} else {
+			bits = append(bits, b.say("need.bit.none", "dia", b.mm(x.DiaMM)))
+		}
+	}
+	if len(bits) > 0 {
+		tools.Items = append(tools.Items, b.says("need.drill"), b.says("need.bits", "bits", b.listed(bits), "n", len(bits)))
+	}
+	has := b.kinds()
+	if has["saw"] || has["sawn"] || has["cut"] {
+		if r := b.tightest(); r > 0 {
+			key := "need.saw.tight"
+			blade, ok := facts.WidestBlade(r)
+			if ok {
+				key = "need.saw.curve"
+			}
+			tools.Items = append(tools.Items, b.says(key, "radius", b.mm(r), "blade", strings.TrimPrefix(blade.Name, "band saw ")))
+		} else {
+			tools.Items = append(tools.Items, b.says("need.saw"))
+		}
+	}
+	if has["pierced"] {
+		tools.Items = append(tools.Items, b.says("need.pierce", "bit", b.bit(pierceMM(b.unit))))
+	}
+	for _, kind := range []string{"turned", "hole-saw", "deep"} {
+		if has[kind] {
+			tools.Items = append(tools.Items, b.says("need."+kind))
+		}
+	}
+	tools.Items = append(tools.Items, b.says("need.hand"))
+	if len(b.Model.Glues) > 0 {
+		tools.Items = append(tools.Items, b.says("need.clamps"))
+	}
+
+	rest := List{Title: b.say("need.rest"), Items: []string{b.says("need.paper"), b.says("need.sandpaper"), b.says("need.glue")}}
+	if b.hasRunning() {
+		rest.Items = append(rest.Items, b.says("need.wax"))
+	}
+	if f := b.Model.Toy.Finish; f != "" {
+		rest.Items = append(rest.Items, b.says("need.finish.said", "finish", f))
+	} else {
+		rest.Items = append(rest.Items, b.says("need.finish"))
+	}
+	rest.Items = append(rest.Items, b.says("need.safety"))
+	b.g.Needs = []List{wood, tools, rest}
+}
+
+// pierceMM is the bit for the hole that a saw blade goes through: common practice.
+func pierceMM(u measure.Unit) float64 {
+	if u == measure.Inch {
+		return 25.4 / 8
+	}
+	return 3
+}
+
+func nounOf(part string, n int) string {
+	if n == 1 {
+		return plain(part)
+	}
+	return plural(plain(part))
+}
+
+// kinds tells what kinds of work the toy has.
+func (b *book) kinds() map[string]bool {
+	has := map[string]bool{}
+	mark := func(work []toy.Work) {
+		saws := map[toy.Side]bool{}
+		for _, w := range work {
+			switch w := w.(type) {
+			case toy.Saw:
+				has["saw"], saws[w.Side] = true, true
+			case toy.Cut:
+				has["cut"] = has["cut"] || w.Depth == 0
+				has["deep"] = has["deep"] || w.Depth > 0
+				has["pierced"] = has["pierced"] || w.Depth == 0 && w.Word == "cut-out"
+			case toy.Drill:
+				has["drill"] = true
+			}
+		}
+		has["two sides"] = has["two sides"] || len(saws) > 1
+	}
+	for i := range b.Model.Toy.Parts {
+		p := &b.Model.Toy.Parts[i]
+		if len(b.piecesOf(p)) == 0 && p.Spare == 0 {
+			continue
+		}
+		mark(p.Work)
+		if p.Shape == toy.Disc {
+			has[or(p.Made, "sawn")] = true
+			has["spare"] = has["spare"] || p.Spare > 0
+		}
+		if p.Shape == toy.Block && max(p.Length.MM(), p.Width.MM()) < holdLeast && len(p.Work) > 0 {
+			has["small"] = true
+		}
+	}
+	for _, g := range b.Model.GlueUps {
+		mark(g.Spec.Work)
+	}
+	return has
+}
+
+// tightest is the least radius of an inside curve that is sawn, mm; 0: there is none.
+func (b *book) tightest() float64 {
+	least := 0.0
+	take := func(r float64) {
+		if r > 0 && (least == 0 || r < least) {
+			least = r
+		}
+	}
+	mark := func(work []toy.Work) {
+		for _, w := range work {
+			switch w := w.(type) {
+			case toy.Cut:
+				if w.Depth > 0 {
+					continue
+				}
+				for _, c := range w.Outline.Corners {
+					take(c.Radius.MM())
+				}
+				if w.Outline.Circle != nil {
+					take(w.Outline.Circle.Dia.MM() / 2)
+				}
+			case toy.Saw:
+				for _, r := range hollows(w.Outline) {
+					take(r)
+				}
+			}
+		}
+	}
+	for i := range b.Model.Toy.Parts {
+		mark(b.Model.Toy.Parts[i].Work)
+	}
+	for _, g := range b.Model.GlueUps {
+		mark(g.Spec.Work)
+	}
+	return least
+}
+
+// hollows are the radii of the inside curves of an outline that is kept, from its
+// straight and round steps: an arc that turns against the way the line goes round.
+func hollows(o toy.Outline) (out []float64) {
+	line, err := assembly.Line(o)
+	if err != nil {
+		return nil
+	}
+	way := 1.0
+	if line.Area() < 0 {
+		way = -1
+	}
+	for _, s := range line.Segs {
+		if s.Sweep*way < 0 && s.R > 0 {
+			out = append(out, s.R)
+		}
+	}
+	return out
+}
+
+func (b *book) cautions() {
+	add := func(title string, topics ...string) {
+		l := List{Title: b.say(title)}
+		for _, c := range facts.Cautions(topics...) {
+			l.Items = append(l.Items, c.Text)
+		}
+		b.g.Cautions = append(b.g.Cautions, l)
+	}
+	has := b.kinds()
+	add("caution.child", "child", "small parts")
+	if has["saw"] || has["cut"] || has["sawn"] {
+		add("caution.saw", "saw")
+	}
+	if len(b.Lists.Bits) > 0 {
+		add("caution.drill", "drill")
+	}
+	if has["turned"] {
+		add("caution.lathe", "lathe")
+	}
+	dust := "caution.dust"
+	add(dust, "dust")
+	if last := &b.g.Cautions[len(b.g.Cautions)-1]; !b.sensitive() && len(last.Items) > 1 {
+		last.Items = last.Items[:1]
+	}
+	add("caution.glue", "glue", "finish")
+}
+
+// sensitive tells whether a wood of the toy has dust that makes skin and lungs sensitive.
+func (b *book) sensitive() bool {
+	for _, s := range b.Lists.Stock {
+		if c, ok := facts.WoodCare(s.Wood); ok && c.Kind == facts.CareMouthed {
+			return true
+		}
+	}
+	return false
+}
+
+// habits save a beginner: each only where the toy has such a thing.
+func (b *book) habits() {
+	has := b.kinds()
+	add := func(when bool, key string) {
+		if when {
+			b.g.Habits = append(b.g.Habits, b.says("habit."+key))
+		}
+	}
+	rods := len(b.Lists.Dowels) > 0
+	add(true, "read")
+	add(rods && len(b.Lists.Bits) > 0, "scrap")
+	add(has["two sides"], "two-sides")
+	add(has["sawn"], "wheels")
+	add(has["spare"], "spare")
+	add(has["small"], "small")
+	add(true, "dry-fit")
+	add(b.hasRunning(), "running")
+	add(b.hasRunning(), "wax")
+	add(len(b.Model.Axles) > 0, "measure")
+}
+
+func (b *book) pieces() {
+	type row struct {
+		Piece
+		order int
+	}
+	var rows []row
+	add := func(nums []int, p Piece) {
+		order := 1 << 20
+		if len(nums) > 0 {
+			order = nums[0]
+		}
+		p.Numbers = shop.Numbers(nums)
+		rows = append(rows, row{p, order})
+	}
+	for _, s := range b.Lists.Stock {
+		for _, x := range s.Blanks {
+			p := Piece{Name: plain(x.Part), Count: fmt.Sprint(x.Count), From: b.wood(s.Name)}
+			if x.Spare > 0 {
+				p.Count = b.say("piece.spare", "n", x.Count, "spare", x.Spare)
+			}
+			switch x.Shape {
+			case "rod":
+				p.Size = b.say("piece.rod", "length", b.mm(x.LengthMM), "dia", b.mm(x.WidthMM))
+			case "disc":
+				p.Size = b.say("piece.disc", "dia", b.mm(x.LengthMM), "thick", b.mm(x.ThickMM))
+			case "ball":
+				p.Size = b.say("piece.ball", "dia", b.mm(x.LengthMM))
+			default:
+				p.Size = b.by(x.LengthMM, x.WidthMM, x.ThickMM)
+			}
+			add(slices.Sorted(slices.Values(x.Numbers)), p)
+		}
+	}
+	sort.SliceStable(rows, func(i, j int) bool { return rows[i].order < rows[j].order })
+	for _, r := range rows {
+		b.g.Pieces = append(b.g.Pieces, r.Piece)
+	}
+}

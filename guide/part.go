@@ -1,0 +1,424 @@
+package guide
+
+import (
+	"slices"
+	"sort"
+
+	"dryfit/assembly"
+	"dryfit/facts"
+	"dryfit/shop"
+	"dryfit/toy"
+)
+
+// Each part by itself: blank, pattern, holes, openings, outlines, arrises.
+
+// parts is the chapter of the single parts; dowels are cut in one step.
+func (b *book) parts() {
+	var steps []Step
+	for i := range b.Model.Toy.Parts {
+		p := &b.Model.Toy.Parts[i]
+		pieces := b.piecesOf(p)
+		switch {
+		case len(pieces) == 0 && p.Spare == 0:
+		case p.Shape == toy.Rod:
+		case p.Shape == toy.Disc:
+			steps = append(steps, b.disc(p, pieces))
+		case p.Shape == toy.Sphere:
+			if len(p.Work) > 0 {
+				steps = append(steps, b.ball(p, pieces))
+			}
+		default:
+			steps = append(steps, b.block(p, pieces))
+		}
+	}
+	steps = append(steps, b.dowels()...)
+	b.chapter(b.say("chapter.parts"), b.say("chapter.parts.says"), steps)
+}
+
+func (b *book) piecesOf(p *toy.Part) (out []int) {
+	for i, q := range b.Model.Pieces {
+		if q.Part.Name == p.Name {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// titled names a part with how many are made: the frame; two cores; the wheels, ten and one spare.
+func (b *book) titled(p *toy.Part, n int) string {
+	name := plain(p.Name)
+	if n+p.Spare > 1 {
+		name = plural(name)
+	}
+	switch {
+	case p.Spare > 0 && n > 0:
+		return b.say("make.spare", "n", b.count(n), "spare", b.count(p.Spare), "name", name, "count", p.Spare)
+	case n == 1:
+		return b.say("make.one", "name", name)
+	}
+	return b.say("make.many", "n", b.count(n), "name", name)
+}
+
+// wood says what stock is, with its thickness: 3/4 in beech.
+func (b *book) wood(name string) string {
+	st, ok := b.Model.Toy.StockNamed(name)
+	if !ok {
+		return name
+	}
+	size := st.Thick.MM()
+	if st.Form == toy.Dowel || st.Form == toy.Ball {
+		size = st.Dia.MM()
+	}
+	return b.about(size) + " " + st.Wood
+}
+
+func (b *book) block(p *toy.Part, pieces []int) Step {
+	n := len(pieces) + p.Spare
+	grain := "grain.along"
+	st, _ := b.Model.Toy.StockNamed(p.Stock)
+	if st.Form == toy.Sheet {
+		grain = "grain.sheet"
+		if w, _ := facts.Wood(st.Wood); w.Name == "mdf" {
+			grain = "grain.none"
+		}
+	}
+	does := []string{b.says("part.blank", "n", n, "count", b.count(n), "size", b.by(p.Length.MM(), p.Width.MM()), "wood", b.wood(p.Stock), "grain", b.say(grain))}
+	tasks := []string{"saw"}
+	if max(p.Length.MM(), p.Width.MM()) < holdLeast && len(p.Work) > 0 {
+		does = append(does, b.says("part.small"))
+	}
+	more, did := b.work(p.Work, n, pieces, shop.SideWord)
+	does, tasks = append(does, more...), append(tasks, did...)
+	last, did := b.smooth(p.Work, len(b.glued(pieces)) > 0)
+	does, tasks = append(does, last...), append(tasks, did...)
+	return Step{Title: b.titled(p, len(pieces)), Does: does, Who: b.who(tasks...), Shows: one(pieces)}
+}
+
+// holdLeast is the shortest wood that is held at a saw or drill by itself: three
+// inches. Common practice, no source.
+const holdLeast = 3 * 25.4
+
+func one(pieces []int) Shows {
+	s := Shows{Group: -1}
+	if len(pieces) > 0 {
+		s.Pieces = pieces[:1]
+	}
+	return s
+}
+
+// glued returns which of some pieces have wood glued to them.
+func (b *book) glued(pieces []int) (out []int) {
+	for _, i := range pieces {
+		in := b.Model.Pieces[i].GlueUp != ""
+		for _, g := range b.Model.Glues {
+			in = in || slices.Contains(g.A, i) || slices.Contains(g.B, i)
+		}
+		if in {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// work tells the work on a part or glue-up of which there are n: pattern on, holes
+// while the wood is square, openings, then outlines. pieces are those of the part, nil
+// of a glue-up; word is how its sides are called.
+func (b *book) work(work []toy.Work, n int, pieces []int, word func(toy.Side) string) (does, tasks []string) {
+	does, sides := b.pattern(work, n, word)
+	if len(sides) > 0 {
+		tasks = append(tasks, "pattern")
+	}
+	for _, w := range work {
+		d, ok := w.(toy.Drill)
+		if !ok {
+			continue
+		}
+		if d.CounterDia > 0 {
+			does = append(does, b.says("drill.counter", "bit", b.bit(d.CounterDia.MM()), "deep", b.mm(d.CounterDepth.MM()), "side", word(d.Side)))
+		}
+		how := b.say("drill.through")
+		if d.Depth > 0 {
+			how = b.say("drill.deep", "deep", b.mm(d.Depth.MM()))
+		}
+		if d.Lean != 0 {
+			how += b.say("drill.lean", "angle", d.Lean.Format(), "toward", b.say("seen."+[...]string{"right", "left", "up", "down"}[d.Toward]))
+		}
+		does = append(does, b.says("drill", "holes", b.holes(d.Holes), "side", word(d.Side), "bit", b.bit(d.Dia.MM()), "how", how))
+		tasks = append(tasks, "drill")
+	}
+	if try := b.tries(pieces); try != "" && len(tasks) > 0 && slices.Contains(tasks, "drill") {
+		does = append(does, try)
+	}
+	more, did := b.openings(work, word)
+	does, tasks = append(does, more...), append(tasks, did...)
+	var saws []toy.Saw
+	for _, w := range work {
+		if s, ok := w.(toy.Saw); ok {
+			saws = append(saws, s)
+		}
+	}
+	for k, s := range saws {
+		key := "saw.first"
+		if k > 0 && s.Side == saws[k-1].Side {
+			key = "saw.again"
+		} else if k > 0 {
+			key = "saw.next"
+		}
+		does = append(does, b.says(key, "side", word(s.Side)))
+		tasks = append(tasks, "saw")
+	}
+	return does, tasks
+}
+
+// pattern tells how the pattern goes on, and which sides it has.
+func (b *book) pattern(work []toy.Work, n int, word func(toy.Side) string) (does []string, sides []toy.Side) {
+	sawn := 0
+	for _, w := range work {
+		side := toy.Side(-1)
+		switch w := w.(type) {
+		case toy.Drill:
+			side = w.Side
+		case toy.Saw:
+			side, sawn = w.Side, sawn+1
+		case toy.Cut:
+			side = w.Side
+		}
+		if side >= 0 && !slices.Contains(sides, side) {
+			sides = append(sides, side)
+		}
+	}
+	if len(sides) == 0 {
+		return nil, nil
+	}
+	sort.Slice(sides, func(i, j int) bool { return sides[i] < sides[j] })
+	var names []string
+	for _, s := range sides {
+		names = append(names, word(s))
+	}
+	does = append(does, b.says("pattern", "sides", b.listed(names), "n", len(sides)))
+	if n > 1 {
+		does = append(does, b.says("pattern.many"))
+	}
+	return does, sides
+}
+
+// bit names the bit for a hole.
+func (b *book) bit(mm float64) string {
+	drawers := []facts.System{facts.Metric, facts.Inch}
+	if b.unit.Symbol() == "in" {
+		drawers = []facts.System{facts.Inch, facts.Metric}
+	}
+	for _, d := range drawers {
+		if n := facts.NameDrill(mm, d); n.Exists {
+			return n.Drill.Name
+		}
+	}
+	return b.mm(mm)
+}
+
+// holes names the holes of one drilling: the rear axle and front axle holes, three holes.
+func (b *book) holes(hs []toy.Hole) string {
+	var names []string
+	for _, h := range hs {
+		if h.Name == "" {
+			return b.say("holes.plain", "count", b.count(len(hs)), "n", len(hs))
+		}
+		names = append(names, plain(h.Name))
+	}
+	return b.say("holes.named", "names", b.listed(names), "n", len(hs))
+}
+
+// tries says how a dowel has to go in the holes of a part.
+func (b *book) tries(pieces []int) string {
+	run, glue := false, false
+	for _, f := range b.Model.Fits {
+		if len(pieces) > 0 && f.Piece == pieces[0] && !f.Passing {
+			run, glue = run || f.Kind == assembly.Running, glue || f.Kind == assembly.Glued
+		}
+	}
+	switch {
+	case run && glue:
+		return b.says("try.both")
+	case run:
+		return b.says("try.running")
+	case glue:
+		return b.says("try.glued")
+	}
+	return ""
+}
+
+// openings tells the cut-outs, notches and grooves.
+func (b *book) openings(work []toy.Work, word func(toy.Side) string) (does, tasks []string) {
+	through := map[string]int{}
+	var words []string
+	for _, w := range work {
+		c, ok := w.(toy.Cut)
+		switch {
+		case !ok:
+		case c.Depth > 0:
+			does = append(does, b.says("cut.deep", "word", b.say("word."+c.Word), "deep", b.mm(c.Depth.MM()), "side", word(c.Side)))
+			tasks = append(tasks, "chisel")
+		default:
+			if through[c.Word]++; through[c.Word] == 1 {
+				words = append(words, c.Word)
+			}
+		}
+	}
+	for _, kind := range words {
+		n := through[kind]
+		key := "cut.edge"
+		if kind == "cut-out" {
+			key = "cut.inside"
+		}
+		name := b.say("word." + kind)
+		if n > 1 {
+			name = b.count(n) + " " + plural(name)
+		}
+		does = append(does, b.says(key, "name", name, "n", n))
+		tasks = append(tasks, "saw")
+	}
+	return does, tasks
+}
+
+// smooth tells the last of the work: arrises, sanding flush, easing.
+func (b *book) smooth(work []toy.Work, glued bool) (does, tasks []string) {
+	if len(work) > 0 {
+		does = append(does, b.says("sand.paper"))
+	}
+	for _, w := range work {
+		a, ok := w.(toy.Arris)
+		if !ok {
+			continue
+		}
+		key := "arris.chamfer"
+		if a.Round {
+			key = "arris.round"
+		}
+		where := b.say("arris.every")
+		if len(a.Sides) > 0 {
+			var names []string
+			for _, p := range a.Sides {
+				names = append(names, b.say("arris.between", "a", shop.SideWord(p[0]), "b", shop.SideWord(p[1])))
+			}
+			where = b.listed(names)
+		}
+		does = append(does, b.says(key, "where", where, "by", b.mm(a.By.MM())))
+	}
+	if e := b.Model.Toy.Ease.MM(); e > 0 {
+		key := "ease"
+		if glued {
+			key = "ease.glued"
+		}
+		does = append(does, b.says(key, "by", b.mm(e)))
+	} else {
+		does = append(does, b.says("sand"))
+	}
+	return does, []string{"sand"}
+}
+
+func (b *book) disc(p *toy.Part, pieces []int) Step {
+	n := len(pieces) + p.Spare
+	st := Step{Title: b.titled(p, len(pieces)), Shows: one(pieces)}
+	made := p.Made
+	if made == "" {
+		made = "sawn"
+	}
+	slots := []any{"n", n, "count", b.count(n), "dia", b.mm(p.Length.MM()), "wood", b.wood(p.Stock), "name", plain(p.Name), "bit", b.bit(p.Bore.MM())}
+	tasks := []string{"sand"}
+	switch made {
+	case "bought":
+		st.Does = append(st.Does, b.says("disc.bought", slots...))
+		if p.Bore > 0 {
+			st.Does = append(st.Does, b.says("disc.bought.bore", slots...))
+			tasks = append(tasks, "drill")
+		}
+	case "hole-saw":
+		st.Does = append(st.Does, b.says("disc.hole-saw", slots...), b.says("disc.hole-saw.how", slots...))
+		tasks = append(tasks, "drill")
+	case "turned":
+		st.Does = append(st.Does, b.says("disc.turned", slots...))
+		tasks = append(tasks, "turn")
+	default:
+		st.Does = append(st.Does, b.says("disc.pattern", slots...))
+		if p.Bore > 0 {
+			st.Does = append(st.Does, b.says("disc.bore", slots...))
+			tasks = append(tasks, "drill")
+		}
+		st.Does = append(st.Does, b.says("disc.saw", slots...))
+		if p.Bore > 0 && n > 1 {
+			st.Does = append(st.Does, b.says("disc.true", slots...))
+		} else {
+			st.Does = append(st.Does, b.says("disc.sand", slots...))
+		}
+		tasks = append(tasks, "pattern", "saw")
+	}
+	more, did := b.work(p.Work, n, pieces, shop.SideWord)
+	st.Does, tasks = append(st.Does, more...), append(tasks, did...)
+	if p.Bore > 0 {
+		if try := b.tries(pieces); try != "" {
+			st.Does = append(st.Does, try)
+		}
+	}
+	last, did := b.smooth(nil, false)
+	st.Does, tasks = append(st.Does, last...), append(tasks, did...)
+	st.Who = b.who(tasks...)
+	return st
+}
+
+func (b *book) ball(p *toy.Part, pieces []int) Step {
+	n := len(pieces) + p.Spare
+	does := []string{b.says("ball", "n", n, "count", b.count(n), "dia", b.mm(p.Length.MM()))}
+	more, tasks := b.work(p.Work, n, pieces, shop.SideWord)
+	return Step{Title: b.titled(p, len(pieces)), Does: append(does, more...), Who: b.who(tasks...), Shows: one(pieces)}
+}
+
+// dowels is the step of cutting all dowels; what work they have comes after.
+func (b *book) dowels() (out []Step) {
+	if len(b.Lists.Dowels) == 0 {
+		return nil
+	}
+	st := Step{Title: b.say("dowels"), Does: []string{b.says("dowels.order")}, Shows: Shows{Group: -1}}
+	follows := false
+	for _, d := range b.Lists.Dowels {
+		for _, c := range d.Lengths {
+			key := "dowels.line"
+			if c.Spare > 0 {
+				key = "dowels.line.spare"
+			}
+			names := map[string]bool{}
+			var of []string
+			for _, p := range c.Parts {
+				if !names[plain(p)] {
+					names[plain(p)] = true
+					of = append(of, plain(p))
+				}
+			}
+			st.Measures = append(st.Measures, Measure{
+				What: b.say("dowels.what", "dia", b.mm(d.DiaMM), "name", b.listed(of), "numbers", shop.Numbers(c.Numbers)),
+				Is:   b.say(key, "n", c.Count, "length", b.mm(c.LengthMM), "spare", c.Spare),
+			})
+			follows = follows || c.Follows
+		}
+	}
+	if follows {
+		st.Does = append(st.Does, b.says("dowels.follow"))
+	}
+	st.Does = append(st.Does, b.says("dowels.ends"))
+	st.Who = b.who("cut-dowel", "sand")
+	for i := range b.Model.Toy.Parts {
+		if p := &b.Model.Toy.Parts[i]; p.Shape == toy.Rod {
+			pieces := b.piecesOf(p)
+			if len(pieces) > 0 {
+				st.Shows.Pieces = append(st.Shows.Pieces, pieces[0])
+			}
+			if len(p.Work) > 0 && len(pieces) > 0 {
+				does, tasks := b.work(p.Work, len(pieces), pieces, shop.SideWord)
+				out = append(out, Step{Title: b.titled(p, len(pieces)), Does: does, Who: b.who(tasks...), Shows: one(pieces)})
+			}
+		}
+	}
+	if len(st.Shows.Pieces) > 1 {
+		st.Shows.Pieces = nil // dowels of different places make no picture
+	}
+	return append([]Step{st}, out...)
+}

@@ -1,0 +1,64 @@
+package guide
+
+import "slices"
+
+// task is a kind of work, and who can do it.
+type task struct {
+	key    string // of its words: who.KEY
+	years  int    // a child from this age on can do it; 0: an adult does it
+	alone  bool   // without an adult's hands on it; an adult is always in the shop
+	source string
+}
+
+// tasks are in the order in which they are told. The ages are a shop teacher's rule of
+// thumb for a child who has been shown how: common practice, no source; that an adult
+// saws and drills is said by facts.Cautions("child") too.
+var tasks = []task{
+	{"saw", 0, false, "common practice, no source"},
+	{"drill", 0, false, "common practice, no source"},
+	{"chisel", 0, false, "common practice, no source"},
+	{"turn", 0, false, "common practice, no source"},
+	{"pattern", 4, false, "common practice, no source"},
+	{"sand", 4, true, "common practice, no source"},
+	{"wax", 4, true, "common practice, no source"},
+	{"place", 4, false, "common practice, no source"},
+	{"glue", 6, false, "common practice, no source"},
+	{"tap", 6, false, "common practice, no source"},
+	{"clamp", 8, false, "common practice, no source"},
+	{"cut-dowel", 8, false, "common practice, no source"},
+	{"finish", 8, false, "common practice, no source"},
+	{"check", 8, true, "common practice, no source"},
+}
+
+// who tells who does some tasks: a line for adults, one for each age.
+func (b *book) who(keys ...string) (out []string) {
+	type line struct {
+		years int
+		alone bool
+		does  []string
+	}
+	var lines []line
+	for _, t := range tasks {
+		if !slices.Contains(keys, t.key) {
+			continue
+		}
+		k := 0
+		for k < len(lines) && (lines[k].years != t.years || lines[k].alone != t.alone) {
+			k++
+		}
+		if k == len(lines) {
+			lines = append(lines, line{years: t.years, alone: t.alone})
+		}
+		lines[k].does = append(lines[k].does, b.say("who."+t.key))
+	}
+	for _, l := range lines {
+		key := "who-is.adult"
+		if l.years > 0 && l.alone {
+			key = "who-is.child"
+		} else if l.years > 0 {
+			key = "who-is.together"
+		}
+		out = append(out, b.say(key, "years", l.years, "does", b.listed(l.does)))
+	}
+	return out
+}

@@ -51,6 +51,21 @@ func overlap(r *run) {
 	}
 }
 
+// clash returns the first two pieces that claim the same wood.
+func (r *run) clash() (i, j int, ok bool) {
+	for i := range r.m.Pieces {
+		for j := i + 1; j < len(r.m.Pieces); j++ {
+			if !r.m.Pieces[i].Body.Bounds().Meets(r.m.Pieces[j].Body.Bounds()) {
+				continue
+			}
+			if a, b := r.apart(i, j); solid.Penetrates(a, b, tol.Touch) {
+				return i, j, true
+			}
+		}
+	}
+	return 0, 0, false
+}
+
 // has tells whether the check has found anything yet.
 func (r *run) has(check string) bool {
 	for _, f := range r.findings {

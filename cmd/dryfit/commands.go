@@ -36,7 +36,8 @@ type grammar struct {
 	Solve    solveCmd    `cmd:"" help:"Find the value of a size at which a check that fails holds, and all that held still does."`
 	Patterns patternsCmd `cmd:"" help:"Write the full-size paper patterns as PDF."`
 	Stock    stockCmd    `cmd:"" help:"Print what to buy, cut and drill: the stock, dowel and drill lists."`
-	Picture  pictureCmd  `cmd:"" help:"Draw the toy as SVG: three views and an isometric."`
+	Picture  pictureCmd  `cmd:"" help:"Draw the toy: three views and an isometric, drawn apart, a step, or shaded."`
+	Export   exportCmd   `cmd:"" help:"Write outlines or solids in an open format: SVG, DXF, STL, 3MF or glTF."`
 	Why      whyCmd      `cmd:"" help:"Explain a check: what it asks, how it is computed, every limit and its source."`
 	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the toy file or the shop file, for editors."`
 	Version  versionCmd  `cmd:"" help:"Print the version."`

@@ -23,7 +23,7 @@ func (c *exportCmd) Run(t *terminal) error {
 		return t.failed(err, false)
 	}
 	if err := os.MkdirAll(c.Out, 0o777); err != nil {
-		return fmt.Errorf("the folder cannot be made: %w", err)
+		return fmt.Errorf("%s: the folder cannot be made: %w", c.Out, bare(err))
 	}
 	for _, f := range files {
 		if err := t.save(c.File, filepath.Join(c.Out, f.Name), f.Bytes, nil); err != nil {

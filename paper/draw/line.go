@@ -22,6 +22,7 @@ const (
 	Construction             // helping lines, in pencil grey
 	HatchLine                // hatching, in light grey
 	Trim                     // cut the paper here, in pencil grey
+	Later                    // saw along this line, but not yet
 	Faint                    // an edge that is there but not spoken of, in pencil grey
 )
 
@@ -46,6 +47,7 @@ var styles = [...]Style{
 	Construction: {"construction", 0.18, nil, Pencil},
 	HatchLine:    {"hatch", 0.18, nil, Mid},
 	Trim:         {"trim", 0.25, []float64{6, 0.75, 0.125, 0.75, 0.125, 0.75}, Pencil},
+	Later:        {"later", 0.35, []float64{2.1, 2.1}, Ink},
 	Faint:        {"faint", 0.25, nil, Pencil},
 }
 

@@ -32,11 +32,13 @@ type shape struct {
 }
 
 const (
-	titleHeight = 2.6 // capitals of a block's title, mm
-	noteHeight  = 2.0 // capitals of its note
-	underTitle  = 2.5 // room between lettering and drawing
-	narrowest   = 46  // lettering is not wrapped narrower than this
-	asideGap    = 5   // between a drawing and lettering beside it
+	titleHeight = 2.6  // capitals of a block's title, mm
+	noteHeight  = 1.8  // capitals of its note
+	underTitle  = 2.5  // room between lettering and drawing
+	narrowest   = 46   // lettering is not wrapped narrower than this
+	slimmest    = 34.0 // nor beside a drawing narrower than this
+	slimStep    = 6.0
+	asideGap    = 5 // between a drawing and lettering beside it
 	uglyAside   = 2
 	uglyWide    = 3
 	uglyTurned  = 12
@@ -88,13 +90,18 @@ func shapes(b Block, body r2.Vec) []shape {
 				add(wide)
 			}
 		}
-		for _, w := range []float64{narrowest, 1.5 * narrowest} {
+		if b.Above {
+			continue
+		}
+		slim := math.Max(slimmest, math.Min(draw.TextWidth(b.Title, titleHeight, true), narrowest))
+		for w, found := slim, 0; w < 2*narrowest && found < 2; w += slimStep { // as slim as has room, and one wider
 			aside := base
 			aside.beside, aside.ugly = true, base.ugly+uglyAside
 			aside.wrap(b, "", w)
 			if aside.letters > underTitle && aside.letters <= size.Y+underTitle {
 				aside.size = onGrid(r2.Vec{X: size.X + asideGap + aside.lettered(), Y: size.Y})
 				add(aside)
+				found++
 			}
 		}
 	}

@@ -30,6 +30,7 @@ type Block struct {
 	Items []draw.Item
 	Split bool // may be tiled over pages, if it is larger than a page
 	Turn  bool // may be turned by a quarter
+	Above bool // its lettering stands above it, never beside
 }
 
 // Job is what all pages of a set share.

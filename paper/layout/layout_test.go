@@ -40,7 +40,7 @@ func boxOf(p Place) r2.Box {
 // the frame, every block is there, whole unless it is too large.
 func TestPacking(t *testing.T) {
 	r := rand.New(rand.NewSource(7))
-	for round := range 50 {
+	for round := range 12 {
 		paper := Papers()[round%len(Papers())]
 		s, err := newSheet(paper, Job{Title: "Toy"})
 		if err != nil {

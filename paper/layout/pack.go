@@ -3,7 +3,6 @@ package layout
 import (
 	"cmp"
 	"math"
-	"math/rand"
 	"slices"
 
 	"dryfit/geom/r2"
@@ -11,13 +10,11 @@ import (
 
 // Packing keeps for each page the list of largest free rectangles, puts a cell
 // into one of them by a rule, and opens a page only when no page has room. This is
-// done in several orders of the cells, first the usual ones by size and then ones
-// shuffled from a fixed seed, until a fixed amount of work is used up; the best is
-// taken (search.go).
+// done in several orders of the cells, and the best is taken (search.go).
 // Source: Jylänki, A Thousand Ways to Pack the Bin (2010), the rules MAXRECTS-BSSF
 // and MAXRECTS-BL, from memory.
 
-const gap = 6 // between cells, mm: room for scissors
+const gap = 5 // between cells, mm: room for scissors
 
 // spot is where a cell lies: its upper left corner from the body's upper left
 // corner, x to the right and y down.
@@ -55,8 +52,13 @@ type packer struct {
 	work  int  // rectangles looked at so far
 }
 
-// inOrder places the cells in an order; every page takes what it has room for.
-func (p *packer) inOrder(order []int, by rule) ([]spot, int) {
+// inOrder places the cells as planned; every page takes what it has room for.
+func (p *packer) inOrder(pl plan) ([]spot, int) {
+	order := make([]int, len(p.cells))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(pl.key[b], pl.key[a]) })
 	spots := make([]spot, len(p.cells))
 	var free [][]rect // of each page; cells and pages are both a gap larger, right and below
 	for _, i := range order {
@@ -65,7 +67,7 @@ func (p *packer) inOrder(order []int, by rule) ([]spot, int) {
 			if n == len(free) {
 				free = append(free, []rect{{0, 0, p.body.X + gap, p.body.Y + gap}})
 			}
-			if spots[i], placed = p.best(free[n], p.cells[i].shapes, by); placed {
+			if spots[i], placed = p.best(free[n], p.cells[i].shapes, pl.pick[i], pl.by); placed {
 				s := &spots[i]
 				s.page = n
 				free[n] = p.cut(free[n], rect{s.x, s.y, s.w + gap, s.h + gap})
@@ -77,10 +79,16 @@ func (p *packer) inOrder(order []int, by rule) ([]spot, int) {
 
 // best returns the best spot in the free rectangles; ties go upwards, then to the
 // left, then to the shape that comes first.
-func (p *packer) best(free []rect, shapes []shape, by rule) (best spot, found bool) {
+func (p *packer) best(free []rect, shapes []shape, pick int, by rule) (best spot, found bool) {
 	var first, second float64
+	if pick >= 0 && shapes[pick].turned && !p.turns && !shapes[0].turned {
+		pick = -1
+	}
 	for k, sh := range shapes {
 		if sh.turned && !p.turns && !shapes[0].turned {
+			continue
+		}
+		if pick >= 0 && k != pick {
 			continue
 		}
 		w, h := sh.size.X+gap, sh.size.Y+gap
@@ -146,22 +154,4 @@ var sizes = [...]func(r2.Vec) float64{
 	func(v r2.Vec) float64 { return float64(v.X * v.Y) },
 	func(v r2.Vec) float64 { return math.Max(v.X, v.Y) },
 	func(v r2.Vec) float64 { return v.X },
-}
-
-// orderOf returns the n-th order that is tried: by each of sizes, then as the
-// cells came, then by sizes that are taken larger or smaller at random.
-func (p *packer) orderOf(n int, dice *rand.Rand) []int {
-	order := make([]int, len(p.cells))
-	key := make([]float64, len(p.cells))
-	for i := range order {
-		order[i] = i
-		switch size := p.cells[i].shapes[0].size; {
-		case n < len(sizes):
-			key[i] = sizes[n](size)
-		case n > len(sizes):
-			key[i] = sizes[n%len(sizes)](size) * (0.5 + dice.Float64())
-		}
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(key[b], key[a]) })
-	return order
 }

@@ -13,12 +13,14 @@ import (
 // reader likes best: blocks in the order in which they were given, lettering above
 // its drawing, and what is left over in one place. Blocks are turned only where
 // that saves a page.
+//
+// The search changes a little of a plan at random from a fixed seed and goes on from
+// the new one if it is not much worse than the best, less and less so as its work is
+// used up (threshold accepting; Dueck and Scheuer, J. Comput. Phys. 90, 1990, from
+// memory).
 
-// budget is how much a search may do: rectangles looked at, some ten milliseconds.
-const budget = 250_000
-
-// atLeast is how many orders are tried whatever they cost.
-const atLeast = 2 * (len(sizes) + 1)
+// budget is how much a search may do: rectangles looked at, about a tenth of a second.
+const budget = 1_500_000
 
 // pack finds a spot for every cell and the number of pages. Pages are numbered by
 // the first cell, in the order given, that lies on them. With roll set, the body is
@@ -49,31 +51,106 @@ func areaBound(cells []cell, body r2.Vec) int {
 	return int(math.Ceil(sum/float64((body.X+gap)*(body.Y+gap)) - 1e-9))
 }
 
-// packing is a way to lay the cells out, with what it costs in falling weight.
+// plan is what a packing is made from: cells with a large key come first, each in
+// the shape that is picked, or in the best that fits if that is -1.
+type plan struct {
+	key  []float64
+	pick []int
+	by   rule
+}
+
+// packing is a way to lay the cells out, and what it costs.
 type packing struct {
 	spots []spot
 	pages int
-	cost  [3]float64
+	cost  float64
+	fine  bool // as few pages as can be, and nothing to dislike
 }
 
 func search(cells []cell, body r2.Vec, roll, turns bool) packing {
 	p := &packer{cells: cells, body: body, turns: turns}
-	dice := rand.New(rand.NewSource(1))
+	least := areaBound(cells, body)
 	var best packing
-	for n := 0; n < atLeast || p.work < budget; n++ {
-		order := p.orderOf(n/int(rules), dice)
-		spots, pages := p.inOrder(order, rule(n%int(rules)))
-		got := packing{spots, pages, [3]float64{}}
+	var from plan
+	var at float64 // the cost of from
+	since := 0     // tries that found nothing better
+	try := func(pl plan, worse float64) {
+		spots, pages := p.inOrder(pl)
+		got := packing{spots: spots, pages: pages}
 		got.number()
-		got.price(cells, roll)
-		if best.spots == nil || slices.Compare(got.cost[:], best.cost[:]) < 0 {
-			best = got
+		got.price(cells, roll, least)
+		since++
+		if best.spots == nil || got.cost < best.cost {
+			best, since = got, 0
 		}
-		if best.cost[1] == 0 && !roll && best.pages <= areaBound(cells, body) {
-			break // nothing is left to mend
+		if from.key == nil || got.cost <= best.cost+worse || got.cost <= at {
+			from, at = pl, got.cost
 		}
 	}
+	for n := range len(sizes) + 1 {
+		for by := range rules {
+			try(p.bySize(n, by), 0)
+		}
+	}
+	if len(cells) == 1 {
+		return best
+	}
+	dice := rand.New(rand.NewSource(1))
+	for p.work < budget && !best.fine {
+		if best.pages == least && !roll && since > enough {
+			break
+		}
+		worse := slack * (1 - float64(p.work)/budget)
+		if best.pages > least && !roll {
+			worse *= costArea * 2000 // the area of a small block
+		}
+		try(p.changed(from, dice), worse)
+	}
 	return best
+}
+
+const (
+	enough = 300 // tries without a better one after which an order is good enough to read
+	slack  = 2.0 // how much worse a plan to go on from may be at first
+)
+
+// bySize orders the cells by one of sizes, or as they came.
+func (p *packer) bySize(n int, by rule) plan {
+	pl := plan{key: make([]float64, len(p.cells)), pick: make([]int, len(p.cells)), by: by}
+	order := make([]int, len(p.cells))
+	for i, c := range p.cells {
+		pl.pick[i], order[i] = -1, i
+		if n < len(sizes) {
+			pl.key[i] = sizes[n](c.shapes[0].size)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(pl.key[b], pl.key[a]) })
+	for place, i := range order {
+		pl.key[i] = float64(len(order) - place)
+	}
+	return pl
+}
+
+// changed returns a plan with a few things changed.
+func (p *packer) changed(pl plan, dice *rand.Rand) plan {
+	out := plan{slices.Clone(pl.key), slices.Clone(pl.pick), pl.by}
+	n := len(p.cells)
+	for range 1 + dice.Intn(3) {
+		switch i := dice.Intn(n); dice.Intn(8) {
+		case 0, 1, 2: // two change places
+			j := dice.Intn(n)
+			out.key[i], out.key[j] = out.key[j], out.key[i]
+		case 3: // one moves anywhere
+			out.key[i] = dice.Float64() * float64(n+1)
+		case 4, 5: // one takes another shape
+			out.pick[i] = dice.Intn(len(p.cells[i].shapes))
+		case 6:
+			out.pick[i] = -1
+		case 7:
+			out.by = rule(dice.Intn(int(rules)))
+		}
+	}
+	return out
 }
 
 // number counts the pages by the first cell on them.
@@ -91,25 +168,38 @@ func (g *packing) number() {
 	}
 }
 
-// price sets the cost: pages, or the length of paper off a roll; what a reader does
-// not like; and how far down the last page is used.
-func (g *packing) price(cells []cell, roll bool) {
-	used, dislike := make([]float64, g.pages), 0.0
+// The weights of a cost: a page is worth more than anything else; while there are
+// more pages than the area asks for, so is emptying one of them.
+const (
+	costPage  = 1e9
+	costArea  = 10.0 // per mm² on the emptiest page
+	costOrder = 1.0
+)
+
+// price sets the cost: pages, or the length of paper off a roll; and what a reader
+// does not like.
+func (g *packing) price(cells []cell, roll bool, least int) {
+	far, area, dislike := make([]float64, g.pages), make([]float64, g.pages), 0.0
 	for i, s := range g.spots {
-		used[s.page] = math.Max(used[s.page], s.y+s.h)
+		far[s.page] = math.Max(far[s.page], s.y+s.h)
+		area[s.page] += float64(s.w * s.h)
 		dislike += cells[i].shapes[s.shape].ugly
-		for j := range i { // pairs in the wrong order: on an earlier page or, by half, higher up
+		for j := range i { // pairs in the wrong order: on an earlier page, or higher up
 			switch q := g.spots[j]; {
 			case s.page < q.page:
-				dislike += 4
+				dislike += 4 * costOrder
 			case s.page == q.page && cmp.Or(cmp.Compare(s.y, q.y), cmp.Compare(s.x, q.x)) < 0:
-				dislike++
+				dislike += costOrder
 			}
 		}
 	}
-	g.cost = [3]float64{float64(g.pages), dislike, used[g.pages-1]}
-	if roll {
-		g.cost[0] += used[g.pages-1] / longest
+	g.fine = dislike == 0 && g.pages <= least && !roll
+	g.cost = float64(costPage*float64(g.pages)) + dislike + far[g.pages-1]/100
+	switch {
+	case roll:
+		g.cost += float64(far[g.pages-1] * costPage / longest)
+	case g.pages > least:
+		g.cost += float64(costArea * slices.Min(area))
 	}
 }
 

@@ -29,7 +29,7 @@ type sheet struct {
 const (
 	headRoom      = 7.5  // above the frame
 	barRoom       = 10.5 // left of the frame and below it, for a check bar
-	inset         = 3    // from frame to body
+	inset         = 2.5  // from frame to body
 	cautionHeight = 1.8
 	adviceHeight  = 2.2
 	adviceGap     = 8

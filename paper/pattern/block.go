@@ -22,13 +22,15 @@ type drawn struct {
 	numbers []int
 	glueUp  bool
 	views   []*view
+	starts  bool // a cut-out is begun at a dot
 }
 
 // sheet collects the items of a block by layer, and keeps the placer informed.
 type sheet struct {
 	s                            *speaker
 	waste, blank, cutting, holes []draw.Item
-	marks                        []draw.Item
+	later, marks                 []draw.Item
+	starts                       map[*cut]start // where the blade starts in cut-outs, in the block
 	room                         placer
 	plain                        bool // nothing to saw but the blank itself
 }
@@ -42,7 +44,7 @@ const (
 
 // drawViews draws one view, or two that share a fold.
 func (s *speaker) drawViews(views []*view, order []string, plain bool) ([]draw.Item, r2.Vec) {
-	sh := &sheet{s: s, plain: plain, room: placer{bounds: r2.EmptyBox()}}
+	sh := &sheet{s: s, plain: plain, starts: map[*cut]start{}, room: placer{bounds: r2.EmptyBox()}}
 	boxes := make([]r2.Box, len(views))
 	for i, v := range views {
 		boxes[i] = r2.Around(v.move.Apply(r2.Vec{}), v.move.Apply(v.size))
@@ -60,10 +62,14 @@ func (s *speaker) drawViews(views []*view, order []string, plain bool) ([]draw.I
 		sh.cutWords(v)
 		sh.grain(v, boxes[i])
 	}
+	for _, v := range views {
+		v.starts = len(sh.starts) > 0
+	}
 	items := []draw.Item{
 		draw.Group{Layer: LayerWaste, Items: sh.waste},
 		draw.Group{Layer: LayerWords, Items: sh.marks},
 		draw.Group{Layer: LayerBlank, Items: sh.blank},
+		draw.Group{Layer: LayerLater, Items: sh.later},
 		draw.Group{Layer: LayerHoles, Items: sh.holes},
 		draw.Group{Layer: LayerCut, Items: sh.cutting},
 	}
@@ -127,7 +133,16 @@ func (sh *sheet) lines(v *view) {
 			sh.room.ink(p)
 		}
 	}
-	for _, c := range v.cuts {
+	if len(v.later) > 0 {
+		p := draw.Path{Line: draw.Later}
+		for _, r := range v.later {
+			p.Runs = append(p.Runs, v.move.Run(r))
+		}
+		sh.later = append(sh.later, p)
+		sh.room.ink(p)
+	}
+	for i := range v.cuts {
+		c := &v.cuts[i]
 		whole := v.move.Run(c.run)
 		p := draw.Path{Line: draw.Cut}
 		for _, r := range within(c.run, v.wood) {
@@ -141,6 +156,16 @@ func (sh *sheet) lines(v *view) {
 		}
 		if len(p.Runs) > 0 {
 			cutLine(p)
+		}
+		if c.word == cutOut && c.depth == 0 {
+			if at, dia := pierce(c.run, v.wood, sh.s.units); dia > 0 {
+				if c.round { // off the cross
+					at = at.Sub(r2.Vec{X: c.run.Bounds().Size().X / 4})
+				}
+				at = v.move.Apply(at)
+				sh.starts[c] = start{at, dia}
+				sh.mark(startDot(at)...)
+			}
 		}
 		if c.round {
 			if b := whole.Bounds(); on(v.wood, c.run.Segs[0].Centre) {
@@ -218,14 +243,10 @@ func (sh *sheet) fold(a, b r2.Box) {
 	p := r2.Vec{X: math.Max(a.Min.X, b.Min.X), Y: math.Max(a.Min.Y, b.Min.Y)}
 	q := r2.Vec{X: math.Min(a.Max.X, b.Max.X), Y: math.Min(a.Max.Y, b.Max.Y)}
 	along := q.Sub(p).Unit()
-	says := [2]string{"fold here", "along the arris"}
-	tail := math.Max(draw.TextWidth(says[0], wordHeight, false), draw.TextWidth(says[1], wordHeight, false))
-	end := q.Add(along.Scale(foldOut + tail))
-	turn := math.Atan2(along.Y, along.X)
-	at := q.Add(along.Scale(foldOut))
+	end := q.Add(along.Scale(foldOut + draw.TextWidth(foldSays, wordHeight, false)))
+	at := q.Add(along.Scale(foldOut)).Add(along.Perp().Scale(1.1))
 	sh.mark(draw.Path{Line: draw.Fold, Runs: []draw.Run{draw.Polyline(p, end)}},
-		draw.Text{At: at.Add(along.Perp().Scale(1.1)), Says: says[0], Height: wordHeight, Turn: turn},
-		draw.Text{At: at.Sub(along.Perp().Scale(1.1)), Says: says[1], Height: wordHeight, Turn: turn, Up: draw.Top})
+		draw.Text{At: at, Says: foldSays, Height: wordHeight, Turn: math.Atan2(along.Y, along.X)})
 }
 
 // holeWords letters the holes. What is placed first takes the best room, so it
@@ -297,22 +318,45 @@ func (sh *sheet) outside(says []line, box r2.Box) {
 
 // cutWords names cut-outs and grooves, inside where they fit.
 func (sh *sheet) cutWords(v *view) {
-	for _, c := range v.cuts {
+	for i := range v.cuts {
+		c := &v.cuts[i]
 		says := []line{{says: strings.ReplaceAll(c.word, "-", " ")}}
 		if c.depth > 0 {
 			says = append(says, line{says: sh.s.mm(c.depth) + " deep"})
+		}
+		ways := [][]line{says}
+		begin, pierced := sh.starts[c]
+		if pierced {
+			ways = sh.s.startSays(begin.dia)
 		}
 		box, wood := v.move.Run(c.run).Bounds(), v.move.Run(v.wood).Bounds()
 		box.Min = r2.Vec{X: math.Max(box.Min.X, wood.Min.X), Y: math.Max(box.Min.Y, wood.Min.Y)}
 		box.Max = r2.Vec{X: math.Min(box.Max.X, wood.Max.X), Y: math.Min(box.Max.Y, wood.Max.Y)}
 		mid := box.Min.Add(box.Max).Scale(0.5)
-		if at, ok := sh.room.over(grown(box, 1), sizeOf(says), mid, true); ok {
-			sh.marks = append(sh.marks, words(says, at, draw.Middle))
-			sh.room.boxes = append(sh.room.boxes, at)
-			continue
+		placed := false
+		for _, says := range ways {
+			if at, ok := sh.room.over(grown(box, 1), sizeOf(says), mid, true); ok {
+				sh.marks = append(sh.marks, words(says, at, draw.Middle))
+				sh.room.boxes = append(sh.room.boxes, at)
+				placed = true
+				break
+			}
 		}
-		sh.marks = append(sh.marks, sh.room.draw(sh.room.beside(mid, 0, [][]line{says})))
+		if !placed {
+			sh.marks = append(sh.marks, sh.room.draw(sh.room.beside(mid, 0, ways)))
+		}
 	}
+}
+
+// start is where the blade of a cut-out starts, and the bit that makes room for it.
+type start struct {
+	at  r2.Vec
+	dia float64
+}
+
+// startDot marks it: a dot in a ring of white paper.
+func startDot(at r2.Vec) []draw.Item {
+	return []draw.Item{draw.Path{Runs: []draw.Run{draw.Circle(at, 1.5)}, Fill: draw.White}, draw.Path{Runs: []draw.Run{draw.Circle(at, 0.8)}, Fill: draw.Ink}}
 }
 
 const grainLong = 26.0
@@ -376,6 +420,9 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 			v.wood = draw.Rect(of.extent(side))
 		}
 		v.far, v.marks = farSide(side, size, work)
+		if of.later != nil {
+			v.later = inWood(of.later(side), v.wood)
+		}
 		return v
 	}
 	a, b, compound := pair(sawn)
@@ -407,22 +454,32 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 			id, note = of.name+"."+views[0].side.String(), of.note
 		}
 		if compound && i == 0 {
-			note += fmt.Sprintf(". Saw the %s first and tape the waste back on, then saw the %s.", shop.SideName(a), shop.SideName(b))
+			note += fmt.Sprintf(". Saw the %s first and tape the waste back on, then saw the %s", shop.SideName(a), shop.SideName(b))
 		}
 		if i == 0 && len(views[0].seen) > 0 {
-			note += ". Pencil lines: what you see on that side."
+			note += ". Pencil lines: what you see on that side"
 		}
+		note += templateSays(of.n, of.spare, len(views) == 2 && compound && i == 0, plain && views[0].blank.Segs[0].Sweep == 0)
 		title := of.title
 		if len(sets) > 1 {
 			title += fmt.Sprintf(" (pattern %d of %d)", i+1, len(sets))
 		}
 		for _, v := range views {
 			if len(v.far) > 0 {
-				note += ". In light dashes: what is done from the side across."
+				note += ". In light dashes: what is done from the side across"
 				break
 			}
 		}
-		out = append(out, drawn{of: of.name, numbers: of.numbers, glueUp: of.glueUp, views: views,
+		for _, v := range views {
+			if len(v.later) > 0 {
+				note += ". " + dashedLater
+				break
+			}
+		}
+		if note != of.note {
+			note += "."
+		}
+		out = append(out, drawn{of: of.name, numbers: of.numbers, glueUp: of.glueUp, views: views, starts: views[0].starts,
 			Block: layout.Block{ID: id, Title: title, Note: note, Where: of.where, Size: need, Items: items, Split: true, Turn: need.X > turnFrom}})
 	}
 	return out

@@ -18,9 +18,11 @@ type thing struct {
 	where             string // where its pieces go in the toy
 	numbers           []int
 	order             string // said beside the side of a view, where there is nothing to choose
+	n, spare          int    // how many are made
 	glueUp            bool
 	around            func(toy.Side) []draw.Run // what else is seen on a side, in its coordinates; may be nil
 	extent            func(toy.Side) r2.Box     // with it: all the wood as seen on a side
+	later             func(toy.Side) []draw.Run // what is sawn and drilled after the glue-up, in the side's coordinates; may be nil
 }
 
 // blocks draws everything that a toy needs patterns for, parts in the order of
@@ -48,7 +50,12 @@ func blocks(m *assembly.Model) ([]drawn, error) {
 			}
 		}
 		size := blankSize(p, pieces)
-		out = append(out, s.viewBlocks(s.partThing(m.Toy, p, spots, len(pieces)), p.Shape, size, p.Bore.MM(), p.Work)...)
+		of := s.partThing(m.Toy, p, spots, len(pieces))
+		of.later = func(side toy.Side) []draw.Run {
+			runs, _ := laterOn(m, p, side)
+			return runs
+		}
+		out = append(out, s.viewBlocks(of, p.Shape, size, p.Bore.MM(), p.Work)...)
 	}
 	for i := range m.Toy.GlueUps {
 		g := &m.Toy.GlueUps[i]
@@ -72,7 +79,8 @@ func blocks(m *assembly.Model) ([]drawn, error) {
 			out = append(out, s.viewBlocks(of, p.Part.Shape, p.Made.Size, 0, g.Work)...)
 		}
 	}
-	return append(out, s.list(listed)...), nil
+	out = append(append(legend(out), out...), s.list(listed)...)
+	return append(out, s.strip(m)...), nil
 }
 
 func piecesOf(m *assembly.Model, p *toy.Part) []*assembly.Piece {
@@ -150,7 +158,7 @@ func (s *speaker) partThing(t *toy.Toy, p *toy.Part, spots []shop.Spot, n int) t
 	if lies := shop.Lies(p.Lies); where != "" && lies != "" && p.Shape == toy.Block {
 		where = "In the toy " + lies + ". " + where
 	}
-	return thing{name: p.Name, numbers: numbers, where: where, title: numbered(numbers) + p.Name + ": " + howMany(verb, n, p.Spare), note: strings.Join(notes, ", ")}
+	return thing{name: p.Name, n: n, spare: p.Spare, numbers: numbers, where: where, title: numbered(numbers) + p.Name + ": " + howMany(verb, n, p.Spare), note: strings.Join(notes, ", ")}
 }
 
 func (s *speaker) glueUpThing(g *toy.GlueUp, spots []shop.Spot, n int) thing {
@@ -168,7 +176,7 @@ func (s *speaker) glueUpThing(g *toy.GlueUp, spots []shop.Spot, n int) thing {
 	}
 	notes := append([]string{"glue up " + strings.Join(names, " + "), "measured from the blank of " + g.Pieces[0].Part}, shop.ByHand(g.Work, s.units)...)
 	numbers, where := goes(spots, g.Name, true)
-	return thing{name: g.Name, numbers: numbers, where: where, glueUp: true, order: togetherWords(g.Work) + " after the glue has set",
+	return thing{name: g.Name, n: n, numbers: numbers, where: where, glueUp: true, order: togetherWords(g.Work) + " after the glue has set",
 		title: numbered(numbers) + g.Name + ", glue-up: " + howMany("make", n, 0), note: strings.Join(notes, ", ")}
 }
 

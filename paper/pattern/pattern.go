@@ -17,7 +17,6 @@
 package pattern
 
 import (
-	"fmt"
 	"strings"
 
 	"dryfit/assembly"
@@ -36,6 +35,7 @@ const (
 	LayerBlank = "Blanks"
 	LayerWaste = "Waste"
 	LayerWords = "Words"
+	LayerLater = "After the glue-up"
 )
 
 // Place says where on which page a side of a part came to lie.
@@ -65,7 +65,7 @@ func PDF(m *assembly.Model, paper layout.Paper) ([]byte, error) {
 		return nil, err
 	}
 	var tags []string
-	for _, says := range []string{edition(m.Toy), m.Toy.Licence} {
+	for _, says := range []string{edition(m.Toy), licence(m.Toy)} {
 		if says != "" {
 			tags = append(tags, says)
 		}
@@ -85,7 +85,7 @@ func lay(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, []pdf.Ent
 	for i, d := range drawn {
 		bs[i] = d.Block
 	}
-	res, err := layout.Pages(bs, paper, layout.Job{Title: m.Toy.Name, Edition: edition(m.Toy), Caution: caution(m.Toy), Licence: m.Toy.Licence})
+	res, err := layout.Pages(bs, paper, layout.Job{Title: m.Toy.Name, Edition: edition(m.Toy), Caution: caution(m.Toy), Licence: licence(m.Toy)})
 	if err != nil {
 		return nil, nil, nil, err
 	}
@@ -102,14 +102,6 @@ func lay(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, []pdf.Ent
 		}
 	}
 	return res.Pages, places, entries, nil
-}
-
-// edition says which edition of the toy it is; nothing if the file does not say.
-func edition(t *toy.Toy) string {
-	if t.Edition == 0 {
-		return ""
-	}
-	return fmt.Sprintf("edition %d", t.Edition)
 }
 
 // caution is what stands at the foot of every page.

@@ -104,7 +104,7 @@ func (s *speaker) list(all []entry) []drawn {
 			id = fmt.Sprintf("dowels.%d", len(out)+1)
 		}
 		out = append(out, drawn{of: id, Block: layout.Block{ID: id, Title: title, Note: "at true size: lay the dowel on its bar and mark its length",
-			Size: b.Size(), Split: true, Turn: b.Size().X > turnFrom,
+			Size: b.Size(), Split: true, Above: true, Turn: b.Size().X > turnFrom,
 			Items: []draw.Item{draw.Group{Move: draw.Translate(b.Min.Neg()), Items: items}}}})
 		items, y = nil, 0
 	}

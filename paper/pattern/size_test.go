@@ -130,7 +130,7 @@ func workOf(m *assembly.Model, p Place) (work []toy.Work, bore float64, mid r2.V
 // both papers: read back from the file by a PDF program that is not ours.
 func TestTrueSize(t *testing.T) {
 	for name, m := range toys(t) {
-		for _, paper := range layout.Papers() {
+		for _, paper := range papersFor(name) {
 			t.Run(name+" on "+paper.Name, func(t *testing.T) {
 				data, err := PDF(m, paper)
 				if err != nil {

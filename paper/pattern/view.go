@@ -15,18 +15,20 @@ import (
 // view is one side of a blank with the work that is drawn on it, in millimetres
 // from its lower left corner as seen from outside.
 type view struct {
-	side  toy.Side
-	size  r2.Vec
-	blank draw.Run
-	grain r2.Vec // which way the grain runs; zero: into the paper, or none
-	saws  []draw.Run
-	cuts  []cut
-	holes []hole
-	seen  []draw.Run     // what else is seen there, to lay the pattern by
-	far   []draw.Run     // what is done from the side across
-	marks []hole         // centres of that
-	wood  draw.Run       // what can be cut: the blank, or all of a glue-up
-	move  draw.Transform // to the block
+	side   toy.Side
+	size   r2.Vec
+	blank  draw.Run
+	grain  r2.Vec // which way the grain runs; zero: into the paper, or none
+	saws   []draw.Run
+	cuts   []cut
+	holes  []hole
+	seen   []draw.Run     // what else is seen there, to lay the pattern by
+	far    []draw.Run     // what is done from the side across
+	marks  []hole         // centres of that
+	starts bool           // a cut-out of the block is begun at a dot
+	later  []draw.Run     // what is sawn and drilled once this is glued up
+	wood   draw.Run       // what can be cut: the blank, or all of a glue-up
+	move   draw.Transform // to the block
 }
 
 // cut is a cut-out, cut-in, notch or groove.

@@ -123,3 +123,77 @@ func textOf(l line) draw.Text {
 	}
 	return t
 }
+
+const (
+	cutOut      = "cut-out" // the word of the toy file
+	dashedLater = "Dashed: done after the glue-up, not now"
+)
+
+// startSays says where a cut-out is begun, in as much room as there is.
+func (s *speaker) startSays(dia float64) [][]line {
+	return [][]line{
+		{{says: "cut out: start here"}, {says: s.bit(dia)}},
+		{{says: "cut out"}, {says: "start here"}, {says: s.bit(dia)}},
+		{{says: "start here"}, {says: s.bit(dia)}},
+		{{says: "cut out"}},
+	}
+}
+
+// edition says which edition of the toy it is; nothing if the file does not say.
+func edition(t *toy.Toy) string {
+	if t.Edition == 0 {
+		return ""
+	}
+	return fmt.Sprintf("edition %d", t.Edition)
+}
+
+// licence says what others may do; nothing if the file does not say.
+func licence(t *toy.Toy) string {
+	if t.Licence == "" {
+		return ""
+	}
+	return "Licence: " + t.Licence + "."
+}
+
+// templateSays tells how one pattern serves many blanks.
+func templateSays(n, spare int, folded, bare bool) string {
+	all := n + spare
+	switch {
+	case all < 2 || bare:
+		return ""
+	case folded:
+		return fmt.Sprintf(". Each blank needs a copy to fold around it: print this page %s", times(all))
+	case all == 2:
+		return ". One template serves both: trace it, or print this page twice"
+	}
+	return fmt.Sprintf(". One template serves all %s: trace it, or print this page %s", count(all), times(all))
+}
+
+func times(n int) string {
+	if n == 2 {
+		return "twice"
+	}
+	return count(n) + " times"
+}
+
+// foldSays is lettered at the end of a fold.
+const foldSays = "fold"
+
+// The legend and the strip of circles.
+const (
+	legendTitle  = "How to read the patterns"
+	legendCut    = "saw along this line"
+	legendLater  = "after the glue-up, not now"
+	legendWaste  = "waste: saw on this side of the line"
+	legendFold   = "fold the paper here, around the arris"
+	legendHidden = "not cut through: the depth is lettered"
+	legendFar    = "done from the side across"
+	legendSeen   = "what you see there, to lay the pattern by"
+	legendStart  = "drill here to let the blade in"
+	legendCorner = "all is measured from this corner and its two edges"
+
+	stripTitle = "Dowels and holes"
+	stripNote  = "at true size: try your dowel and a test hole against these"
+	dowelWord  = "dowel"
+	holeWord   = "hole"
+)

@@ -11,7 +11,7 @@ import (
 // No word on a page lies on another, on a line, or outside the paper's margin.
 func TestWordsLieFree(t *testing.T) {
 	for name, m := range toys(t) {
-		for _, paper := range layout.Papers() {
+		for _, paper := range papersFor(name) {
 			pages, _, err := Pages(m, paper)
 			if err != nil {
 				t.Fatal(err)

@@ -1,0 +1,75 @@
+package pattern
+
+import (
+	"math"
+
+	"dryfit/facts"
+	"dryfit/geom/r2"
+	"dryfit/measure"
+	"dryfit/paper/draw"
+)
+
+// A cut-out is begun in the waste: a hole is drilled there, and the blade is
+// threaded through it. The pattern says where, and with which bit.
+
+// piercing are the bits that a hole for the blade is drilled with, mm, the best
+// first. 6 mm passes any scroll-saw blade with its pin; where there is less room a
+// plain blade goes through 2 mm (common practice, no source).
+func piercing(u measure.Unit) []float64 {
+	if u == measure.Inch {
+		return []float64{facts.MMPerInch / 4, facts.MMPerInch / 8, facts.MMPerInch / 12.8} // 1/4, 1/8, 5/64
+	}
+	return []float64{6, 3, 2}
+}
+
+// pierceFree is left between the hole for the blade and the line, mm.
+const pierceFree = 1.0
+
+// pierce returns where in a region a blade can be started, and the bit for it; 0 if
+// there is no room for any.
+func pierce(region draw.Run, wood draw.Run, u measure.Unit) (r2.Vec, float64) {
+	at, room := roomiest(coarse(region), wood.Bounds())
+	for _, dia := range piercing(u) {
+		if dia/2+pierceFree <= room {
+			return at, dia
+		}
+	}
+	return at, 0
+}
+
+// roomiest returns the point of a grid inside a closed line and a box that is
+// farthest from the line, and that distance.
+func roomiest(line []r2.Vec, box r2.Box) (best r2.Vec, room float64) {
+	b := r2.Around(line...)
+	b.Min = r2.Vec{X: math.Max(b.Min.X, box.Min.X), Y: math.Max(b.Min.Y, box.Min.Y)}
+	b.Max = r2.Vec{X: math.Min(b.Max.X, box.Max.X), Y: math.Min(b.Max.Y, box.Max.Y)}
+	size := b.Size()
+	const n = 24 // even, so that the middle is on the grid
+	middle := b.Min.Add(size.Scale(0.5))
+	for i := range n + 1 {
+		for j := range n + 1 {
+			p := r2.Vec{X: b.Min.X + float64(size.X*float64(i)/n), Y: b.Min.Y + float64(size.Y*float64(j)/n)}
+			if !inside(line, p) {
+				continue
+			}
+			d := math.Inf(1)
+			for k := 1; k < len(line); k++ {
+				d = math.Min(d, fromSegment(p, line[k-1], line[k]))
+			}
+			// of many that are as good, the one nearest to the middle
+			if d > room+0.01 || d > room-0.01 && p.Sub(middle).Len() < best.Sub(middle).Len()-0.01 {
+				best, room = p, math.Max(room, d)
+			}
+		}
+	}
+	return best, room
+}
+
+func fromSegment(p, a, b r2.Vec) float64 {
+	d := b.Sub(a)
+	if d.Len() == 0 {
+		return p.Sub(a).Len()
+	}
+	t := math.Max(0, math.Min(1, p.Sub(a).Dot(d)/d.Dot(d)))
+	return p.Sub(a.Add(d.Scale(t))).Len()
+}

@@ -56,6 +56,7 @@ paper/pdf: paper/draw paper/font geom/r2 geom/tol
 paper/layout: paper/draw geom/r2 geom/tol facts
 paper/pattern: assembly toy facts geom/* measure measure/source paper/draw paper/layout paper/pdf paper/svg prove shop
 paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper/pdf paper/svg prove shop
+paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font paper/layout paper/pattern paper/pdf paper/picture paper/svg prove shop
 
 app: measure* geom/* facts toy* assembly prove* shop exchange paper/*
 cmd/*: app measure* toy* prove geom/tol

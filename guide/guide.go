@@ -87,6 +87,7 @@ type Measure struct{ What, Is string }
 type Shows struct {
 	Group  int // index into Input.Groups; -1: none
 	Pieces []int
+	Apart  bool // each piece by itself, not where they are in the toy
 }
 
 // Check is a line of the last page.

@@ -18,17 +18,17 @@ import (
 
 // Words are the headings that pages are lettered with.
 type Words struct {
-	Guide, Needs, Cautions, Habits, Pieces, Checks, Notes    string
-	Where, Minds, Who, Wait, CheckWhat, CheckIs, CheckMine   string
-	PieceNumber, PieceName, PieceCount, PieceSize, PieceFrom string
-	Page, Made                                               string
+	Guide, Needs, Cautions, Habits, Pieces, Checks, Notes              string
+	Where, Minds, Who, Wait, CheckWhat, CheckIs, CheckMine             string
+	PieceNumber, PieceName, PieceCount, PieceSize, PieceFrom, Patterns string
+	Page, Made                                                         string
 }
 
 func (s *speaker) labels() Words {
 	l := func(key string) string { return s.say("label." + key) }
 	return Words{Guide: l("guide"), Needs: l("needs"), Cautions: l("cautions"), Habits: l("habits"), Pieces: l("pieces"), Checks: l("checks"), Notes: l("notes"),
 		Where: l("where"), Minds: l("minds"), Who: l("who"), Wait: l("wait"), CheckWhat: l("check-what"), CheckIs: l("check-is"), CheckMine: l("check-mine"),
-		PieceNumber: l("piece-number"), PieceName: l("piece-name"), PieceCount: l("piece-count"), PieceSize: l("piece-size"), PieceFrom: l("piece-from"),
+		PieceNumber: l("piece-number"), PieceName: l("piece-name"), PieceCount: l("piece-count"), PieceSize: l("piece-size"), PieceFrom: l("piece-from"), Patterns: l("patterns"),
 		Page: phrases["label.page"], Made: l("made")}
 }
 

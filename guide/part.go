@@ -15,6 +15,7 @@ import (
 // parts is the chapter of the single parts; dowels are cut in one step.
 func (b *book) parts() {
 	var steps []Step
+	var plainOnes []*toy.Part
 	for i := range b.Model.Toy.Parts {
 		p := &b.Model.Toy.Parts[i]
 		pieces := b.piecesOf(p)
@@ -27,11 +28,13 @@ func (b *book) parts() {
 			if len(p.Work) > 0 {
 				steps = append(steps, b.ball(p, pieces))
 			}
+		case len(p.Work) == 0:
+			plainOnes = append(plainOnes, p)
 		default:
 			steps = append(steps, b.block(p, pieces))
 		}
 	}
-	steps = append(steps, b.dowels()...)
+	steps = append(append(b.squares(plainOnes), steps...), b.dowels()...)
 	b.chapter(b.say("chapter.parts"), b.say("chapter.parts.says"), steps)
 }
 
@@ -92,6 +95,35 @@ func (b *book) block(p *toy.Part, pieces []int) Step {
 	last, did := b.smooth(p.Work, len(b.glued(pieces)) > 0)
 	does, tasks = append(does, last...), append(tasks, did...)
 	return Step{Title: b.titled(p, len(pieces)), Does: does, Who: b.who(tasks...), Shows: one(pieces)}
+}
+
+// squares is the step of all blanks that are used as they are sawn.
+func (b *book) squares(parts []*toy.Part) []Step {
+	if len(parts) == 0 {
+		return nil
+	}
+	st := Step{Title: b.say("squares"), Shows: Shows{Group: -1, Apart: true}, Does: []string{b.says("squares.how")}}
+	if len(parts) == 1 {
+		st.Title = b.titled(parts[0], len(b.piecesOf(parts[0])))
+	}
+	glued := false
+	for _, p := range parts {
+		pieces := b.piecesOf(p)
+		glued = glued || len(b.glued(pieces)) > 0
+		if len(pieces) > 0 {
+			st.Shows.Pieces = append(st.Shows.Pieces, pieces[0])
+		}
+		n := len(pieces) + p.Spare
+		what := nounOf(p.Name, n)
+		if len(pieces) > 0 {
+			what = b.say("dowels.name", "name", what, "numbers", numbers(pieces))
+		}
+		st.Measures = append(st.Measures, Measure{what, b.say("squares.line", "n", n, "size", b.by(p.Length.MM(), p.Width.MM()), "wood", b.wood(p.Stock))})
+	}
+	last, _ := b.smooth(nil, glued)
+	st.Does = append(st.Does, last...)
+	st.Who = b.who("saw", "sand")
+	return []Step{st}
 }
 
 // holdLeast is the shortest wood that is held at a saw or drill by itself: three

@@ -3,6 +3,7 @@ package guide
 import (
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"dryfit/assembly"
@@ -95,7 +96,8 @@ func (b *book) slipsToTry() (out []slip) {
 		if within != "" {
 			id = within + "/" + id
 		}
-		if !b.nearMoving(b.Model.Find(id)) {
+		glued := within != "" || p.Glued || len(p.GlueTo) > 0 || p.Saddle != nil && p.Saddle.Glued
+		if !glued || !b.nearMoving(b.Model.Find(id)) { // what is loose finds its own place
 			return
 		}
 		for _, s := range p.Sits {
@@ -172,7 +174,7 @@ func (b *book) try(s *slip, was map[string]prove.Finding, cache *assembly.Cache)
 		if len(probs) > 0 {
 			return
 		}
-		f, worse := worst(was, prove.Only(m, slipChecks...))
+		f, worse := b.worst(was, prove.Only(m, slipChecks...))
 		if !worse {
 			return
 		}
@@ -189,10 +191,12 @@ func byID(r *prove.Report) map[string]prove.Finding {
 }
 
 // worst returns the first finding whose verdict is the worst of those that got worse.
-func worst(was map[string]prove.Finding, now *prove.Report) (out prove.Finding, worse bool) {
+// That two pieces no longer meet which are glued to each other is no news to who glues
+// them.
+func (b *book) worst(was map[string]prove.Finding, now *prove.Report) (out prove.Finding, worse bool) {
 	for _, f := range now.Findings {
 		old, known := was[f.ID]
-		if !known && f.Verdict == prove.Holds || known && f.Verdict <= old.Verdict || f.Verdict == prove.CannotTell {
+		if !known && f.Verdict == prove.Holds || known && f.Verdict <= old.Verdict || f.Verdict == prove.CannotTell || b.bench(f) {
 			continue
 		}
 		if !worse || f.Verdict > out.Verdict {
@@ -200,6 +204,24 @@ func worst(was map[string]prove.Finding, now *prove.Report) (out prove.Finding, 
 		}
 	}
 	return out, worse
+}
+
+// bench tells that a finding is about two pieces that are glued to each other.
+func (b *book) bench(f prove.Finding) bool {
+	if f.Check != "fit.overlap" || len(f.Places) < 2 {
+		return false
+	}
+	one, two := b.Model.Find(f.Places[0].Piece), b.Model.Find(f.Places[1].Piece)
+	for _, g := range b.Model.Glues {
+		for _, i := range one {
+			for _, j := range two {
+				if slices.Contains(g.A, i) && slices.Contains(g.B, j) || slices.Contains(g.A, j) && slices.Contains(g.B, i) {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // slipSays words a warning: where it belongs, how far off, and what then happens.

@@ -35,6 +35,8 @@ type grammar struct {
 	Prove    proveCmd    `cmd:"" help:"Prove a toy: does it go together, roll, turn and stand, and is it fit for a child?"`
 	Solve    solveCmd    `cmd:"" help:"Find the value of a size at which a check that fails holds, and all that held still does."`
 	Patterns patternsCmd `cmd:"" help:"Write the full-size paper patterns as PDF."`
+	Guide    guideCmd    `cmd:"" help:"Write the guide to build the toy by, as PDF or as a web page."`
+	Pack     packCmd     `cmd:"" help:"Write guide and patterns as one PDF, to be given away."`
 	Stock    stockCmd    `cmd:"" help:"Print what to buy, cut and drill: the stock, dowel and drill lists."`
 	Picture  pictureCmd  `cmd:"" help:"Draw the toy: three views and an isometric, drawn apart, a step, or shaded."`
 	Export   exportCmd   `cmd:"" help:"Write outlines or solids in an open format: SVG, DXF, STL, 3MF or glTF."`

@@ -1,0 +1,157 @@
+// Package booklet lays the guide out: as pages for PDF, and as one web page that
+// works without a network.
+//
+// [New] makes the guide of a model with a drawing for every step; [Book.Pages] puts it
+// on paper (front.go: cover, lists and pieces; step.go: the steps; last.go: the page to
+// check the toy against; column.go: lines of text), [Book.PDF] writes the file,
+// [Book.HTML] the web page (html.go), and [Book.Pack] guide and patterns in one file.
+package booklet
+
+import (
+	"runtime"
+	"sync"
+
+	"dryfit/assembly"
+	"dryfit/geom/r2"
+	"dryfit/guide"
+	"dryfit/paper/draw"
+	"dryfit/paper/layout"
+	"dryfit/paper/pattern"
+	"dryfit/paper/pdf"
+	"dryfit/paper/picture"
+	"dryfit/prove"
+	"dryfit/shop"
+)
+
+// Book is a guide with what its drawings are made from. It is not safe for use by
+// several goroutines.
+type Book struct {
+	guide.Guide
+	m     *assembly.Model
+	draft *picture.Drafter
+	steps []picture.Step
+}
+
+// New makes the guide of a model that was proved. cache may be nil.
+func New(m *assembly.Model, rep *prove.Report, cache *assembly.Cache) *Book {
+	b := &Book{m: m, draft: picture.NewDrafter(m)}
+	order := prove.Order(m)
+	if !order.Found { // then as the file has it, without ways
+		order.Steps = inFileOrder(m)
+	}
+	b.steps = b.draft.Steps(order)
+	in := guide.Input{Model: m, Report: rep, Order: order, Lists: shop.List(m), Cache: cache}
+	for _, s := range b.steps {
+		in.Groups = append(in.Groups, s.Paths)
+	}
+	b.Guide = guide.Of(in)
+	return b
+}
+
+// inFileOrder is the order of the file, for a toy of which none was found that works.
+func inFileOrder(m *assembly.Model) (out []prove.StepPath) {
+	var onto []int
+	add := func(st prove.StepPath) {
+		st.Onto = append([]int(nil), onto...)
+		out = append(out, st)
+	}
+	for k, s := range buildSteps(m) {
+		if len(s.pieces) == 0 {
+			continue
+		}
+		for _, g := range m.GlueUps {
+			if g.ID != s.id {
+				continue
+			}
+			var there []int
+			for n, i := range g.Pieces {
+				out = append(out, prove.StepPath{Step: n, GlueUp: g.ID, Name: m.Pieces[i].ID, Pieces: []int{i}, Onto: append([]int(nil), there...)})
+				there = append(there, i)
+			}
+		}
+		add(prove.StepPath{Step: k, Name: s.id, Pieces: s.pieces})
+		onto = append(onto, s.pieces...)
+	}
+	return out
+}
+
+// PDF returns the guide as a PDF file. The same toy gives the same bytes.
+func (b *Book) PDF(paper layout.Paper) ([]byte, error) {
+	pages, outline := b.Pages(paper)
+	return pdf.Write(pages, pdf.Meta{Title: b.Toy + ": " + b.Words.Guide, Outline: outline})
+}
+
+// Pack returns the guide on one paper and the patterns on another in one PDF file.
+func (b *Book) Pack(reading, paper layout.Paper) ([]byte, error) {
+	pages, outline := b.Pages(reading)
+	patterns, places, err := pattern.Pages(b.m, paper)
+	if err != nil {
+		return nil, err
+	}
+	outline = append(outline, pdf.Entry{Title: b.Words.Patterns, Page: len(pages)})
+	told := map[string]bool{}
+	for _, p := range places {
+		if !told[p.Of] {
+			told[p.Of] = true
+			outline = append(outline, pdf.Entry{Title: p.Of, Page: len(pages) + p.Page, Level: 1})
+		}
+	}
+	return pdf.Write(append(pages, patterns...), pdf.Meta{Title: b.Toy, Outline: outline})
+}
+
+// drawing is a picture that is still to be drawn, into a box of the page.
+type drawing struct {
+	scene picture.Scene
+	size  r2.Vec
+	items []draw.Item
+}
+
+// ink draws what is asked for, side by side; each goes into its own place, so that the
+// pages do not depend on how many hands there are.
+func (b *Book) ink(all []*drawing) {
+	work := make(chan *drawing)
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), 4) {
+		wait.Add(1)
+		go func() {
+			defer wait.Done()
+			for d := range work {
+				d.items = b.draft.Draw(d.scene, d.size)
+			}
+		}()
+	}
+	for _, d := range all {
+		work <- d
+	}
+	close(work)
+	wait.Wait()
+}
+
+// scenes are the drawings of a step: one, or several that stand beside each other.
+func (b *Book) scenes(s guide.Shows) []picture.Scene {
+	if s.Group >= 0 {
+		return []picture.Scene{b.steps[s.Group].Scene}
+	}
+	if len(s.Pieces) == 0 {
+		return nil
+	}
+	shown := func(i int, number bool) picture.Shown {
+		p := picture.Shown{Piece: i, Look: picture.Plain}
+		if number {
+			p.Number = shop.Number(i)
+		}
+		return p
+	}
+	if !s.Apart {
+		var scene picture.Scene
+		for _, i := range s.Pieces {
+			scene.Shown = append(scene.Shown, shown(i, len(s.Pieces) == 1))
+		}
+		return []picture.Scene{scene}
+	}
+	var out []picture.Scene
+	for _, i := range s.Pieces {
+		out = append(out, picture.Scene{Shown: []picture.Shown{shown(i, true)}})
+	}
+	return out
+}

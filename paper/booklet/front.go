@@ -1,0 +1,214 @@
+package booklet
+
+import (
+	"dryfit/geom/r2"
+	"dryfit/guide"
+	"dryfit/paper/draw"
+	"dryfit/paper/picture"
+	"dryfit/shop"
+)
+
+// cover is the first page: the toy, large, and whom it is for.
+func (p *press) cover() {
+	p.fresh()
+	p.outline = append(p.outline, entry(p.b.Toy, 0))
+	body := p.body()
+	p.y = p.size.Y - topMargin - 8
+	c := column{width: p.width()}
+	title := style{height: 11, bold: true}
+	for title.height > 5 && len(draw.Wrap(p.b.Toy, title.height, true, c.width)) > 2 {
+		title.height--
+	}
+	c.para(p.b.Toy, title)
+	c.gap(1)
+	c.para(p.b.Words.Guide, style{height: 4.2, tone: draw.Pencil})
+	c.gap(3)
+	c.rule(draw.Outline)
+	p.put(c.items, 0, c.height())
+
+	foot := column{width: p.width()}
+	foot.rule(draw.Thin)
+	foot.gap(5)
+	for i, f := range p.b.Facts {
+		s := style{height: 3.1}
+		if i == 0 {
+			s = style{height: 3.6, bold: true}
+		}
+		foot.para(f, s)
+		foot.gap(1)
+	}
+	low := body.Min.Y + foot.height() + 2
+	d := &drawing{scene: picture.Whole(p.b.m), size: r2.Vec{X: p.width(), Y: p.y - low - 10}}
+	p.picture(d, 0, 5)
+	p.y = low
+	p.put(foot.items, 0, foot.height())
+}
+
+// lists are the pages of what is needed, habits and cautions, in two columns.
+func (p *press) lists() {
+	p.chapter = p.b.Words.Needs
+	p.fresh()
+	p.title(p.b.Words.Needs, "")
+	p.twoColumns(p.b.Needs, smallStyle)
+	habits := []guide.List{{Items: p.b.Habits}}
+	p.section(p.b.Words.Habits, habits)
+	p.section(p.b.Words.Cautions, p.b.Cautions)
+}
+
+// section sets a titled list below what there is, or on a page of its own.
+func (p *press) section(title string, lists []guide.List) {
+	need := p.heading(title, "").y
+	_, h := p.columns(lists, smallStyle)
+	p.chapter = title
+	if p.room() < h-need+6 {
+		p.fresh()
+	} else {
+		p.y -= 6
+	}
+	p.title(title, "")
+	p.twoColumns(lists, smallStyle)
+}
+
+const columnGap = 8.0
+
+// columns sets lists in two columns of about the same height, breaking only between
+// items.
+func (p *press) columns(lists []guide.List, s style) ([]draw.Item, float64) {
+	width := (p.width() - columnGap) / 2
+	type chunk struct {
+		c    column
+		head bool
+	}
+	var chunks []chunk
+	total := 0.0
+	for k, l := range lists {
+		if l.Title != "" {
+			c := column{width: width}
+			if k > 0 {
+				c.gap(1.5)
+			}
+			c.para(l.Title, style{height: 3.0, bold: true})
+			c.gap(0.6)
+			chunks, total = append(chunks, chunk{c, true}), total+c.height()
+		}
+		for _, i := range l.Items {
+			c := column{width: width}
+			c.bullet(i, s)
+			c.gap(0.5)
+			chunks, total = append(chunks, chunk{c, false}), total+c.height()
+		}
+	}
+	// The break that makes the higher of the two columns least.
+	best, cut := total, len(chunks)
+	sum := 0.0
+	for i, ch := range chunks {
+		if i > 0 && !chunks[i-1].head {
+			if h := max(sum, total-sum); h < best {
+				best, cut = h, i
+			}
+		}
+		sum += ch.c.height()
+	}
+	var items []draw.Item
+	y, x := 0.0, 0.0
+	for i, ch := range chunks {
+		if i == cut {
+			y, x = 0, width+columnGap
+		}
+		items = append(items, at(r2.Vec{X: x, Y: y}, ch.c.items))
+		y -= ch.c.height()
+	}
+	return items, best
+}
+
+func (p *press) twoColumns(lists []guide.List, s style) {
+	items, h := p.columns(lists, s)
+	if h > p.room() { // more than a page: list by list
+		for _, l := range lists {
+			one, h := p.columns([]guide.List{l}, s)
+			if h > p.room() {
+				p.fresh()
+			}
+			p.put(one, 0, h+3)
+		}
+		return
+	}
+	p.put(items, 0, h)
+}
+
+// pieces is the page with the numbered drawing and the table of all pieces.
+func (p *press) pieces() {
+	p.chapter = p.b.Words.Pieces
+	p.fresh()
+	p.title(p.b.Words.Pieces, "")
+	table := p.pieceTable()
+	h := min(p.room()-6-table.height(), p.size.Y*0.45)
+	if h < 70 {
+		h = p.size.Y * 0.4
+	}
+	scene := picture.Scene{}
+	for i := range p.b.m.Pieces {
+		scene.Shown = append(scene.Shown, picture.Shown{Piece: i, Number: shop.Number(i)})
+	}
+	p.picture(&drawing{scene: scene, size: r2.Vec{X: p.width(), Y: h}}, 0, 0)
+	p.y -= h + 5
+	if table.height() > p.room() {
+		p.fresh()
+	}
+	p.table(table)
+}
+
+// table is rows that may go over pages.
+type rows struct {
+	head column
+	rows []column
+}
+
+func (t rows) height() float64 {
+	h := t.head.height()
+	for _, r := range t.rows {
+		h += r.height()
+	}
+	return h
+}
+
+func (p *press) table(t rows) {
+	p.put(t.head.items, 0, t.head.height())
+	for _, r := range t.rows {
+		if r.height() > p.room() {
+			p.fresh()
+			p.put(t.head.items, 0, t.head.height())
+		}
+		p.put(r.items, 0, r.height())
+	}
+}
+
+// tabled sets a table with a bold head.
+func (p *press) tabled(head []string, shares []float64, lines [][]string) rows {
+	widths := make([]float64, len(shares))
+	for i, s := range shares {
+		widths[i] = s * p.width()
+	}
+	styles, bold := make([]style, len(head)), make([]style, len(head))
+	for i := range head {
+		styles[i], bold[i] = smallStyle, style{height: smallText, bold: true}
+	}
+	var t rows
+	t.head = column{width: p.width()}
+	t.head.row(head, widths, bold)
+	for _, l := range lines {
+		c := column{width: p.width()}
+		c.row(l, widths, styles)
+		t.rows = append(t.rows, c)
+	}
+	return t
+}
+
+func (p *press) pieceTable() rows {
+	w := p.b.Words
+	var lines [][]string
+	for _, x := range p.b.Pieces {
+		lines = append(lines, []string{x.Numbers, x.Name, x.Count, x.Size, x.From})
+	}
+	return p.tabled([]string{w.PieceNumber, w.PieceName, w.PieceCount, w.PieceSize, w.PieceFrom}, []float64{0.17, 0.18, 0.17, 0.26, 0.22}, lines)
+}

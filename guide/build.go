@@ -158,16 +158,9 @@ func (b *book) put(st *Step, s toy.Put, pieces []int, within string, glued bool)
 	}
 	st.Does = append(st.Does, b.says(key, slots...))
 	name := plain(s.ID)
-	called := name
-	if len(pieces) == 1 && b.isTwin(pieces[0], name) {
-		called += " " + numbers(pieces)
-	}
-	for i, m := range b.measures(s, within) {
-		key := "measure.its"
-		if strings.HasPrefix(s.Sits[i].Own, "middle") {
-			key = "measure.what"
-		}
-		m.What = b.say(key, "name", called, "side", m.What)
+	of := b.say("dowels.name", "name", name, "numbers", numbers(pieces))
+	for _, m := range b.measures(s, within) {
+		m.Of = of
 		st.Measures = append(st.Measures, m)
 	}
 	if s.Keyed != "" {
@@ -181,16 +174,6 @@ func (b *book) put(st *Step, s toy.Put, pieces []int, within string, glued bool)
 		id = within + "/" + id
 	}
 	st.Minds = append(st.Minds, b.slips[id]...)
-}
-
-// isTwin tells whether another piece goes by the same name.
-func (b *book) isTwin(piece int, name string) bool {
-	for i, p := range b.Model.Pieces {
-		if i != piece && plain(p.ID) == name && p.GlueUp == b.Model.Pieces[piece].GlueUp {
-			return true
-		}
-	}
-	return false
 }
 
 // axleOf finds the axle that a step made.
@@ -276,12 +259,12 @@ func hostPieces(a *assembly.Axle) (out []int) {
 
 func (b *book) axleMeasures(st *Step, a *assembly.Axle) {
 	add := func(what, is string) {
-		m := Measure{what, is}
+		m := Measure{b.say("dowels.name", "name", plain(b.Model.Pieces[a.Rod].ID), "numbers", numbers([]int{a.Rod})), what, is}
 		if !slices.Contains(st.Measures, m) {
 			st.Measures = append(st.Measures, m)
 		}
 	}
-	add(b.say("axle.length", "axle", numbers([]int{a.Rod})), b.mm(a.Length))
+	add(b.say("axle.length"), b.mm(a.Length))
 	add(b.say("axle.play"), b.say("axle.each", "by", b.mm(max(0, a.Play))))
 	if len(a.Wheels[0]) > 1 && a.Gap > 0 {
 		add(b.say("axle.gap"), b.mm(a.Gap))
@@ -299,7 +282,7 @@ func (b *book) tellPeg(t *telling, s toy.Peg, pieces []int) {
 	t.glued = true
 	t.Does = append(t.Does, b.says("peg", "peg", b.the(pieces), "holes", b.holesOf(s.In)))
 	if s.Proud > 0 {
-		t.Measures = append(t.Measures, Measure{b.say("peg.proud", "peg", plain(s.ID)), b.mm(s.Proud.MM())})
+		t.Measures = append(t.Measures, Measure{b.say("dowels.name", "name", plain(s.ID), "numbers", numbers(pieces)), b.say("peg.proud"), b.mm(s.Proud.MM())})
 	}
 	if s.Leave != "" {
 		t.Does = append(t.Does, b.says("put.leave", "piece", plain(s.ID)))
@@ -318,7 +301,7 @@ func (b *book) tellHinge(t *telling, s toy.Hinge, pieces []int) {
 	}
 	t.Does = append(t.Does, b.says("hinge.try", slots...))
 	if s.Proud > 0 {
-		t.Measures = append(t.Measures, Measure{b.say("peg.proud", "peg", plain(s.ID)), b.mm(s.Proud.MM())})
+		t.Measures = append(t.Measures, Measure{b.say("dowels.name", "name", plain(s.ID), "numbers", numbers(pieces)), b.say("peg.proud"), b.mm(s.Proud.MM())})
 	}
 }
 

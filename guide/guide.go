@@ -12,6 +12,8 @@
 package guide
 
 import (
+	"slices"
+
 	"dryfit/assembly"
 	"dryfit/prove"
 	"dryfit/shop"
@@ -37,6 +39,7 @@ type Guide struct {
 	Edition  string   // edition and licence, "" if not said
 	Needs    []List
 	Cautions []List
+	Who      []string // what an adult does, and a child from which age on
 	Habits   []string
 	Pieces   []Piece
 	Chapters []Chapter
@@ -79,8 +82,19 @@ type Step struct {
 	Shows    Shows
 }
 
-// Measure is one line of where something goes.
-type Measure struct{ What, Is string }
+// Measure is one line of where something goes, or how large it is. Of names the piece;
+// where all lines of a step are of one, pages need not say it.
+type Measure struct{ Of, What, Is string }
+
+// Ofs are the pieces that the measures of a step are of, in order.
+func (s Step) Ofs() (out []string) {
+	for _, m := range s.Measures {
+		if !slices.Contains(out, m.Of) {
+			out = append(out, m.Of)
+		}
+	}
+	return out
+}
 
 // Shows is what the drawing of a step shows: the moves of a group of the input, or
 // pieces by themselves. Neither: no drawing.
@@ -115,6 +129,7 @@ func Of(in Input) Guide {
 	b.cover()
 	b.needs()
 	b.cautions()
+	b.g.Who = b.everyone()
 	b.habits()
 	b.pieces()
 	b.slipWarnings()

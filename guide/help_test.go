@@ -58,6 +58,7 @@ func text(g guide.Guide) string {
 	}
 	lists(g.Words.Needs, g.Needs)
 	lists(g.Words.Cautions, g.Cautions)
+	lists(g.Words.Who, []guide.List{{Items: g.Who}})
 	lists(g.Words.Habits, []guide.List{{Items: g.Habits}})
 	p("\n== %s", g.Words.Pieces)
 	for _, x := range g.Pieces {
@@ -71,7 +72,7 @@ func text(g guide.Guide) string {
 				p("  - %s", d)
 			}
 			for _, m := range s.Measures {
-				p("  %s: %s", m.What, m.Is)
+				p("  %s: %s: %s", m.Of, m.What, m.Is)
 			}
 			for _, m := range s.Minds {
 				p("  ! %s", m)

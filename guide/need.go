@@ -18,17 +18,17 @@ import (
 
 // Words are the headings that pages are lettered with.
 type Words struct {
-	Guide, Needs, Cautions, Habits, Pieces, Checks, Notes              string
-	Where, Minds, Who, Wait, CheckWhat, CheckIs, CheckMine             string
-	PieceNumber, PieceName, PieceCount, PieceSize, PieceFrom, Patterns string
-	Page, Made                                                         string
+	Guide, Needs, Cautions, Habits, Pieces, Checks, Notes                    string
+	Where, Minds, Who, Wait, CheckWhat, CheckIs, CheckMine                   string
+	PieceNumber, PieceName, PieceCount, PieceSize, PieceFrom, Patterns, Done string
+	Page, Made                                                               string
 }
 
 func (s *speaker) labels() Words {
 	l := func(key string) string { return s.say("label." + key) }
 	return Words{Guide: l("guide"), Needs: l("needs"), Cautions: l("cautions"), Habits: l("habits"), Pieces: l("pieces"), Checks: l("checks"), Notes: l("notes"),
 		Where: l("where"), Minds: l("minds"), Who: l("who"), Wait: l("wait"), CheckWhat: l("check-what"), CheckIs: l("check-is"), CheckMine: l("check-mine"),
-		PieceNumber: l("piece-number"), PieceName: l("piece-name"), PieceCount: l("piece-count"), PieceSize: l("piece-size"), PieceFrom: l("piece-from"), Patterns: l("patterns"),
+		PieceNumber: l("piece-number"), PieceName: l("piece-name"), PieceCount: l("piece-count"), PieceSize: l("piece-size"), PieceFrom: l("piece-from"), Patterns: l("patterns"), Done: phrases["label.done"],
 		Page: phrases["label.page"], Made: l("made")}
 }
 
@@ -112,7 +112,7 @@ func (b *book) needs() {
 		if bought {
 			key = "need.wheels"
 		}
-		wood.Items = append(wood.Items, b.says(key, "wood", s.Wood, "thick", b.about(s.ThickMM), "blanks", b.listed(blanks)))
+		wood.Items = append(wood.Items, b.says(key, "wood", s.Wood, "thick", b.about(s.ThickMM), "blanks", strings.Join(blanks, "; ")))
 	}
 	for _, d := range l.Dowels {
 		if d.Sticks > 0 {

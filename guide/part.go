@@ -118,7 +118,7 @@ func (b *book) squares(parts []*toy.Part) []Step {
 		if len(pieces) > 0 {
 			what = b.say("dowels.name", "name", what, "numbers", numbers(pieces))
 		}
-		st.Measures = append(st.Measures, Measure{what, b.say("squares.line", "n", n, "size", b.by(p.Length.MM(), p.Width.MM()), "wood", b.wood(p.Stock))})
+		st.Measures = append(st.Measures, Measure{"", what, b.say("squares.line", "n", n, "size", b.by(p.Length.MM(), p.Width.MM()), "wood", b.wood(p.Stock))})
 	}
 	last, _ := b.smooth(nil, glued)
 	st.Does = append(st.Does, last...)

@@ -162,32 +162,32 @@ func (b *book) measure(p toy.Put, s toy.Sit, within string) Measure {
 		}
 		switch {
 		case s.Off != 0 && known:
-			return Measure{own, b.say("at."+b.away(axis, s.Off > 0), slots...)}
+			return Measure{"", own, b.say("at."+b.away(axis, s.Off > 0), slots...)}
 		case s.Off != 0:
-			return Measure{own, b.say("at.off", slots...)}
+			return Measure{"", own, b.say("at.off", slots...)}
 		case s.Target.Feature == "middle":
-			return Measure{own, b.say("at.middle", slots...)}
+			return Measure{"", own, b.say("at.middle", slots...)}
 		}
-		return Measure{own, b.say("at.over", slots...)}
+		return Measure{"", own, b.say("at.over", slots...)}
 	}
 	flat := b.isFlat(ref)
 	switch {
 	case side && s.Off != 0:
-		return Measure{own, b.say("at."+b.away(axis, s.Off > 0), slots...)}
+		return Measure{"", own, b.say("at."+b.away(axis, s.Off > 0), slots...)}
 	case side && s.Own == s.Target.Feature:
-		return Measure{own, b.say("at.flush", slots...)}
+		return Measure{"", own, b.say("at.flush", slots...)}
 	case side && (tside && positive != tp || flat) && s.Own == "bottom":
-		return Measure{own, b.say("at.on", slots...)}
+		return Measure{"", own, b.say("at.on", slots...)}
 	case side && (tside && positive != tp || flat):
-		return Measure{own, b.say("at.against", slots...)}
+		return Measure{"", own, b.say("at.against", slots...)}
 	case side:
-		return Measure{own, b.say("at.level", slots...)}
+		return Measure{"", own, b.say("at.level", slots...)}
 	case s.Off != 0:
-		return Measure{own, b.say("at.off", slots...)}
+		return Measure{"", own, b.say("at.off", slots...)}
 	case flat:
-		return Measure{own, b.say("at.on", slots...)}
+		return Measure{"", own, b.say("at.on", slots...)}
 	}
-	return Measure{own, b.say("at.over", slots...)}
+	return Measure{"", own, b.say("at.over", slots...)}
 }
 
 // away is the word for a way along an axis.

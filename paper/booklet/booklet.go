@@ -151,7 +151,18 @@ func (b *Book) scenes(s guide.Shows) []picture.Scene {
 	}
 	var out []picture.Scene
 	for _, i := range s.Pieces {
-		out = append(out, picture.Scene{Shown: []picture.Shown{shown(i, true)}})
+		out = append(out, picture.Scene{Shown: []picture.Shown{shown(i, false)}})
 	}
 	return out
+}
+
+// numbersOf are the numbers of all pieces of the part that a piece is of.
+func (b *Book) numbersOf(piece int) string {
+	var n []int
+	for i, p := range b.m.Pieces {
+		if p.Part == b.m.Pieces[piece].Part {
+			n = append(n, shop.Number(i))
+		}
+	}
+	return shop.Numbers(n)
 }

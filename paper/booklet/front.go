@@ -53,6 +53,7 @@ func (p *press) lists() {
 	habits := []guide.List{{Items: p.b.Habits}}
 	p.section(p.b.Words.Habits, habits)
 	p.section(p.b.Words.Cautions, p.b.Cautions)
+	p.section(p.b.Words.Who, []guide.List{{Items: p.b.Who}})
 }
 
 // section sets a titled list below what there is, or on a page of its own.

@@ -3,7 +3,9 @@ package booklet
 import (
 	"strconv"
 
+	"dryfit/geom/r2"
 	"dryfit/guide"
+	"dryfit/paper/picture"
 )
 
 func itoa(n int) string { return strconv.Itoa(n) }
@@ -14,6 +16,14 @@ func (p *press) checks() {
 	p.chapter = w.Checks
 	p.fresh()
 	p.title(w.Checks, "")
+	const h = 48.0
+	half := p.width()/2 - 4
+	for k, v := range []picture.View{picture.FromSide, picture.FromFront} {
+		sc := picture.Whole(p.b.m)
+		sc.View = v
+		p.picture(&drawing{scene: sc, size: r2.Vec{X: half, Y: h}}, float64(k)*(half+8), 0)
+	}
+	p.y -= h + 5
 	var lines [][]string
 	for _, c := range p.b.Checks {
 		lines = append(lines, []string{c.What, c.Is, ""})

@@ -2,6 +2,7 @@ package booklet
 
 import (
 	"math"
+	"strings"
 
 	"dryfit/geom/r2"
 	"dryfit/guide"
@@ -13,8 +14,11 @@ import (
 // alone is more than one.
 
 const (
-	drawShare = 0.44 // of the width, for the drawing
-	leastDraw = 48.0 // height of a drawing, mm
+	drawShare = 0.43 // of the width, for the drawing of a step of the build
+	partShare = 0.33 // and of a part by itself
+	leastDraw = 58.0 // height of a drawing, mm
+	leastPart = 40.0
+	apartCell = 30.0 // height of each of several drawings
 	mostDraw  = 95.0
 	stepGap   = 5.0 // between steps
 	numberCap = 5.2
@@ -58,6 +62,9 @@ func (p *press) set(s guide.Step) stepSet {
 	left := 0.0
 	if len(scenes) > 0 {
 		left = p.width() * drawShare
+		if s.Shows.Group < 0 && (s.Shows.Apart || len(s.Shows.Pieces) == 1) {
+			left = p.width() * partShare
+		}
 	}
 	gap := 5.0
 	if left == 0 {
@@ -69,7 +76,15 @@ func (p *press) set(s guide.Step) stepSet {
 	out.words = c
 	h := c.height()
 	if left > 0 {
-		h = math.Max(h, leastDraw)
+		least := leastDraw
+		switch {
+		case s.Shows.Apart:
+			_, lines := grid(len(scenes))
+			least = float64(lines) * apartCell
+		case s.Shows.Group < 0:
+			least = leastPart
+		}
+		h = math.Max(h, least)
 	}
 	out.draw = r2.Vec{X: left, Y: math.Min(h-2, mostDraw)}
 	for _, sc := range scenes {
@@ -93,26 +108,39 @@ func (p *press) words(c *column, s guide.Step) {
 	for _, d := range s.Does {
 		c.bullet(d, plainStyle)
 	}
-	if len(s.Measures) > 0 {
-		c.gap(1)
-		c.rule(draw.Construction)
-		share := c.width * 0.44
-		for _, m := range s.Measures {
-			c.row([]string{m.What, m.Is}, []float64{share, c.width - share}, []style{smallStyle, {height: smallText, bold: true}})
-		}
-		c.gap(1.5)
-	}
+	p.measures(c, s)
 	for _, m := range s.Minds {
 		c.gap(0.8)
 		c.boxed(p.b.Words.Minds+":", m)
 	}
 	c.gap(0.6)
-	for _, w := range s.Who {
-		c.para(w, quietStyle)
+	if len(s.Who) > 0 {
+		c.lead(p.b.Words.Who+":", strings.Join(s.Who, "; "), quietStyle)
 	}
 	if s.Dry != "" {
 		c.lead(p.b.Words.Wait+":", s.Dry, quietStyle)
 	}
+}
+
+// measures sets the measures as a table, under the names of the pieces where they are of
+// several.
+func (p *press) measures(c *column, s guide.Step) {
+	if len(s.Measures) == 0 {
+		return
+	}
+	c.gap(1)
+	c.rule(draw.Construction)
+	share := c.width * 0.38
+	of := s.Ofs()
+	last := ""
+	for _, m := range s.Measures {
+		if len(of) > 1 && m.Of != last {
+			last = m.Of
+			c.row([]string{m.Of}, []float64{c.width}, []style{{height: smallText, bold: true}})
+		}
+		c.row([]string{m.What, m.Is}, []float64{share, c.width - share}, []style{{height: smallText, tone: draw.Pencil}, smallStyle})
+	}
+	c.gap(1.5)
 }
 
 func (p *press) number(s guide.Step) string { return itoa(s.Number) }
@@ -136,14 +164,24 @@ func (p *press) spread(st stepSet) {
 	if n == 0 {
 		return
 	}
-	cols := 1
-	for cols*cols < n {
-		cols++
-	}
-	lines := (n + cols - 1) / cols
+	cols, lines := grid(n)
 	cell := r2.Vec{X: st.draw.X / float64(cols), Y: st.draw.Y / float64(lines)}
 	for k, d := range st.pics {
 		d.size = cell.Sub(r2.Vec{X: 2, Y: 3})
-		p.picture(d, float64(k%cols)*cell.X, 2.5+float64(k/cols)*cell.Y)
+		x, y := float64(k%cols)*cell.X, 2.5+float64(k/cols)*cell.Y
+		if st.step.Shows.Apart {
+			d.size.Y -= 6
+			says := draw.Shorten(p.b.numbersOf(st.step.Shows.Pieces[k]), smallText, false, cell.X-2)
+			p.last().Items = append(p.last().Items, draw.Text{At: r2.Vec{X: p.body().Min.X + x + cell.X/2 - 1, Y: p.y - y - d.size.Y - 4.5},
+				Says: says, Height: smallText, Across: draw.Middle, Tone: draw.Pencil})
+		}
+		p.picture(d, x, y)
 	}
+}
+
+// grid says how several drawings stand beside and below each other.
+func grid(n int) (cols, lines int) {
+	for cols = 1; cols*cols < n; cols++ {
+	}
+	return cols, (n + cols - 1) / cols
 }

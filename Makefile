@@ -51,4 +51,4 @@ mutants:
 	DRYFIT_MUTANTS=1 $(GO) test ./mutants -run Caught -count=1 -v -timeout 3h
 
 clean:
-	rm -rf bin $(OUT) oracle/node_modules
+	rm -rf bin $(OUT) oracle/node_modules exchange/validator/node_modules

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -45,7 +46,7 @@ func (t *Toy) Export(format string) ([]Made, error) {
 			out = append(out, Made{name + "-" + fileName(s.Name) + "." + format, b})
 		}
 		if len(out) == 0 {
-			return nil, fmt.Errorf("%s has no part with an outline: only dowels and balls", t.Name)
+			return nil, errNoOutline
 		}
 		return out, nil
 	case "stl":
@@ -66,6 +67,23 @@ func (t *Toy) Export(format string) ([]Made, error) {
 	}
 	return nil, fmt.Errorf("no format is called %s: expected one of %s", format, strings.Join(Formats, ", "))
 }
+
+// exports returns the toy in every format that it can be written in.
+func (t *Toy) exports() (out []Made, err error) {
+	for _, format := range Formats {
+		made, err := t.Export(format)
+		if errors.Is(err, errNoOutline) {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, made...)
+	}
+	return out, nil
+}
+
+var errNoOutline = errors.New("no part has an outline: there are only dowels and balls")
 
 // fileName makes a name fit for a file: small letters, digits and hyphens.
 func fileName(s string) string {
@@ -200,10 +218,14 @@ func sheetOf(name string, side toy.Side, shape toy.Shape, size r3.Vec, bore floa
 
 // solids returns every shape that was made, once, and the pieces with it.
 func solids(m *assembly.Model) (out []exchange.Solid, items []exchange.Item) {
-	at := map[*assembly.Made]int{}
+	type shape struct {
+		part string
+		made *assembly.Made // parts of one shape share it, each in its own wood
+	}
+	at := map[shape]int{}
 	of := map[string][]int{} // by part: rods may be cut to two lengths
 	for _, p := range m.Pieces {
-		k, ok := at[p.Made]
+		k, ok := at[shape{p.Part.Name, p.Made}]
 		if !ok {
 			part, surface := p.Part.Name, solid.Surface(p.Made.Bored())
 			same := slices.IndexFunc(of[part], func(i int) bool { // made twice, as in two glue-ups
@@ -220,7 +242,7 @@ func solids(m *assembly.Model) (out []exchange.Solid, items []exchange.Item) {
 				of[part] = append(of[part], k)
 				out = append(out, exchange.Solid{Name: name, Surface: surface, Wood: wood, Colour: facts.Tint(wood)})
 			}
-			at[p.Made] = k
+			at[shape{part, p.Made}] = k
 		}
 		items = append(items, exchange.Item{Name: p.ID, Solid: k, At: p.Pose})
 	}

@@ -72,9 +72,10 @@ func (d *dxf) section(name string, body func()) {
 }
 
 func (d *dxf) header(s Sheet) {
+	box := s.bounds()
 	d.section("HEADER", func() {
 		d.put(9, "$ACADVER", 1, "AC1015", 9, "$DWGCODEPAGE", 3, "ANSI_1252", 9, "$HANDSEED", 5, seed, 9, "$MEASUREMENT", 70, 1, 9, "$INSUNITS", 70, 4,
-			9, "$EXTMIN", 10, 0.0, 20, 0.0, 30, 0.0, 9, "$EXTMAX", 10, s.Size.X, 20, s.Size.Y, 30, 0.0)
+			9, "$EXTMIN", 10, box.Min.X, 20, box.Min.Y, 30, 0.0, 9, "$EXTMAX", 10, box.Max.X, 20, box.Max.Y, 30, 0.0)
 	})
 	d.section("CLASSES", func() {})
 }

@@ -23,6 +23,16 @@ type Sheet struct {
 	Lines []Line
 }
 
+// bounds is around the side and all its lines: work on a glue-up may lie beside the first
+// of its pieces.
+func (s Sheet) bounds() r2.Box {
+	box := r2.Around(r2.Vec{}, s.Size)
+	for _, l := range s.Lines {
+		box = box.Union(l.Path.Bounds())
+	}
+	return box
+}
+
 // Line is a closed line on a sheet.
 type Line struct {
 	Layer string // Blank, Saw, CutOut, Cut or Drill

@@ -70,13 +70,20 @@ func GLB(title string, solids []Solid, items []Item, nodes []Node) ([]byte, erro
 			p := it.At
 			p.O = p.O.Sub(n.Pivot)
 			t := metres(p.O)
-			g.hang(at[i], g.node(map[string]any{"name": it.Name, "mesh": mesh[it.Solid], "matrix": []float64{
-				round(p.U.X, 9), round(p.U.Y, 9), round(p.U.Z, 9), 0, round(p.V.X, 9), round(p.V.Y, 9), round(p.V.Z, 9), 0, round(p.W.X, 9), round(p.W.Y, 9), round(p.W.Z, 9), 0, t[0], t[1], t[2], 1}}))
+			data := map[string]any{"name": it.Name, "mesh": mesh[it.Solid]}
+			if m := [16]float64{round(p.U.X, 9), round(p.U.Y, 9), round(p.U.Z, 9), 0, round(p.V.X, 9), round(p.V.Y, 9), round(p.V.Z, 9), 0,
+				round(p.W.X, 9), round(p.W.Y, 9), round(p.W.Z, 9), 0, t[0], t[1], t[2], 1}; m != unmoved {
+				data["matrix"] = m
+			}
+			g.hang(at[i], g.node(data))
 		}
 	}
 	g.animate(nodes, at)
 	return g.bytes(title)
 }
+
+// unmoved is the matrix that glTF understands where none is given.
+var unmoved = [16]float64{0: 1, 5: 1, 10: 1, 15: 1}
 
 // gltf is a file in the making.
 type gltf struct {

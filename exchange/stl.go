@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"math"
 
+	"dryfit/geom/r3"
 	"dryfit/geom/solid"
 )
 
@@ -30,7 +31,10 @@ func STL(name string, m solid.Mesh) []byte {
 			continue
 		}
 		n++
-		u := m.V[t[1]].Sub(m.V[t[0]]).Cross(m.V[t[2]].Sub(m.V[t[0]]))
+		at := func(i int) r3.Vec { // as it is stored: the normal is that of the triangle that is read
+			return r3.Vec{X: float64(p[i][0]), Y: float64(p[i][1]), Z: float64(p[i][2])}
+		}
+		u := at(1).Sub(at(0)).Cross(at(2).Sub(at(0)))
 		if l := u.Len(); l > 0 {
 			u = u.Scale(1 / l)
 		}

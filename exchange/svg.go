@@ -12,9 +12,10 @@ import (
 // arcs are arcs. Every layer is a group, every line a path with its name as title.
 func SVG(s Sheet) []byte {
 	var b strings.Builder
-	w, h := num(s.Size.X+2*svgMargin, 4), num(s.Size.Y+2*svgMargin, 4)
+	box := s.bounds()
+	w, h := num(box.Size().X+2*svgMargin, 4), num(box.Size().Y+2*svgMargin, 4)
 	fmt.Fprintf(&b, "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"%smm\" height=\"%smm\" viewBox=\"%s %s %s %s\">\n<title>%s</title>\n",
-		w, h, num(-svgMargin, 4), num(-s.Size.Y-svgMargin, 4), w, h, escape(s.Name))
+		w, h, num(box.Min.X-svgMargin, 4), num(-box.Max.Y-svgMargin, 4), w, h, escape(s.Name))
 	for _, layer := range layers {
 		open := false
 		for _, l := range s.Lines {

@@ -14,7 +14,14 @@ need mutool mupdf-tools "reads the coordinates of printed lines"
 need qpdf qpdf "checks the syntax of PDF"
 need pdftoppm poppler-utils "renders pages and reads their text"
 need node nodejs "runs the geometry oracle and the WebAssembly build"
-need npm npm "installs the geometry oracle"
+need npm npm "installs the geometry oracle and the validator of glTF"
+need admesh admesh "looks for gaps in exported solids"
+need xmllint libxml2-utils "checks the syntax of SVG and 3MF"
+need /usr/bin/python3 python3 "runs the reader of DXF"
+if ! /usr/bin/python3 -c 'import ezdxf' 2>/dev/null; then
+	missing="$missing python3-ezdxf"
+	echo "tools: ezdxf of /usr/bin/python3 is missing (reads exported DXF); package python3-ezdxf"
+fi
 
 if [ -n "$missing" ]; then
 	if command -v apt-get >/dev/null 2>&1 && [ "$(id -u)" = 0 ]; then
@@ -26,6 +33,8 @@ if [ -n "$missing" ]; then
 		exit 1
 	fi
 fi
-if [ -f oracle/package-lock.json ] && ! [ oracle/node_modules/.package-lock.json -nt oracle/package-lock.json ]; then
-	npm ci --prefix oracle --omit=optional --ignore-scripts --no-audit --no-fund --loglevel=error
-fi
+for at in oracle exchange/validator; do
+	if ! [ $at/node_modules/.package-lock.json -nt $at/package-lock.json ]; then
+		npm ci --prefix $at --omit=optional --ignore-scripts --no-audit --no-fund --loglevel=error
+	fi
+done

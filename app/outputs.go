@@ -75,5 +75,9 @@ func Everything(t *Toy) ([]Made, error) {
 		}
 		out = append(out, Made{"patterns-" + strings.ToLower(p.Name) + ".pdf", pdf})
 	}
-	return out, nil
+	exports, err := t.exports()
+	if err != nil {
+		return nil, err
+	}
+	return append(out, exports...), nil
 }

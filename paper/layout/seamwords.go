@@ -60,7 +60,7 @@ func (w *mover) learn(items []draw.Item) {
 			}
 			return
 		}
-		if m.Path.Line == draw.NoLine || m.Path.Line == draw.HatchLine {
+		if m.Path.Line == draw.NoLine && m.Path.Fill != draw.Ink || m.Path.Line == draw.HatchLine {
 			return
 		}
 		for _, r := range m.Path.Runs {

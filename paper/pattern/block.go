@@ -356,7 +356,9 @@ type start struct {
 
 // startDot marks it: a dot in a ring of white paper.
 func startDot(at r2.Vec) []draw.Item {
-	return []draw.Item{draw.Path{Runs: []draw.Run{draw.Circle(at, 1.5)}, Fill: draw.White}, draw.Path{Runs: []draw.Run{draw.Circle(at, 0.8)}, Fill: draw.Ink}}
+	dot := draw.Circle(at, 0.8)
+	return []draw.Item{draw.Path{Runs: []draw.Run{dot}, Fill: draw.Ink},
+		draw.Path{Runs: []draw.Run{draw.Circle(at, 1.5), dot}, Fill: draw.White}}
 }
 
 const grainLong = 26.0

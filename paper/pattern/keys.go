@@ -80,7 +80,7 @@ func legend(all []drawn) []drawn {
 		row(far, legendFar, dashes)
 		row(seen, legendSeen, line(draw.Construction))
 	}
-	row(starts, legendStart, startDot(mid)[1])
+	row(starts, legendStart, startDot(mid)[0])
 	corner := r2.Vec{X: sampleWide/2 + 1, Y: -1.2}
 	row(u.lines[draw.Cut] || u.lines[draw.Thin], legendCorner,
 		draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Polyline(corner.Add(r2.Vec{Y: 3}), corner, corner.Add(r2.Vec{X: 4.5}))}},

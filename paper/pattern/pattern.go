@@ -17,6 +17,7 @@
 package pattern
 
 import (
+	"fmt"
 	"strings"
 
 	"dryfit/assembly"
@@ -45,41 +46,52 @@ type Place struct {
 	GlueUp  bool
 	Side    toy.Side
 	Page    int            // counted from 0
-	OnPage  draw.Transform // from the side, in mm from its lower left corner, to the page
+	OnPage  draw.Transform // from the side, in mm from its lower left corner, to the page before its stretch
 	Shown   r2.Box         // what shows of the side's block on this page, in page coordinates; all of it unless tiled
 }
 
-// Pages returns the patterns of a toy on paper, and where each view lies. The
-// error is layout's for a paper that is too small, or names a spare part whose
-// outline cannot be sawn.
+// Set is the patterns of a toy on one paper.
+type Set struct {
+	Pages   []draw.Page
+	Places  []Place
+	Outline []pdf.Entry // one for each block
+}
+
+// Pages returns the patterns of a toy on paper, and where each view lies. See Lay.
 func Pages(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, error) {
-	pages, places, _, err := lay(m, paper)
-	return pages, places, err
+	s, err := Lay(m, paper)
+	return s.Pages, s.Places, err
 }
 
 // PDF returns the patterns of a toy as a PDF file with one entry in its outline
 // for each block. The same toy gives the same bytes.
 func PDF(m *assembly.Model, paper layout.Paper) ([]byte, error) {
-	pages, _, entries, err := lay(m, paper)
+	s, err := Lay(m, paper)
 	if err != nil {
 		return nil, err
 	}
+	return s.pdf(m, paper)
+}
+
+func (s Set) pdf(m *assembly.Model, paper layout.Paper) ([]byte, error) {
 	var tags []string
 	for _, says := range []string{edition(m.Toy), licence(m.Toy)} {
 		if says != "" {
 			tags = append(tags, says)
 		}
 	}
-	return pdf.Write(pages, pdf.Meta{
-		Title: m.Toy.Name + ": patterns", Keywords: strings.Join(tags, "; "), Subject: "Full-size patterns for " + paper.Name + ", print at actual size",
-		Outline: entries,
+	return pdf.Write(s.Pages, pdf.Meta{
+		Title: m.Toy.Name + titleEnd, Keywords: strings.Join(tags, "; "), Subject: fmt.Sprintf(subject, paper.Name),
+		Outline: s.Outline,
 	})
 }
 
-func lay(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, []pdf.Entry, error) {
+// Lay draws the patterns of a toy and lays them on paper. The error is layout's for a
+// paper that is too small, or names a spare part whose outline cannot be sawn.
+func Lay(m *assembly.Model, paper layout.Paper) (Set, error) {
 	drawn, err := blocks(m)
 	if err != nil {
-		return nil, nil, nil, err
+		return Set{}, err
 	}
 	bs := make([]layout.Block, len(drawn))
 	for i, d := range drawn {
@@ -87,21 +99,20 @@ func lay(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, []pdf.Ent
 	}
 	res, err := layout.Pages(bs, paper, layout.Job{Title: m.Toy.Name, Edition: edition(m.Toy), Caution: caution(m.Toy), Licence: licence(m.Toy)})
 	if err != nil {
-		return nil, nil, nil, err
+		return Set{}, err
 	}
-	var places []Place
-	var entries []pdf.Entry
+	out := Set{Pages: res.Pages}
 	for _, p := range res.Places {
 		d := drawn[p.Block]
 		if p.Row == 0 && p.Col == 0 {
-			entries = append(entries, pdf.Entry{Title: d.Title, Page: p.Page, Top: p.Cell.Max.Y})
+			out.Outline = append(out.Outline, pdf.Entry{Title: d.Title, Page: p.Page, Top: p.Cell.Max.Y})
 		}
 		for _, v := range d.views {
-			places = append(places, Place{Of: d.of, Numbers: d.numbers, GlueUp: d.glueUp, Side: v.side, Page: p.Page,
+			out.Places = append(out.Places, Place{Of: d.of, Numbers: d.numbers, GlueUp: d.glueUp, Side: v.side, Page: p.Page,
 				OnPage: p.OnPage.After(v.move), Shown: r2.Around(p.OnPage.Apply(p.Window.Min), p.OnPage.Apply(p.Window.Max))})
 		}
 	}
-	return res.Pages, places, entries, nil
+	return out, nil
 }
 
 // caution is what stands at the foot of every page.

@@ -197,3 +197,9 @@ const (
 	dowelWord  = "dowel"
 	holeWord   = "hole"
 )
+
+// What the file says about itself.
+const (
+	titleEnd = ": patterns"
+	subject  = "Full-size patterns for %s, print at actual size"
+)

@@ -54,6 +54,7 @@ paper/draw: geom/r2 geom/tol paper/font
 paper/svg: paper/draw paper/font geom/r2 geom/tol
 paper/pdf: paper/draw paper/font geom/r2 geom/tol
 paper/layout: paper/draw geom/r2 geom/tol facts
+paper/papertest: geom/r2
 paper/pattern: assembly toy facts geom/* measure measure/source paper/draw paper/layout paper/pdf paper/svg prove shop
 paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper/pdf paper/svg prove shop
 paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font paper/layout paper/pattern paper/pdf paper/picture paper/svg prove shop

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"errors"
 	"strings"
 
 	"dryfit/paper/layout"
@@ -34,15 +35,6 @@ func (t *Toy) Stock() (*shop.Lists, error) {
 // StockJSON writes the lists as JSON.
 func StockJSON(l *shop.Lists) []byte { return encode(l) }
 
-// Picture returns three views and an isometric as SVG.
-func (t *Toy) Picture() ([]byte, error) {
-	m, probs := t.Model()
-	if len(probs) > 0 {
-		return nil, probs
-	}
-	return picture.SVG(m), nil
-}
-
 // Made is one output of a toy.
 type Made struct {
 	Name  string
@@ -63,11 +55,20 @@ func Everything(t *Toy) ([]Made, error) {
 	if err != nil {
 		return nil, err
 	}
-	pic, err := t.Picture()
+	pic, err := t.Picture("svg", Pictures{})
 	if err != nil {
 		return nil, err
 	}
 	out := []Made{{"findings", ReportJSON(rep)}, {"lists.json", StockJSON(lists)}, {"lists.txt", []byte(lists.Text())}, {"lists.csv", csv}, {"picture.svg", pic}}
+	apart, err := t.Picture("svg", Pictures{Exploded: true})
+	if err != nil && !errors.Is(err, picture.ErrNoOrder) {
+		return nil, err
+	}
+	shaded, err := t.Picture("png", Pictures{})
+	if err != nil {
+		return nil, err
+	}
+	out = append(out, Made{"exploded.svg", apart}, Made{"picture.png", shaded})
 	for _, p := range layout.Papers() {
 		pdf, err := t.Patterns(Print{Paper: p.Name})
 		if err != nil {

@@ -5,6 +5,9 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"dryfit/app"
 	"dryfit/measure/source"
@@ -71,16 +74,32 @@ func (c *stockCmd) Run(t *terminal) error {
 
 type pictureCmd struct {
 	toyArgs
-	Out string `help:"The SVG to write; an older one is replaced." short:"o" required:"" placeholder:"OUT.svg"`
+	Out      string `help:"The picture to write, an older one is replaced: lines as .svg or .pdf, shaded as .png." short:"o" required:"" placeholder:"OUT.svg"`
+	Exploded bool   `help:"Draw the toy apart, along the ways that its pieces go on." xor:"what"`
+	View     string `help:"Look from one side alone: iso, front, side or top; left out, all of them on one sheet." placeholder:"VIEW"`
+	Step     *int   `help:"Draw one step of the build: what it adds on its way to its place." placeholder:"N" xor:"what"`
 }
 
 // Run writes the picture.
 func (c *pictureCmd) Run(t *terminal) error {
+	ending := strings.ToLower(filepath.Ext(c.Out))
+	if !slices.Contains(app.PictureFormats, strings.TrimPrefix(ending, ".")) || ending == "" {
+		return fmt.Errorf("%s: expected a name that ends in .%s", c.Out, strings.Join(app.PictureFormats, ", ."))
+	}
+	o := app.Pictures{Exploded: c.Exploded, View: c.View}
+	if c.Step != nil {
+		if o.Step = *c.Step; o.Step < 1 {
+			return fmt.Errorf("--step %d: expected the number of a step, from 1", o.Step)
+		}
+	}
+	if o.Step > 0 && c.View != "" {
+		return errors.New("--view and --step exclude each other: a step is seen from where it shows")
+	}
 	toy, err := c.open(t, false)
 	if err != nil {
 		return err
 	}
-	pic, err := toy.Picture()
+	pic, err := toy.Picture(ending[1:], o)
 	return t.save(c.File, c.Out, pic, err)
 }
 

@@ -69,6 +69,7 @@ func callouts(m *assembly.Model, shown []Shown, o *object, at place, look *raste
 		}
 	}
 	spread(all, ring.length)
+	uncross(all, ring)
 	g = draw.Group{Layer: LayerTitles}
 	for _, c := range all {
 		at := ring.at(c.t)
@@ -116,6 +117,30 @@ func spread(all []callout, length float64) {
 			return
 		}
 	}
+}
+
+// uncross swaps the places of numbers whose leaders cross.
+func uncross(all []callout, ring ring) {
+	for range len(all) {
+		swapped := false
+		for i := range all {
+			for j := range i {
+				if cross(all[i].at, ring.at(all[i].t), all[j].at, ring.at(all[j].t)) {
+					all[i].t, all[j].t = all[j].t, all[i].t
+					swapped = true
+				}
+			}
+		}
+		if !swapped {
+			return
+		}
+	}
+}
+
+// cross tells whether the line from a to b crosses the one from c to d.
+func cross(a, b, c, d r2.Vec) bool {
+	u, v := b.Sub(a), d.Sub(c)
+	return u.Cross(c.Sub(a))*u.Cross(d.Sub(a)) < 0 && v.Cross(a.Sub(c))*v.Cross(b.Sub(c)) < 0
 }
 
 // ring is a closed line around points.

@@ -46,8 +46,9 @@ func gather(m *assembly.Model) *object { return new(known).gather(m, all(m), nil
 // known keeps the edges of what was made: pieces made alike share the work. It is
 // safe for use by several goroutines; the zero known is ready.
 type known struct {
-	lock sync.Mutex
-	made map[*assembly.Made][]edge
+	lock   sync.Mutex
+	made   map[*assembly.Made][]edge
+	meshes map[*assembly.Made]*shaped
 }
 
 func (k *known) edges(p *assembly.Piece) []edge {

@@ -16,8 +16,6 @@
 package picture
 
 import (
-	"fmt"
-
 	"dryfit/assembly"
 	"dryfit/geom/r2"
 	"dryfit/measure"
@@ -42,10 +40,7 @@ type Options struct {
 
 // SVG returns the sheet as an SVG file. The same model gives the same bytes.
 func SVG(m *assembly.Model) []byte {
-	return svg.Write(Page(m, Options{}), svg.Meta{
-		Title:     m.Toy.Name,
-		Describes: fmt.Sprintf("%s from the right, the front and above, and as an isometric", m.Toy.Name),
-	})
+	return svg.Write(Page(m, Options{}), svg.Meta{Title: m.Toy.Name, Describes: m.Toy.Name + " " + SheetSays})
 }
 
 // Cover returns the isometric alone, as large as fits into size with its lower

@@ -21,6 +21,8 @@ type Scene struct {
 	Shown []Shown
 	Moves []Move
 	View  View
+	// NoArrows leaves the arrows out; guide lines stay.
+	NoArrows bool
 }
 
 // Shown is a piece that is drawn.
@@ -36,6 +38,7 @@ type Shown struct {
 type Move struct {
 	Pieces []int
 	Out    []r3.Vec
+	With   []int // what is carried along, off its own place too
 }
 
 // Look is how a piece is drawn.
@@ -69,12 +72,19 @@ func NewDrafter(m *assembly.Model) *Drafter { return &Drafter{m: m} }
 
 // Draw draws a scene as the function Draw does.
 func (d *Drafter) Draw(s Scene, size r2.Vec) []draw.Item {
+	items, _ := d.draw(s, size, 0)
+	return items
+}
+
+// draw draws a scene at a scale, or as large as fits if that is 0, and returns the numbers
+// of what is not seen.
+func (d *Drafter) draw(s Scene, size r2.Vec, scale float64) (out []draw.Item, unseen []int) {
 	m := s.model(d.m)
 	o := d.known.gather(m, s.Shown, s.offsets())
 	from := s.View.sight()
 	box := from.bounds(o)
 	if box.Empty() {
-		return nil
+		return nil, nil
 	}
 	// Numbers stand on a ring around the drawing.
 	room := size.Sub(r2.Vec{X: 1, Y: 1})
@@ -83,24 +93,30 @@ func (d *Drafter) Draw(s Scene, size r2.Vec) []draw.Item {
 		ring = ringRoom
 		room = room.Sub(r2.Vec{X: 2 * ring, Y: 2 * ring})
 	}
-	scale := min(fit(box.Size(), room), largest*from.foreshort())
+	if scale == 0 {
+		scale = min(fit(box.Size(), room), largest*from.foreshort())
+	}
 	if scale <= 0 {
-		return nil
+		return nil, nil
 	}
 	at := place{from, scale, middle(box), size.Scale(0.5)}
 	look := looked(o, at)
 	items := wash(o, look)
 	items = append(items, from.ink(o, scale, at.from, at.to)...)
 	view := solid.NewView(from.toward, o.bodies...)
-	arrows := s.arrows(m, at)
+	var arrows []draw.Item
+	if !s.NoArrows {
+		arrows = s.arrows(m, at)
+	}
 	items = append(items, s.guides(m, view, at)...)
 	items = append(items, arrows...)
-	out := []draw.Item{draw.Group{Layer: LayerToy, Items: items}}
+	out = []draw.Item{draw.Group{Layer: LayerToy, Items: items}}
 	if ring > 0 {
-		g, _ := callouts(m, s.Shown, o, at, look, arrows)
+		var g draw.Group
+		g, unseen = callouts(m, s.Shown, o, at, look, arrows)
 		out = append(out, g)
 	}
-	return out
+	return out, unseen
 }
 
 // largest is the most that lengths are enlarged by: a dowel alone should not fill a page.
@@ -135,8 +151,12 @@ func (s Scene) numbered() bool {
 func (s Scene) offsets() map[int]r3.Vec {
 	off := map[int]r3.Vec{}
 	for _, m := range s.Moves {
+		by := m.off()
 		for _, p := range m.Pieces {
-			off[p] = off[p].Add(m.off())
+			off[p] = off[p].Add(by)
+		}
+		for _, p := range m.With {
+			off[p] = off[p].Add(by)
 		}
 	}
 	return off
@@ -181,8 +201,11 @@ func (s sight) foreshort() float64 {
 // comes to lie, as far as it is seen.
 func (s Scene) guides(m *assembly.Model, view *solid.View, at place) []draw.Item {
 	var runs []draw.Run
+	off := s.offsets()
 	for _, mv := range s.Moves {
+		carried := off[mv.Pieces[0]].Sub(mv.off())
 		for _, a := range s.anchors(m, mv, at) {
+			a = a.Add(carried)
 			for _, out := range mv.Out {
 				b := a.Add(out)
 				lift := at.toward.Scale(guideLift)

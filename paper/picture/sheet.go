@@ -37,7 +37,7 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 	page := draw.Page{Size: size}
 	frame := r2.Box{Min: r2.Vec{X: margin, Y: margin}, Max: size.Sub(r2.Vec{X: margin, Y: margin})}
 	if !ok {
-		page.Items = append(titles(m, frame, v.third, "none"), draw.Text{
+		page.Items = append(titles(m, frame, v.third, wordNoScale), draw.Text{
 			At: middle(frame), Says: "this paper is too small for the toy", Height: 3, Across: draw.Middle,
 		})
 		return page
@@ -73,7 +73,7 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		numbers, unseen := callouts(m, numbered(m), o, at, looked(o, at), nil)
 		toy.Items = append(toy.Items, numbers)
 		if len(unseen) > 0 {
-			isoName = append(isoName, draw.Shorten("not seen: "+commas(unseen), ringText, false, p.wide))
+			isoName = append(isoName, draw.Shorten(fmt.Sprintf(wordNotSeen, commas(unseen)), ringText, false, p.wide))
 		}
 	}
 	top := p.middle.Y + v.iso.Size().Y*axial*p.iso/2 + v.ring + 3
@@ -103,14 +103,7 @@ func body(size r2.Vec) r2.Box {
 // paper chooses the size, lying or upright, that shows the toy at the larger
 // scale, then with the larger isometric.
 func paper(v views, size r2.Vec) (r2.Vec, plan, bool) {
-	sizes := []r2.Vec{size}
-	if size == (r2.Vec{}) {
-		short, long := 210.0, 297.0 // A4: ISO 216
-		if v.third {
-			short, long = 215.9, 279.4 // Letter: size A of ANSI/ASME Y14.1
-		}
-		sizes = []r2.Vec{{X: long, Y: short}, {X: short, Y: long}}
-	}
+	sizes := papers(size, v.third)
 	var best plan
 	at, ok := sizes[0], false
 	if v.side.Empty() {

@@ -26,6 +26,8 @@ type Step struct {
 	// Adds are the pieces that the step adds, by their numbers in the toy.
 	Adds  []int
 	Scene Scene
+
+	ways []Move // as they are proved, without the room for arrows
 }
 
 // mostPieces is how many pieces may be added in one drawing.
@@ -151,7 +153,7 @@ func (d *Drafter) step(seq prove.Sequence, group []int) Step {
 			s.Scene.Moves = append(s.Scene.Moves, mv)
 		}
 	}
-	d.choose(m, &s.Scene)
+	s.ways = d.choose(m, &s.Scene)
 	return s
 }
 
@@ -180,8 +182,9 @@ func (d *Drafter) beforeWork(g assembly.GlueUp) *assembly.Model {
 
 // choose finds the ways and the view of a scene: the first of the views that shows
 // enough of what is added and of its way, else the one that shows most. A rod that
-// could as well come from the other side comes from the side that is seen.
-func (d *Drafter) choose(m *assembly.Model, s *Scene) {
+// could as well come from the other side comes from the side that is seen. It returns
+// the ways that it took, without room for arrows.
+func (d *Drafter) choose(m *assembly.Model, s *Scene) (ways []Move) {
 	out := s.Moves
 	best := -1.0
 	var view View
@@ -195,10 +198,10 @@ func (d *Drafter) choose(m *assembly.Model, s *Scene) {
 		if v >= FrontRightBelow {
 			less += fromBelow
 		}
-		for _, ways := range [3][]Move{turned(m, *s, out, true), out, turned(m, *s, out, false)} {
-			s.Moves = ways
+		for _, tried := range [3][]Move{turned(m, *s, out, true), out, turned(m, *s, out, false)} {
+			s.Moves = tried
 			if score := d.bring(m, s) - less; score > best+morePush {
-				best, view, moves = score, v, s.Moves
+				best, view, moves, ways = score, v, s.Moves, tried
 			}
 			if best >= plenty {
 				break
@@ -209,6 +212,7 @@ func (d *Drafter) choose(m *assembly.Model, s *Scene) {
 		}
 	}
 	s.View, s.Moves = view, moves
+	return ways
 }
 
 // enough is the share of what is added that a view has to show to be kept; other views

@@ -15,3 +15,15 @@ var viewWords = [...]string{
 	FromSide:        "from the right",
 	FromTop:         "from above",
 }
+
+// SheetSays describes the sheet to those who cannot see it.
+const SheetSays = "from the right, the front and above, and as an isometric"
+
+// Words of the pages.
+const (
+	wordExploded = "drawn apart, in the order of the build"
+	wordStep     = "step %d of %d"
+	wordInGlueUp = ", in %s"
+	wordNotSeen  = "not seen: %s"
+	wordNoScale  = "none"
+)

@@ -1,0 +1,53 @@
+package app
+
+import (
+	"fmt"
+	"strings"
+
+	"dryfit/paper/picture"
+)
+
+// PictureFormats are what Picture writes.
+var PictureFormats = []string{"svg", "pdf", "png"}
+
+// Pictures are what Picture looks at: the whole toy from a side, drawn apart, or a step of
+// the build. The zero value is the sheet with three views and an isometric; shaded, the
+// isometric.
+type Pictures struct {
+	Exploded bool
+	View     string // iso, front, side or top
+	Step     int    // from 1
+}
+
+// pictureViews are the names of views.
+var pictureViews = map[string]picture.View{"": picture.FrontRight, "iso": picture.FrontRight, "front": picture.FromFront, "side": picture.FromSide, "top": picture.FromTop}
+
+// pictureLong is how many elements the longer side of a shaded picture has.
+const pictureLong = 1600
+
+// Picture draws the toy: lines as svg or pdf, shaded as png.
+func (t *Toy) Picture(format string, o Pictures) ([]byte, error) {
+	m, probs := t.Model()
+	if len(probs) > 0 {
+		return nil, probs
+	}
+	view, ok := pictureViews[o.View]
+	if !ok {
+		return nil, fmt.Errorf("no view is called %s: expected iso, front, side or top", o.View)
+	}
+	if format != "png" && o == (Pictures{}) {
+		return picture.File(m, picture.Page(m, picture.Options{}), format, picture.SheetSays)
+	}
+	d := picture.NewDrafter(m)
+	w, err := d.Choose(picture.Kind{Exploded: o.Exploded, View: view, Step: o.Step})
+	if err != nil {
+		return nil, err
+	}
+	switch format {
+	case "png":
+		return d.PNG(w.Scene, pictureLong)
+	case "svg", "pdf":
+		return picture.File(m, d.Alone(w, picture.Options{}), format, w.Says)
+	}
+	return nil, fmt.Errorf("no picture is written as %s: expected one of %s", format, strings.Join(PictureFormats, ", "))
+}

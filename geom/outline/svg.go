@@ -60,6 +60,7 @@ type reader struct {
 	chord float64 // flattening tolerance in units of the path
 	left  int     // segments still allowed
 	err   *SVGError
+	pen   Pen // of Trace
 
 	paths   []Path
 	path    Path
@@ -251,6 +252,9 @@ func (r *reader) draw(kind byte, relative bool, v []float64) {
 	case 'M':
 		r.end()
 		r.pos = point(0)
+		if r.pen != nil {
+			r.pen.Move(r.pos)
+		}
 		r.path = Path{Start: r.pos}
 	case 'L':
 		r.line(point(0))
@@ -299,11 +303,19 @@ func (r *reader) add(s Seg, chords int) {
 	r.pos = s.To
 }
 
-func (r *reader) line(to r2.Vec) { r.add(Line(to), 1) }
+func (r *reader) line(to r2.Vec) {
+	if r.pen != nil {
+		r.pen.Line(to)
+	}
+	r.add(Line(to), 1)
+}
 
 // close ends the subpath (Z) and begins another at the same start.
 func (r *reader) close() {
 	start := r.path.Start
+	if r.pen != nil {
+		r.pen.Close()
+	}
 	r.end()
 	r.path, r.pos, r.curve = Path{Start: start}, start, 0
 }

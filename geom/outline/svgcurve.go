@@ -23,6 +23,11 @@ func (r *reader) flat(n int, to r2.Vec, at func(t float64) r2.Vec) {
 // a cubic D is 6 times the larger second difference of its control points.
 func (r *reader) cubic(c1, c2, to r2.Vec) {
 	p := r.pos
+	if r.pen != nil {
+		r.pen.Cubic(c1, c2, to)
+		r.add(Line(to), 1)
+		return
+	}
 	d := float64(6 * math.Max(p.Sub(c1.Scale(2)).Add(c2).Len(), c1.Sub(c2.Scale(2)).Add(to).Len()))
 	r.flat(r.steps(d), to, func(t float64) r2.Vec {
 		a, b, c := between(p, c1, t), between(c1, c2, t), between(c2, to, t)
@@ -33,6 +38,10 @@ func (r *reader) cubic(c1, c2, to r2.Vec) {
 // quadratic is cubic with D twice the second difference.
 func (r *reader) quadratic(c, to r2.Vec) {
 	p := r.pos
+	if r.pen != nil { // the same curve as a cubic
+		r.cubic(between(p, c, 2.0/3), between(to, c, 2.0/3), to)
+		return
+	}
 	d := 2 * p.Sub(c.Scale(2)).Add(to).Len()
 	r.flat(r.steps(d), to, func(t float64) r2.Vec {
 		return between(between(p, c, t), between(c, to, t), t)
@@ -55,6 +64,10 @@ func (r *reader) arc(rx, ry, tilt float64, large, left bool, to r2.Vec) {
 	}
 	if rx == 0 || ry == 0 {
 		r.line(to)
+		return
+	}
+	if r.pen != nil {
+		r.ellipse(rx, ry, tilt, large, left, to)
 		return
 	}
 	if rx == ry {

@@ -38,7 +38,8 @@ const (
 	narrowest   = 46   // lettering is not wrapped narrower than this
 	slimmest    = 34.0 // nor beside a drawing narrower than this
 	slimStep    = 6.0
-	asideGap    = 5 // between a drawing and lettering beside it
+	longTitle   = 66.0 // a title that is longer may be broken
+	asideGap    = 5    // between a drawing and lettering beside it
 	uglyAside   = 2
 	uglyWide    = 3
 	uglyTurned  = 12
@@ -64,6 +65,10 @@ func shapes(b Block, body r2.Vec) []shape {
 		}
 		out = append(out, sh)
 	}
+	title := draw.TextWidth(b.Title, titleHeight, true) + 0.1
+	if title > longTitle {
+		title = 0 // it is broken anyway
+	}
 	for _, turned := range []bool{false, true} {
 		if turned && !b.Turn {
 			continue
@@ -73,7 +78,7 @@ func shapes(b Block, body r2.Vec) []shape {
 		if turned {
 			base.ugly = uglyTurned
 		}
-		tight := math.Min(math.Max(size.X, narrowest), body.X)
+		tight := math.Min(math.Max(size.X, math.Max(narrowest, title)), body.X)
 		above := base
 		above.wrap(b, "", tight)
 		above.size = onGrid(r2.Vec{X: math.Max(size.X, above.lettered()), Y: size.Y + above.letters})
@@ -93,8 +98,7 @@ func shapes(b Block, body r2.Vec) []shape {
 		if b.Above {
 			continue
 		}
-		slim := math.Max(slimmest, math.Min(draw.TextWidth(b.Title, titleHeight, true), narrowest))
-		for w, found := slim, 0; w < 2*narrowest && found < 2; w += slimStep { // as slim as has room, and one wider
+		for w, found := math.Max(slimmest, title), 0; w < 2*narrowest && found < 2; w += slimStep { // as slim as has room, and one wider
 			aside := base
 			aside.beside, aside.ugly = true, base.ugly+uglyAside
 			aside.wrap(b, "", w)

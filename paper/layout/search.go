@@ -29,10 +29,16 @@ func pack(cells []cell, body r2.Vec, roll bool) ([]spot, int) {
 	if len(cells) == 0 {
 		return nil, 0
 	}
-	best := search(cells, body, roll, false)
-	if !roll && best.pages > areaBound(cells, body) {
-		if turned := search(cells, body, roll, true); turned.pages < best.pages {
-			best = turned
+	least, turns := areaBound(cells, body), false
+	best := search(cells, body, roll, false, least)
+	if !roll && best.pages > least {
+		if turned := search(cells, body, roll, true, least); turned.pages < best.pages {
+			best, turns = turned, true
+		}
+	}
+	if !roll && best.pages > least { // so many it must be: now for the reader
+		if nice := search(cells, body, roll, turns, best.pages); nice.pages == best.pages {
+			best = nice
 		}
 	}
 	return best.spots, best.pages
@@ -67,9 +73,10 @@ type packing struct {
 	fine  bool // as few pages as can be, and nothing to dislike
 }
 
-func search(cells []cell, body r2.Vec, roll, turns bool) packing {
+// search looks for a good packing on few pages; with as many as least of them, for
+// what a reader likes.
+func search(cells []cell, body r2.Vec, roll, turns bool, least int) packing {
 	p := &packer{cells: cells, body: body, turns: turns}
-	least := areaBound(cells, body)
 	var best packing
 	var from plan
 	var at float64 // the cost of from
@@ -174,6 +181,7 @@ const (
 	costPage  = 1e9
 	costArea  = 10.0 // per mm² on the emptiest page
 	costOrder = 1.0
+	sparse    = 0.25 // a page that is used less than this, against the fullest, looks forgotten
 )
 
 // price sets the cost: pages, or the length of paper off a roll; and what a reader
@@ -195,6 +203,11 @@ func (g *packing) price(cells []cell, roll bool, least int) {
 	}
 	g.fine = dislike == 0 && g.pages <= least && !roll
 	g.cost = float64(costPage*float64(g.pages)) + dislike + far[g.pages-1]/100
+	for _, a := range area {
+		if len(cells) > 1 && a < sparse*slices.Max(area) {
+			g.cost += 20 * costOrder
+		}
+	}
 	switch {
 	case roll:
 		g.cost += float64(far[g.pages-1] * costPage / longest)

@@ -1,6 +1,9 @@
 package prove
 
-import "dryfit/assembly"
+import (
+	"dryfit/assembly"
+	"dryfit/geom/r3"
+)
 
 // Answers is what taking a toy apart tells.
 type Answers struct {
@@ -27,7 +30,7 @@ func TakeApart(m *assembly.Model) (a Answers) {
 
 // OrderAlone makes this check and no other.
 func OrderAlone(m *assembly.Model) []Finding {
-	r := &run{m: m}
+	r := &run{m: m, w: newWorld(m)}
 	order(r)
 	return r.findings
 }
@@ -49,4 +52,15 @@ func Shut(m *assembly.Model, moving, fixed []int) (s Proofs) {
 		s.Twist = p.noTwist(moving, fixed)
 	}
 	return s
+}
+
+// Cell tells whether the flood with turns calls a cell closed, and returns its middle
+// as a shift and a turn, half its edges, and the pose of a shift and a turn.
+func Cell(m *assembly.Model, moving, fixed []int, n [6]int, half float64) (closed bool, shift, turn r3.Vec, halfTurn float64, pose func(off, turn r3.Vec) r3.Pose) {
+	p := newPuzzle(&run{m: m}, stepUnits(m))
+	c := p.closet(moving, fixed)
+	far := c.farthest()
+	halfTurn = half / far
+	shift, turn = cell(n).shift(half), cell(n).turn(halfTurn)
+	return c.closedCell(n, half, halfTurn), shift, turn, halfTurn, c.pose
 }

@@ -120,8 +120,7 @@ func (p *puzzle) noShift(moving, fixed []int) bool {
 	start := looks
 	shut := false
 	for _, half := range cellHalves {
-		reach := float64(half * math.Sqrt(3))
-		closed := func(n cell) bool { return c.closed(n.shift(half), r3.Vec{}, reach, 0) }
+		closed := func(n cell) bool { return c.closedCell(n, half, 0) }
 		if shut = flood(3, &looks, closed, func(n cell) bool { return c.isOut(n.shift(half)) }); shut {
 			break
 		}
@@ -154,19 +153,15 @@ func (p *puzzle) noTwist(moving, fixed []int) bool {
 		return false
 	}
 	c := p.closet(moving, fixed)
-	far := 0.0
-	for _, q := range c.pairs {
-		far = math.Max(far, q.far)
-	}
+	far := c.farthest()
 	looks := min(twistsMost, p.twists)
 	start := looks
 	shut := false
 	for _, half := range twistHalves {
 		turn := half / far
-		reach, swing := float64(half*math.Sqrt(3)), float64(turn*math.Sqrt(3))
-		closed := func(n cell) bool { return c.closed(n.shift(half), n.turn(turn), reach, swing) }
+		closed := func(n cell) bool { return c.closedCell(n, half, turn) }
 		outside := func(n cell) bool {
-			return c.isOut(n.shift(half)) || n.turn(turn).Len()+2*swing > math.Pi
+			return c.isOut(n.shift(half)) || n.turn(turn).Len()+4*turn > math.Pi
 		}
 		if shut = flood(6, &looks, closed, outside); shut {
 			break
@@ -174,6 +169,19 @@ func (p *puzzle) noTwist(moving, fixed []int) bool {
 	}
 	p.twists -= start - max(0, looks)
 	return shut
+}
+
+// farthest returns how far the farthest point of what moves is from its middle.
+func (c *closet) farthest() (far float64) {
+	for _, q := range c.pairs {
+		far = math.Max(far, q.far)
+	}
+	return far
+}
+
+// closedCell tells whether a cell of half edges half and turn is closed.
+func (c *closet) closedCell(n cell, half, turn float64) bool {
+	return c.closed(n.shift(half), n.turn(turn), float64(half*math.Sqrt(3)), float64(turn*math.Sqrt(3)))
 }
 
 // twistHalves are the sizes of cells with turns in turn, in mm: half their edges.

@@ -15,7 +15,15 @@ import (
 
 // The proofs that nothing gets out, against closed forms and against a search that
 // only moves solids: straight and turning, at random, a fifth of a millimetre at a
-// time.
+// time. Ways out that need a turn are gone through by hand.
+//
+// The proofs were changed by hand on a scratch copy, one thing at a time: the rim not
+// asked for; heads of any width; one head enough; glued holes not filled; no play; a
+// rod's cone that does not narrow, or wider than the rod; engaged for ever as drawn; a
+// rod longer than it is; one stop enough; all holes on the line taken for guides; cells
+// of the ball without size; a ball too large, or as large as the box; shifts or turns
+// that cost nothing; no turns in the cells; outside counted as inside; only rods
+// proved; no shift taken for no motion. Each made a test fail.
 
 // wander tries to get some pieces out from among others, and tells whether it did.
 func wander(rng *rand.Rand, m *assembly.Model, moving, fixed []int, drives int) bool {
@@ -116,7 +124,8 @@ func TestOrderThreaded(t *testing.T) {
 		{"the other just narrower", 9, [2]string{"8.9", "30"}, "", true},
 		{"a way in from the side", 9, [2]string{"30", "30"}, ", {notch: {side: face, at: [15, 0], size: [10, 20]}}", true},
 	} {
-		m := model(t, spool(10, c.hole, 8, c.heads, c.more).text())
+		// glued on with a tenth to spare
+		m := model(t, strings.ReplaceAll(spool(10, c.hole, 8, c.heads, c.more).text(), "bore: 8,", "bore: 8.1,"))
 		a, b := piecesOf(m, "spool"), piecesOf(m, "plate")
 		got := prove.Shut(m, a, b)
 		if got.Thread == c.parted || got.Rod || got.Ball || c.parted && got.Any() {
@@ -210,6 +219,46 @@ func TestOrderHeldRodSearch(t *testing.T) {
 	}
 	if t.Logf("%d shut in, %d came out", shut, out); !testing.Short() && (shut < 5 || out < 5) {
 		t.Error("too alike to tell anything")
+	}
+}
+
+// A bar that no shift lets over the low wall, but that leans in its loose hole and is
+// drawn over it. The lean of play 2c over the plate lifts it at the wall by
+// c + 2c gap/plate. In a plate of 10 mm that is 4.5 mm with 1.5 mm of play, where 3 mm
+// are wanted (radius 4, wall 1 below the line), and only 0.9 with 0.3 mm. In one of
+// 20 mm it is 3 mm with 1.5 mm of play, more than the play, where 2 are wanted.
+func TestOrderBarLeansOut(t *testing.T) {
+	for _, c := range []struct {
+		plate, play, long, top float64
+		shut                   bool
+	}{{10, 1.5, 26, -1, false}, {10, 0.3, 26, -1, true}, {20, 1.5, 34, -2, false}, {20, 0.3, 34, -2, true}} {
+		m := model(t, walls(c.plate, c.play, 10, c.long, c.top).text())
+		a, b := piecesOf(m, "bar"), piecesOf(m, "base", "plate", "low", "high")
+		if got := prove.Shut(m, a, b); got.Rod != c.shut || !c.shut && got.Any() {
+			t.Errorf("%+v: %+v", c, got)
+		}
+		var wood solid.Body
+		for _, j := range b {
+			wood = wood.Union(m.Pieces[j].Bored())
+		}
+		wood = solid.NewBody(wood.Pieces)
+		bar := m.Pieces[a[0]].Bored()
+		mid := bar.Bounds().Center()
+		// lean until it touches, then along itself
+		at, came := 0.0, false
+		free := func(lean, along float64) bool {
+			turn := r3.Turn(mid, r3.X, -lean)
+			return !solid.Penetrates(wood, bar.Transform(turn.Then(r3.Shift(turn.Dir(r3.Y).Scale(-along)))), tol.Touch)
+		}
+		for at < 1 && free(at+0.005, 0) {
+			at += 0.005
+		}
+		for s := 0.0; free(at-0.02, s) && !came; s += 0.25 {
+			came = s > 70
+		}
+		if came == c.shut {
+			t.Errorf("%+v: leaning by %.3f it comes out: %v", c, at, came)
+		}
 	}
 }
 
@@ -313,78 +362,5 @@ func TestOrderBallShutSearch(t *testing.T) {
 	}
 	if t.Logf("%d shut in, %d came out", shut, out); !testing.Short() && (shut < 3 || out < 3) {
 		t.Error("too alike to tell anything")
-	}
-}
-
-// door is a panel between two rails with a groove in each, and posts at both ends: up
-// deep above, down deep below, as thick as the panel and play; it stands on the lower
-// groove's floor and room is left above it.
-func door(up, down, room, play float64) sheetOf {
-	return sheetOf{stock: []string{board("b", 20), board("p", 6)},
-		parts: []string{
-			f("sill: {from: b, blank: [60, 40], work: [{groove: {side: face, from: [0, 10], to: [length, 10], wide: %g, depth: %g}}]}", 6+play, down),
-			f("head: {from: b, blank: [60, 40], lies: {length: forward, up: other-face}, work: [{groove: {side: face, from: [0, 30], to: [length, 30], wide: %g, depth: %g}}]}", 6+play, up),
-			"post: {from: b, blank: [80, 40], lies: {length: up, forward: face}}",
-			f("panel: {from: p, blank: [59.8, %g], lies: {length: forward, right: face}}", 40+up+down-room)},
-		build: []string{"put: sill",
-			"{put: post, as: rear, sits: {front: sill.back, bottom: sill.bottom, right: sill.right}, glued: yes}",
-			"{put: post, as: front, sits: {back: sill.front, bottom: sill.bottom, right: sill.right}, glued: yes}",
-			"{put: head, sits: {bottom: sill.top + 40, back: sill.back, right: sill.right}, glue-to: [rear, front], glued: yes}",
-			f("{put: panel, sits: {bottom: sill.top - %g, back: sill.back + 0.1, right: sill.right + 7}}", down)}}
-}
-
-// A sliding door is hung by lifting it into its deep upper groove and swinging its
-// foot over the sill: no shift does it, a twist does. With less room above than the
-// lower groove is deep it is in for good.
-func TestOrderSlidingDoor(t *testing.T) {
-	for _, c := range []struct {
-		up, down, room, play float64
-		twist                bool // it is proved that there is none
-	}{
-		{5, 5, 0.2, 0.2, true},
-		{5, 4, 0.5, 0.2, true},
-		{12, 3, 6, 5, false},
-	} {
-		m := model(t, door(c.up, c.down, c.room, c.play).text())
-		panel, frame := piecesOf(m, "panel"), piecesOf(m, "sill", "rear", "front", "head")
-		got := prove.Shut(m, panel, frame)
-		if !got.Shift || got.Twist != c.twist || got.Rod || got.Thread || got.Ball {
-			t.Errorf("%+v: %+v", c, got)
-		}
-		if c.twist {
-			continue
-		}
-		// lifted, then its foot swung over the lip as far as it goes, and down and off
-		var wood solid.Body
-		for _, i := range frame {
-			wood = wood.Union(m.Pieces[i].Bored())
-		}
-		wood = solid.NewBody(wood.Pieces)
-		body := m.Pieces[panel[0]].Bored()
-		box := body.Bounds()
-		top := box.Center().With(2, box.Max.Z)
-		here := r3.Shift(r3.Vec{})
-		try := func(m r3.Pose) bool {
-			next := here.Then(m)
-			if solid.Penetrates(wood, body.Transform(next), tol.Touch) {
-				return false
-			}
-			here = next
-			return true
-		}
-		for try(r3.Shift(r3.Z.Scale(0.05))) {
-		}
-		swing := func() bool {
-			return try(r3.Turn(here.Point(top), r3.X, -0.001)) || try(r3.Turn(here.Point(top), r3.X, -0.001).Then(r3.Shift(r3.Y.Scale(0.02))))
-		}
-		for k := 0; k < 2000 && body.Transform(here).Bounds().Max.Z > 58; k++ {
-			_ = swing() || try(r3.Shift(here.Dir(r3.Z).Scale(-0.05)))
-		}
-		for k := 0; k < 2000; k++ {
-			_ = try(r3.Shift(r3.Y.Scale(-0.05))) || try(r3.Shift(r3.Z.Scale(-0.02)))
-		}
-		if b := body.Transform(here).Bounds(); b.Meets(wood.Bounds()) {
-			t.Errorf("it does not swing out: %v %v", b.Min, b.Max)
-		}
 	}
 }

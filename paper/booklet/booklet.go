@@ -21,6 +21,7 @@ import (
 	"dryfit/paper/picture"
 	"dryfit/prove"
 	"dryfit/shop"
+	"dryfit/toy"
 )
 
 // Book is a guide with what its drawings are made from. It is not safe for use by
@@ -135,25 +136,37 @@ func (b *Book) scenes(s guide.Shows) []picture.Scene {
 	if len(s.Pieces) == 0 {
 		return nil
 	}
-	shown := func(i int, number bool) picture.Shown {
-		p := picture.Shown{Piece: i, Look: picture.Plain}
-		if number {
-			p.Number = shop.Number(i)
-		}
-		return p
-	}
-	if !s.Apart {
-		var scene picture.Scene
+	if s.Apart || len(s.Pieces) == 1 {
+		var out []picture.Scene
 		for _, i := range s.Pieces {
-			scene.Shown = append(scene.Shown, shown(i, len(s.Pieces) == 1))
+			out = append(out, b.alone(i, !s.Apart))
 		}
-		return []picture.Scene{scene}
+		return out
 	}
-	var out []picture.Scene
+	var scene picture.Scene
 	for _, i := range s.Pieces {
-		out = append(out, picture.Scene{Shown: []picture.Shown{shown(i, false)}})
+		scene.Shown = append(scene.Shown, picture.Shown{Piece: i, Look: picture.Plain})
 	}
-	return out
+	return []picture.Scene{scene}
+}
+
+// alone is a piece by itself, before any work on a glue-up that it belongs to.
+func (b *Book) alone(piece int, number bool) picture.Scene {
+	p := b.m.Pieces[piece]
+	show := picture.Shown{Piece: piece, Look: picture.Plain}
+	if number {
+		show.Number = shop.Number(piece)
+	}
+	if p.GlueUp != "" {
+		t := *b.m.Toy
+		t.GlueUps, t.Musts, t.Cord = nil, nil, nil
+		t.Build = []toy.Step{toy.Put{Part: p.Part.Name, ID: p.Part.Name}}
+		if m, probs := assembly.Derive(&t, assembly.Options{}); len(probs) == 0 {
+			show.Piece = 0
+			return picture.Scene{Of: m, Shown: []picture.Shown{show}}
+		}
+	}
+	return picture.Scene{Shown: []picture.Shown{show}}
 }
 
 // numbersOf are the numbers of all pieces of the part that a piece is of.

@@ -33,16 +33,17 @@ func (p *press) steps() {
 			st := p.set(s)
 			if k == 0 { // heading and first step stay together
 				head := p.heading(c.Title, c.Says)
-				if len(p.pages) == 0 || p.room() < 10+head.height()+st.height || p.room() < p.body().Size().Y*0.4 {
+				if len(p.pages) == 0 || p.room() < 10+head.height()+st.height {
 					p.fresh()
 				} else {
 					p.y -= 8
 				}
+				p.blocks = append(p.blocks, block{len(p.last().Items), len(p.slots)})
 				p.title(c.Title, c.Says)
 			} else if p.room() < st.height {
 				p.fresh()
 			}
-			p.place(st)
+			p.place(st, k == 0)
 		}
 	}
 }
@@ -145,7 +146,10 @@ func (p *press) measures(c *column, s guide.Step) {
 
 func (p *press) number(s guide.Step) string { return itoa(s.Number) }
 
-func (p *press) place(st stepSet) {
+func (p *press) place(st stepSet, head bool) {
+	if !head { // a chapter's first step has its heading with it
+		p.blocks = append(p.blocks, block{len(p.last().Items), len(p.slots)})
+	}
 	top := column{width: p.width()}
 	top.rule(draw.Thin)
 	p.put(top.items, 0, 0)

@@ -7,6 +7,14 @@ import (
 	"dryfit/prove"
 )
 
+// Mutants of the judging of sawn openings tried by hand: slots count like square holes; a slot only
+// from 13 mm; no sheet; every shape in sheet fails; the depth to which a rod goes for that of the
+// wall, and the other way about; 1.5 mm more of depth; what lies on a mouth forgotten; the
+// smaller fingertip at all ages; what lies behind a thin cut not looked at; the whole cut for
+// the stretch that holds; one mouth only; a rod of full size, or of 0.4, slides; the nearest walls
+// only, or those 1.5 times as far; along a wall for across it; one way only; no last
+// step of the search; rows of holes judged one by one. Each made a line here fail.
+
 // Sawn openings are judged as drilled ones: rods of 6 and 13 mm of ASTM F963 4.18.2 for what
 // is round and in thin rigid sheet; the custom of 6 to 12 mm, deeper than 10 mm, for the
 // rest (common practice, no source; probes of 16 CFR 1500.48(c), from memory).
@@ -55,6 +63,7 @@ func TestSawnHoles(t *testing.T) {
 		{"round, wide", "2 and up", 30, round(12), nil, prove.Holds, ""},
 		{"drawn at an angle, a long slot", "2 and up", 30, line("[40, 20], [46, 14], [80, 40], [74, 46]"), nil, prove.Holds, ""},
 		{"a square hole of two boards", "2 and up", 15, square(10, 10), []string{"{put: it, as: other, sits: {top: it.bottom, back: it.back, left: it.left}, glued: yes}"}, prove.Mind, "open 30 mm deep"},
+		{"and of two that are not deep enough alone", "2 and up", 8, square(10, 10), []string{"{put: it, as: other, sits: {top: it.bottom, back: it.back, left: it.left}, glued: yes}"}, prove.Mind, "open 16 mm deep"},
 		{"two thin boards, too small a depth", "2 and up", 4.9, square(10, 10), []string{"{put: it, as: other, sits: {top: it.bottom, back: it.back, left: it.left}, glued: yes}"}, prove.Holds, ""},
 		{"closed on both sides", "2 and up", 30, square(10, 10), []string{under, over}, prove.Holds, ""},
 		{"closed on one", "2 and up", 30, square(10, 10), []string{under}, prove.Mind, "open 30 mm deep"},

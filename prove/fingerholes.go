@@ -8,6 +8,7 @@ import (
 	"dryfit/facts"
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
+	"dryfit/geom/solid"
 	"dryfit/geom/tol"
 	"dryfit/toy"
 )
@@ -168,7 +169,13 @@ func (r *run) meets(p, dir r3.Vec, limit float64, skip map[int]bool) (float64, i
 		if skip[i] || !q.Body.Bounds().Grow(tol.Touch).Meets(way) {
 			continue
 		}
-		for _, s := range assembly.Spans(q.Bored(), p, dir) {
+		var on solid.Body // what of the piece is on the way
+		for _, c := range q.Bored().Pieces {
+			if c.Bounds().Grow(tol.Touch).Meets(way) {
+				on.Pieces = append(on.Pieces, c)
+			}
+		}
+		for _, s := range assembly.Spans(on, p, dir) {
 			if s[1] > tol.Touch && s[0] < limit {
 				limit, piece = math.Max(0, s[0]), i
 			}

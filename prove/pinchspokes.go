@@ -36,7 +36,7 @@ type turnedBy struct {
 }
 
 // eyes lists the openings of a piece that lie along the axis of a turning and take a finger's
-// rod, one for each ring that they sweep.
+// rod, one for each ring that they sweep. Whether they go right through, shears finds out.
 func (r *run) eyes(piece int, t turnedBy, cuts []cutOpen) (out []eye) {
 	takes, _ := gapLimits()
 	p := r.m.Pieces[piece]
@@ -57,7 +57,7 @@ func (r *run) eyes(piece int, t turnedBy, cuts []cutOpen) (out []eye) {
 		}
 		u := arm.Unit()
 		in := r2.Vec{X: u.Dot(f.U), Y: u.Dot(f.V)}
-		rod := takes/2 - tol.Touch
+		rod := fingerHalf()
 		e.radii = []float64{arm.Len() - s.slide(c, in.Neg(), rod, arm.Len()), arm.Len(), arm.Len() + s.slide(c, in, rod, reach)}
 		for _, o := range out {
 			if math.Abs(o.dia-e.dia) < tol.Touch && math.Abs(o.radii[0]-e.radii[0]) < tol.Touch && math.Abs(o.radii[2]-e.radii[2]) < tol.Touch {
@@ -84,20 +84,11 @@ func (r *run) eyes(piece int, t turnedBy, cuts []cutOpen) (out []eye) {
 		if o.piece != piece || o.spec != p.Made || o.frame.W.Cross(t.dir).Len() > tol.Angle {
 			continue
 		}
-		if _, ok := o.through(p); !ok {
-			continue
-		}
 		f := o.frame
 		f.O = f.O.Add(f.W.Scale((o.lo + o.hi) / 2))
 		add(eye{piece: piece, name: "the " + o.word, feature: o.feature, dir: f.W, half: (o.hi - o.lo) / 2}, o.line, f, reach)
 	}
 	return out
-}
-
-// through tells whether a cut goes through all the wood of a piece, and how much that is.
-func (o cutOpen) through(p *assembly.Piece) (thick float64, ok bool) {
-	thick = o.frame.Inverse().Box(p.Body.Bounds()).Size().Z
-	return thick, o.hi-o.lo >= thick-tol.Touch
 }
 
 // shear is a place where an opening passes an edge.
@@ -111,7 +102,7 @@ type shear struct {
 // shears looks for the closest edge that an opening passes with a finger in it.
 func (r *run) shears(e eye, t turnedBy) (best shear, ok bool) {
 	takes, clears := gapLimits()
-	reach := clears + takes
+	reach, rod := clears+takes, fingerHalf()
 	arm := e.at.Sub(t.about)
 	level := t.dir.Scale(arm.Dot(t.dir))
 	out := arm.Sub(level).Unit()
@@ -145,11 +136,16 @@ func (r *run) shears(e eye, t turnedBy) (best shear, ok bool) {
 			for k := range looks {
 				s, c := trig.Sincos(t.from + (t.to-t.from)*float64(k)/float64(n))
 				d := out.Scale(c).Add(t.dir.Cross(out).Scale(s))
-				p := t.about.Add(level).Add(d.Scale(rad)).Add(side.Scale(e.half))
-				l := depth{at: p}
-				l.d, l.piece = r.meets(p, side, reach, skip)
-				back, _ := r.meets(p.Sub(side.Scale(2*e.half)), side.Neg(), clears, skip)
-				l.open = back >= clears
+				face := t.about.Add(level).Add(side.Scale(e.half))
+				l := depth{d: reach, piece: -1, at: face.Add(d.Scale(rad)), open: true}
+				for _, aside := range []float64{-rod, 0, rod} { // over the thickness of a finger
+					p := face.Add(d.Scale(rad + aside))
+					if d, piece := r.meets(p, side, l.d, skip); piece >= 0 {
+						l.d, l.piece = d, piece
+					}
+					back, _ := r.meets(p.Sub(side.Scale(2*e.half)), side.Neg(), clears, skip)
+					l.open = l.open && back >= clears
+				}
 				looks[k] = l
 			}
 			whole := t.to-t.from >= 2*math.Pi-tol.Angle
@@ -181,6 +177,12 @@ func (r *run) shears(e eye, t turnedBy) (best shear, ok bool) {
 		}
 	}
 	return best, ok
+}
+
+// fingerHalf is half the rod of the clause, less what counts as touching.
+func fingerHalf() float64 {
+	takes, _ := gapLimits()
+	return takes/2 - tol.Touch
 }
 
 const (

@@ -41,8 +41,8 @@ const (
 	looksAll   = 20000
 	ballsMost  = 15000 // of a ball
 	ballsAll   = 30000
-	twistsMost = 20000 // with turning
-	twistsAll  = 40000
+	twistsMost = 10000 // with turning
+	twistsAll  = 20000
 )
 
 func newPuzzle(r *run, us []unit) *puzzle {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand"
 	"slices"
+	"strings"
 	"testing"
 
 	"dryfit/geom/r2"
@@ -160,6 +161,11 @@ func TestText(t *testing.T) {
 	lines := Wrap("beech ¾ × 1 ⅜ in, make one of these", 2, false, 25)
 	if len(lines) < 2 || Widest(lines, 2, false) > 25 {
 		t.Errorf("wrapped to %q", lines)
+	}
+	for _, l := range Wrap("birch, blank 4 × 1 1/2 in, or 12 mm, drilled 1/4 in. Then 3 in all", 2, false, 12) {
+		if strings.HasSuffix(l, "×") || strings.HasPrefix(l, "1/2") || strings.HasPrefix(l, "in") || strings.HasPrefix(l, "mm") {
+			t.Errorf("a size is broken: %q", l)
+		}
 	}
 	if s := Shorten("a title that is too long for its line", 3, true, 30); TextWidth(s, 3, true) > 30 || len(s) < 8 {
 		t.Errorf("shortened to %q", s)

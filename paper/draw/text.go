@@ -97,7 +97,7 @@ func (x Text) Corners() [4]r2.Vec {
 // is longer stays whole.
 func Wrap(s string, height float64, bold bool, width float64) []string {
 	var lines []string
-	for _, w := range strings.Fields(s) {
+	for _, w := range phrases(strings.Fields(s)) {
 		if n := len(lines); n > 0 && TextWidth(lines[n-1]+" "+w, height, bold) <= width {
 			lines[n-1] += " " + w
 			continue
@@ -105,6 +105,35 @@ func Wrap(s string, height float64, bold bool, width float64) []string {
 		lines = append(lines, w)
 	}
 	return lines
+}
+
+// phrases joins the words of a size, which is never broken: 5 1/4 × 1 1/4 in, read as
+// 5 on one line and 1/4 on the next, spoils a board.
+func phrases(words []string) (out []string) {
+	for i, w := range words {
+		if i > 0 && oneSize(words[i-1], w) {
+			out[len(out)-1] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// oneSize tells whether two words belong to one size: a number and its fraction, its
+// unit, or a sign of multiplication.
+func oneSize(a, b string) bool {
+	digit := func(c byte) bool { return c >= '0' && c <= '9' }
+	switch {
+	case a == "×" || a == "⌀":
+		return true
+	case !digit(a[len(a)-1]):
+		return false
+	case b == "×":
+		return true
+	}
+	end := strings.TrimRight(b, ".,;:)")
+	return end == "in" || end == "mm" || end == "°" || strings.Contains(end, "/") && digit(end[0])
 }
 
 // Shorten cuts s, with an ellipsis, to at most width mm.

@@ -409,6 +409,7 @@ func grainArrow(box r2.Box) draw.Group {
 // pair, then one for each side that is left.
 func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float64, work []toy.Work) []drawn {
 	sawn, sides := sidesOf(work)
+	idle := len(sides) == 0 && bore == 0 // a squared blank and nothing else
 	if len(sides) == 0 || bore > 0 && !has(sides, toy.Top) {
 		sides = append([]toy.Side{toy.Top}, sides...)
 	}
@@ -461,7 +462,7 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 		if i == 0 && len(views[0].seen) > 0 {
 			note += ". Pencil lines: what you see on that side"
 		}
-		note += templateSays(of.n, of.spare, len(views) == 2 && compound && i == 0, plain && views[0].blank.Segs[0].Sweep == 0)
+		note += templateSays(of.n, of.spare, len(views) == 2 && compound && i == 0, idle && views[0].blank.Segs[0].Sweep == 0)
 		title := of.title
 		if len(sets) > 1 {
 			title += fmt.Sprintf(" (pattern %d of %d)", i+1, len(sets))

@@ -2,16 +2,19 @@ package picture
 
 import (
 	"fmt"
+	"math"
 
 	"dryfit/geom/r2"
+	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 	"dryfit/paper/draw"
 )
 
 // Where the views go. Two rows: the side and the front view in one, the top view
 // in the other, above in third angle, below in first angle. What stands on the
 // paper around a view is counted in: its name above, dimensions below and
-// beside. The isometric takes the best of the free room: the corner that the
-// three views leave, or a band beside or above (below) them.
+// beside. The isometric goes where the most of it fits, its slanting outline close
+// to the views.
 
 // Room around the views, mm on paper.
 const (
@@ -19,6 +22,7 @@ const (
 	dimRoom  = 15.0 // below the row of the side view, and beside it
 	apart    = 12.0 // between views
 	offset   = 8.5  // of a dimension from the view
+	dimStep  = 7.0  // from one line of dimensions to the next
 )
 
 // views is how the toy looks: the boxes of its pictures, mm of the toy.
@@ -27,6 +31,53 @@ type views struct {
 	third                 bool
 	length, width, height string  // what the dimensions say
 	ring                  float64 // room around the isometric for its numbers
+	hull                  []r2.Vec
+	wheels                []wheelMark // in the side view, from back to front
+	axle, dia             marked      // height of an axle, diameter of the largest wheel
+}
+
+// marked is a length with what its dimension says.
+type marked struct {
+	from, to float64 // above the lowest of the views
+	says     string
+}
+
+// top is how high on the paper the dimension reaches.
+func (d marked) top(scale float64) float64 {
+	if d.says == "" {
+		return 0
+	}
+	return float64(d.to*scale) + beyond((d.to-d.from)*scale, d.says)
+}
+
+// wheelMark is an axle in the side view.
+type wheelMark struct {
+	at     r2.Vec
+	radius float64
+}
+
+// below and beside are the room for dimensions below the side view and the front view, and
+// beside the side view: one more line of them where there are axles.
+func (v views) below() float64 {
+	if len(v.wheels) > 1 {
+		return dimRoom + dimStep
+	}
+	return dimRoom
+}
+
+func (v views) beside() float64 {
+	if len(v.wheels) > 0 {
+		return dimRoom + dimStep
+	}
+	return dimRoom
+}
+
+// wheelRoom is the room beside the front view for the wheels' diameter.
+func (v views) wheelRoom() float64 {
+	if len(v.wheels) > 0 {
+		return dimRoom - 1
+	}
+	return 0
 }
 
 // plan is where everything goes on the paper.
@@ -57,103 +108,162 @@ const isoWords = nameRoom + 4
 // scale that leaves room for a fair isometric; ok is false if there is none.
 func (v views) spread(body r2.Vec) (best plan, ok bool) {
 	for _, s := range scales {
-		for corner := range 3 {
-			p, fits := v.try(s.paper/s.toy, corner, body)
-			if fits && p.iso >= isoLeast*p.scale && p.iso > best.iso {
-				best, ok = p, true
-			}
-		}
-		if ok {
-			return best, true
+		if p, fits := v.try(s.paper/s.toy, body); fits && p.iso >= isoLeast*p.scale {
+			return p, true
 		}
 	}
 	return plan{}, false
 }
 
-// try puts the views at scale s and the isometric in one of the free rooms: the
-// corner, the band above or below, the band to the right or left.
-func (v views) try(s float64, where int, body r2.Vec) (plan, bool) {
+// try puts the views at scale s into a corner of the body, and the isometric where the
+// most of it fits beside them.
+func (v views) try(s float64, body r2.Vec) (plan, bool) {
 	side, front, top := v.side.Size().Scale(s), v.front.Size().Scale(s), v.top.Size().Scale(s)
-	row1 := dimRoom + max(side.Y+max(nameRoom, beyond(side.Y, v.height)), front.Y+nameRoom) // with the side view
+	below, beside, wheel := v.below(), v.beside(), v.wheelRoom()
+	row1 := below + max(side.Y+max(nameRoom, beyond(side.Y, v.height)), front.Y+nameRoom, v.axle.top(s), v.dia.top(s)) // with the side view
 	row2 := top.Y + nameRoom
-	between, end := max(apart, beyond(front.X, v.width)), beyond(side.X, v.length)-dimRoom
+	between, end := max(apart, beyond(front.X, v.width)), max(wheel, beyond(side.X, v.length)-beside)
 	if v.third {
 		row2 += 4
-		between, end = max(apart, beyond(side.X, v.length)), beyond(front.X, v.width)
+		between, end = max(apart, beyond(side.X, v.length)), max(wheel, beyond(front.X, v.width))
 	}
-	block := r2.Vec{X: dimRoom + side.X + between + front.X + max(0, end), Y: row1 + row2}
+	block := r2.Vec{X: beside + side.X + between + front.X + max(0, end), Y: row1 + row2}
 	if block.X > body.X || block.Y > body.Y {
 		return plan{}, false
 	}
-	// All as in third angle first: the views in the lower left corner of body,
-	// the isometric up and to the right of them.
+	// In third angle the views are in the lower left corner of the body, the top view above;
+	// in first angle in the upper right one, the front view to the left, the top view below.
 	p := plan{scale: s}
-	p.side = r2.Vec{X: dimRoom, Y: dimRoom}
-	p.front = r2.Vec{X: dimRoom + side.X + between, Y: dimRoom}
-	p.top = r2.Vec{X: dimRoom, Y: row1 + row2 - nameRoom - top.Y}
-	room := r2.Box{Min: r2.Vec{}, Max: body}
-	switch where {
-	case 0:
-		room.Min = r2.Vec{X: dimRoom + side.X + apart/2, Y: row1}
-	case 1:
-		room.Min.Y = block.Y + apart/2
-	case 2:
-		room.Min.X = block.X + apart/2
+	if v.third {
+		p.side = r2.Vec{X: beside, Y: below}
+		p.front = r2.Vec{X: beside + side.X + between, Y: below}
+		p.top = r2.Vec{X: beside, Y: row1 + row2 - nameRoom - top.Y}
+	} else {
+		p.front = r2.Vec{X: body.X - block.X + max(0, end), Y: body.Y - row1 + below}
+		p.side = r2.Vec{X: p.front.X + front.X + between, Y: p.front.Y}
+		p.top = r2.Vec{X: p.side.X, Y: body.Y - block.Y}
 	}
-	if !v.third {
-		// First angle: the front view to the left of the side view, the top view
-		// below it, the views in the upper right corner.
-		p.front.X = body.X - block.X
-		p.side.X = p.front.X + front.X + between
-		p.top.X = p.side.X
-		p.side.Y = body.Y - row1 + dimRoom
-		p.front.Y = p.side.Y
-		p.top.Y = body.Y - block.Y
-		room = r2.Box{Min: r2.Vec{}, Max: body}
-		switch where {
-		case 0:
-			room.Max = r2.Vec{X: p.side.X - apart/2, Y: body.Y - row1}
-		case 1:
-			room.Max.Y = body.Y - block.Y - apart/2
-		case 2:
-			room.Max.X = p.front.X - apart/2
+	box := func(at, size r2.Vec, left, below, right float64) r2.Box {
+		return r2.Box{Min: at.Sub(r2.Vec{X: left, Y: below}), Max: at.Add(size).Add(r2.Vec{X: right, Y: nameRoom})}
+	}
+	taken := []r2.Box{box(p.top, top, 2, 2, 2)}
+	if v.third {
+		taken = append(taken, box(p.side, side, beside, below, between), box(p.front, front, between, below, max(2, end)))
+	} else {
+		taken = append(taken, box(p.side, side, between, below, beside), box(p.front, front, max(2, end), below, between))
+	}
+	h := newHull(v.hull)
+	lo, hi := 0.0, isoMost*s
+	for range 14 {
+		mid := (lo + hi) / 2
+		if _, ok := h.place(v, body, taken, mid, 0); ok {
+			lo = mid
+		} else {
+			hi = mid
 		}
 	}
-	space := room.Size()
-	space.Y -= isoWords
-	space = space.Sub(r2.Vec{X: 2 * v.ring, Y: 2 * v.ring})
-	if space.X <= 0 || space.Y <= 0 {
-		return plan{}, false
-	}
-	have := v.iso.Size().Scale(axial)
-	p.iso = fit(have, space)
-	if p.iso >= s && p.iso < 1.25*s {
+	if p.iso = lo; p.iso >= s && p.iso < 1.25*s {
 		p.iso = s
 	}
-	p.iso = min(p.iso, isoMost*s)
 	p.isoNote = p.iso != s
-	took := have.Scale(p.iso).Add(r2.Vec{X: 2 * v.ring, Y: 2 * v.ring})
+	if p.iso == 0 {
+		return plan{}, false
+	}
+	// Of all the places for it, one with room around it.
+	near, far := 0.0, 40.0
+	for range 8 {
+		mid := (near + far) / 2
+		if _, ok := h.place(v, body, taken, p.iso, mid); ok {
+			near = mid
+		} else {
+			far = mid
+		}
+	}
+	at, ok := h.place(v, body, taken, p.iso, near)
+	if !ok {
+		return plan{}, false
+	}
+	p.middle = at
+	took := v.iso.Size().Scale(axial * p.iso).Add(r2.Vec{X: 2 * v.ring, Y: 2 * v.ring})
 	p.wide = took.X
-	took.Y += isoWords
-	p.middle = middle(room)
-	// The isometric comes near to the views, and all of it into the middle.
-	if v.third {
-		p.middle.X = min(p.middle.X, room.Min.X+max(took.X/2, float64((block.X-room.Min.X)/2)))
-		p.middle.Y = min(p.middle.Y, room.Min.Y+max(took.Y/2, float64((block.Y-room.Min.Y)/2)))
-	} else {
-		p.middle.X = max(p.middle.X, room.Max.X-max(took.X/2, float64((room.Max.X-(body.X-block.X))/2)))
-		p.middle.Y = max(p.middle.Y, room.Max.Y-max(took.Y/2, float64((room.Max.Y-(body.Y-block.Y))/2)))
+	around := r2.Around(p.middle.Sub(took.Scale(0.5)), p.middle.Add(took.Scale(0.5)).Add(r2.Vec{Y: isoWords}))
+	for _, b := range taken {
+		around = around.Union(b)
 	}
-	all := r2.Around(p.middle.Sub(took.Scale(0.5)), p.middle.Add(took.Scale(0.5)))
-	if v.third {
-		all = all.Union(r2.Box{Max: block})
-	} else {
-		all = all.Union(r2.Box{Min: body.Sub(block), Max: body})
-	}
-	shift := body.Scale(0.5).Sub(middle(all))
-	p.side, p.front, p.top = p.side.Add(shift), p.front.Add(shift), p.top.Add(shift)
-	p.middle = p.middle.Add(shift).Sub(r2.Vec{Y: isoWords / 2})
+	shift := body.Scale(0.5).Sub(middle(around))
+	p.side, p.front, p.top, p.middle = p.side.Add(shift), p.front.Add(shift), p.top.Add(shift), p.middle.Add(shift)
 	return p, true
+}
+
+// hull is how far the isometric reaches from its middle in directions all around, mm of
+// the toy.
+type hull struct {
+	dirs  []r2.Vec
+	reach []float64
+}
+
+func newHull(pts []r2.Vec) hull {
+	const n = 24
+	var h hull
+	for k := range n {
+		sin, cos := trig.Sincos(2 * math.Pi * float64(k) / n)
+		d, far := r2.Vec{X: cos, Y: sin}, 0.0
+		for _, p := range pts {
+			far = max(far, p.Dot(d))
+		}
+		h.dirs, h.reach = append(h.dirs, d), append(h.reach, far)
+	}
+	return h
+}
+
+// place finds where on the body the isometric fits at a scale, with its ring of numbers,
+// its name, and some room to spare; the place that is nearest to the middle of the body.
+func (h hull) place(v views, body r2.Vec, taken []r2.Box, scale, spare float64) (best r2.Vec, ok bool) {
+	if scale <= 0 {
+		return body.Scale(0.5), true
+	}
+	half := v.iso.Size().Scale(axial * scale / 2).Add(r2.Vec{X: v.ring, Y: v.ring})
+	words := r2.Vec{X: isoWordsWide / 2, Y: half.Y + isoWords}
+	wide := max(half.X, words.X)
+	const grid = 24
+	room := r2.Vec{X: body.X - 2*wide, Y: body.Y - 2*half.Y - isoWords}
+	if room.X < 0 || room.Y < 0 {
+		return best, false
+	}
+	least := math.Inf(1)
+	for i := range grid + 1 {
+		for j := range grid + 1 {
+			at := r2.Vec{X: wide + float64(room.X*float64(i)/grid), Y: half.Y + float64(room.Y*float64(j)/grid)}
+			free := true
+			for _, b := range taken {
+				if !h.clear(at, b, axial*scale, v.ring+spare) || b.Min.X < at.X+words.X && b.Max.X > at.X-words.X && b.Min.Y < at.Y+words.Y && b.Max.Y > at.Y+half.Y-v.ring {
+					free = false
+					break
+				}
+			}
+			if far := at.Sub(body.Scale(0.5)).Len(); free && far < least-tol.Page {
+				best, least, ok = at, far, true
+			}
+		}
+	}
+	return best, ok
+}
+
+// isoWordsWide is the room for the words above the isometric.
+const isoWordsWide = 56.0
+
+// clear tells whether the hull about a place keeps off a box by some room.
+func (h hull) clear(at r2.Vec, b r2.Box, scale, room float64) bool {
+	for k, d := range h.dirs {
+		near := math.Inf(1)
+		for _, c := range [4]r2.Vec{b.Min, b.Max, {X: b.Min.X, Y: b.Max.Y}, {X: b.Max.X, Y: b.Min.Y}} {
+			near = min(near, c.Sub(at).Dot(d))
+		}
+		if near > float64(h.reach[k]*scale)+room {
+			return true
+		}
+	}
+	return false
 }
 
 // beyond returns how far the label of a dimension reaches beyond its end: not at

@@ -29,6 +29,15 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 
 	v.length, v.width, v.height = says(m, v.side.Size().X), says(m, v.front.Size().X), says(m, v.side.Size().Y)
 
+	v.wheels = wheelMarks(m)
+	v.mark(m)
+	mid := middle(v.iso)
+	for _, b := range o.bodies {
+		for _, q := range b.Vertices() {
+			v.hull = append(v.hull, isometric.flat(q).Sub(mid))
+		}
+	}
+	v.hull = hullOf(v.hull)
 	size, p, ok := paper(v, opt.Size)
 	if !ok { // without the numbers, then
 		v.ring = 0
@@ -84,7 +93,7 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		}
 		names.Items = append(names.Items, t)
 	}
-	page.Items = append([]draw.Item{}, floor(m, v, p), toy, axles(m, v, p), dimensions(v, p), names)
+	page.Items = append([]draw.Item{}, floor(m, v, p), toy, axles(v, p), dimensions(m, v, p), names)
 	page.Items = append(page.Items, titles(m, frame, v.third, ratio(p.scale))...)
 	return page
 }
@@ -117,40 +126,100 @@ func paper(v views, size r2.Vec) (r2.Vec, plan, bool) {
 	return at, best, ok
 }
 
-// dimensions draws length and height at the side view, and width at the front.
-func dimensions(v views, p plan) draw.Group {
+// dimensions draws length and height at the side view, and width at the front; of the
+// axles their distances, the height of the one at the dimensions' end, and the diameter of
+// the largest wheel beside the front view.
+func dimensions(m *assembly.Model, v views, p plan) draw.Group {
 	side, front := v.side.Size().Scale(p.scale), v.front.Size().Scale(p.scale)
 	at := func(o r2.Vec, x, y float64) r2.Vec { return o.Add(r2.Vec{X: x, Y: y}) }
+	down, out := offset+v.below()-dimRoom, offset+v.beside()-dimRoom
 	g := draw.Group{Layer: LayerDimensions, Items: []draw.Item{
-		draw.Dimension(at(p.side, 0, 0), at(p.side, side.X, 0), -offset, v.length),
-		draw.Dimension(at(p.front, 0, 0), at(p.front, front.X, 0), -offset, v.width),
+		draw.Dimension(at(p.side, 0, 0), at(p.side, side.X, 0), -down, v.length),
+		draw.Dimension(at(p.front, 0, 0), at(p.front, front.X, 0), -down, v.width),
 	}}
-	height := draw.Dimension(at(p.side, 0, 0), at(p.side, 0, side.Y), offset, v.height)
+	height := draw.Dimension(at(p.side, 0, 0), at(p.side, 0, side.Y), out, v.height)
 	if !v.third { // the front view is to the left
-		height = draw.Dimension(at(p.side, side.X, 0), at(p.side, side.X, side.Y), -offset, v.height)
+		height = draw.Dimension(at(p.side, side.X, 0), at(p.side, side.X, side.Y), -out, v.height)
 	}
 	g.Items = append(g.Items, height)
+	if len(v.wheels) == 0 {
+		return g
+	}
+	on := func(q r2.Vec) r2.Vec { return q.Sub(v.side.Min).Scale(p.scale).Add(p.side) }
+	for i := range v.wheels[1:] {
+		a, b := v.wheels[i].at, v.wheels[i+1].at
+		label := says(m, b.X-a.X)
+		if draw.TextWidth(label, draw.LabelHeight, false)+2 > (b.X-a.X)*p.scale { // no clutter
+			continue
+		}
+		g.Items = append(g.Items, draw.Dimension(r2.Vec{X: on(a).X, Y: p.side.Y}, r2.Vec{X: on(b).X, Y: p.side.Y}, -offset, label))
+	}
+	up := func(x float64, d marked, away float64) {
+		a, b := float64(d.from*p.scale), float64(d.to*p.scale)
+		g.Items = append(g.Items, draw.Dimension(r2.Vec{X: x, Y: p.side.Y + a}, r2.Vec{X: x, Y: p.side.Y + b}, away, d.says))
+	}
+	if v.third {
+		up(p.side.X, v.axle, offset)
+		up(p.front.X+front.X, v.dia, -offset)
+	} else {
+		up(p.side.X+side.X, v.axle, -offset)
+		up(p.front.X, v.dia, offset)
+	}
 	return g
 }
 
-// axles draws centre lines through the wheels in the side view.
-func axles(m *assembly.Model, v views, p plan) draw.Group {
-	g := draw.Group{Layer: LayerDimensions}
-	var done []r2.Vec
+// mark finds the height of the axle at the dimensions' end and the diameter of the largest
+// wheel.
+func (v *views) mark(m *assembly.Model) {
+	if len(v.wheels) == 0 {
+		return
+	}
+	end, big := v.wheels[0], v.wheels[0]
+	if !v.third {
+		end = v.wheels[len(v.wheels)-1]
+	}
+	for _, w := range v.wheels {
+		if w.radius > big.radius {
+			big = w
+		}
+	}
+	low := v.side.Min.Y
+	v.axle = marked{0, end.at.Y - low, says(m, end.at.Y-low)}
+	v.dia = marked{big.at.Y - big.radius - low, big.at.Y + big.radius - low, fmt.Sprintf(wordWheel, says(m, 2*big.radius))}
+}
+
+// wheelMarks finds the axles that run across, from back to front, those at one place once.
+func wheelMarks(m *assembly.Model) (out []wheelMark) {
 	for _, a := range m.Axles {
 		if math.Abs(a.Dir.Dot(fromRight.toward)) < 1-tol.Clip {
 			continue
 		}
-		radius := 0.0
-		for _, w := range append(append([]int(nil), a.Wheels[0]...), a.Wheels[1]...) {
-			_, _, r := m.Pieces[w].Axis()
-			radius = max(radius, r)
+		w := wheelMark{at: fromRight.flat(a.Centre)}
+		for _, i := range append(append([]int(nil), a.Wheels[0]...), a.Wheels[1]...) {
+			_, _, r := m.Pieces[i].Axis()
+			w.radius = max(w.radius, r)
 		}
-		c := fromRight.flat(a.Centre).Sub(v.side.Min).Scale(p.scale).Add(p.side)
-		if !slices.ContainsFunc(done, func(d r2.Vec) bool { return d.Sub(c).Len() < 1 }) {
-			done = append(done, c)
-			g.Items = append(g.Items, draw.CentreMark(c, radius*p.scale))
+		if !slices.ContainsFunc(out, func(o wheelMark) bool { return o.at.Sub(w.at).Len() < 1 }) {
+			out = append(out, w)
 		}
+	}
+	slices.SortStableFunc(out, func(a, b wheelMark) int {
+		switch {
+		case a.at.X < b.at.X-tol.Page:
+			return -1
+		case a.at.X > b.at.X+tol.Page:
+			return 1
+		}
+		return 0
+	})
+	return out
+}
+
+// axles draws centre lines through the wheels in the side view.
+func axles(v views, p plan) draw.Group {
+	g := draw.Group{Layer: LayerDimensions}
+	for _, w := range v.wheels {
+		g.Items = append(g.Items, draw.CentreMark(w.at.Sub(v.side.Min).Scale(p.scale).Add(p.side), w.radius*p.scale))
 	}
 	return g
 }

@@ -26,4 +26,5 @@ const (
 	wordInGlueUp = ", in %s"
 	wordNotSeen  = "not seen: %s"
 	wordNoScale  = "none"
+	wordWheel    = "⌀ %s"
 )

@@ -59,12 +59,65 @@ func (b *book) together(k int, group []int) Step {
 	if t.glued {
 		st.Dry = b.say("dry.clamp")
 	}
+	st.Measures = b.alike(st.Measures)
 	st.Title = strings.Join(t.titles, b.say("title.and")+" ")
 	if len(t.titles) > 2 {
 		st.Title = t.titles[0] + b.say("title.more")
 	}
 	st.Who = b.who(t.tasks...)
 	return st
+}
+
+// alike tells the measures of pieces of one name that have the same ones only once, under
+// all their numbers.
+func (b *book) alike(ms []Measure) (out []Measure) {
+	same := func(one, two string) bool {
+		var a, c []Measure
+		for _, m := range ms {
+			if m.Of == one {
+				a = append(a, Measure{"", m.What, m.Is})
+			}
+			if m.Of == two {
+				c = append(c, Measure{"", m.What, m.Is})
+			}
+		}
+		return slices.Equal(a, c)
+	}
+	cut := func(of string) (name, nums string) {
+		i := strings.LastIndex(of, " (")
+		if i < 0 {
+			return of, ""
+		}
+		return of[:i], strings.TrimSuffix(of[i+2:], ")")
+	}
+	told := map[string]string{} // what a piece is told under
+	for _, of := range (Step{Measures: ms}).Ofs() {
+		told[of] = of
+		name, nums := cut(of)
+		for _, before := range (Step{Measures: ms}).Ofs() {
+			if before == of {
+				break
+			}
+			n, more := cut(told[before])
+			if (n == name || n == plural(name)) && same(before, of) && !strings.Contains(more, nums+",") {
+				both := b.say("dowels.name", "name", plural(name), "numbers", more+", "+nums)
+				for k, v := range told {
+					if v == told[before] && k != before {
+						told[k] = both
+					}
+				}
+				told[before], told[of] = both, ""
+				break
+			}
+		}
+	}
+	for _, m := range ms {
+		if of := told[m.Of]; of != "" {
+			m.Of = of
+			out = append(out, m)
+		}
+	}
+	return out
 }
 
 func (t *telling) title(s string) {
@@ -281,9 +334,7 @@ func (b *book) tellPeg(t *telling, s toy.Peg, pieces []int) {
 	t.tasks = append(t.tasks, "glue", "tap")
 	t.glued = true
 	t.Does = append(t.Does, b.says("peg", "peg", b.the(pieces), "holes", b.holesOf(s.In)))
-	if s.Proud > 0 {
-		t.Measures = append(t.Measures, Measure{b.say("dowels.name", "name", plain(s.ID), "numbers", numbers(pieces)), b.say("peg.proud"), b.mm(s.Proud.MM())})
-	}
+	b.rodMeasures(t.Step, pieces, s.Proud.MM())
 	if s.Leave != "" {
 		t.Does = append(t.Does, b.says("put.leave", "piece", plain(s.ID)))
 	}
@@ -300,8 +351,19 @@ func (b *book) tellHinge(t *telling, s toy.Hinge, pieces []int) {
 		t.Does = append(t.Does, b.says("hinge.line", slots...), b.says("hinge.drive", slots...))
 	}
 	t.Does = append(t.Does, b.says("hinge.try", slots...))
-	if s.Proud > 0 {
-		t.Measures = append(t.Measures, Measure{b.say("dowels.name", "name", plain(s.ID), "numbers", numbers(pieces)), b.say("peg.proud"), b.mm(s.Proud.MM())})
+	b.rodMeasures(t.Step, pieces, s.Proud.MM())
+}
+
+// rodMeasures say how long a peg or pin is, and how far it stands out.
+func (b *book) rodMeasures(st *Step, pieces []int, proud float64) {
+	if len(pieces) == 0 {
+		return
+	}
+	p := b.Model.Pieces[pieces[0]]
+	of := b.say("dowels.name", "name", plain(p.ID), "numbers", numbers(pieces))
+	st.Measures = append(st.Measures, Measure{of, b.say("axle.length"), b.mm(p.Made.Size.X)})
+	if proud > 0 {
+		st.Measures = append(st.Measures, Measure{of, b.say("peg.proud"), b.mm(proud)})
 	}
 }
 

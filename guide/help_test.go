@@ -12,6 +12,7 @@ import (
 	"dryfit/paper/picture"
 	"dryfit/prove"
 	"dryfit/shop"
+	"dryfit/toy"
 	"dryfit/toy/file"
 )
 
@@ -93,4 +94,10 @@ func text(g guide.Guide) string {
 		p("- %s", n)
 	}
 	return b.String()
+}
+
+// putsID tells whether a step of the build puts that id.
+func putsID(m *assembly.Model, k int, id string) bool {
+	p, ok := m.Toy.Build[k].(toy.Put)
+	return ok && p.ID == id
 }

@@ -1,7 +1,8 @@
 // Package layout puts drawings on paper: it packs blocks at true size on few
 // pages, tiles a block that is larger than a page, and draws around them what
 // every page needs: a frame, a title, check bars both ways and the words of
-// caution. [Pages] is the whole of it.
+// caution. [Pages] is the whole of it; paper.go has the papers, rolls and printers that
+// are out of true, search.go looks for the packing.
 //
 // A block is never scaled, and it is turned or split only if it says it may be.
 // A tiled block overlaps its neighbours by [Overlap]; marks with letters lie at

@@ -1,13 +1,11 @@
 package pattern
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"dryfit/geom/r2"
-	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/paper/draw"
 	"dryfit/paper/layout"
@@ -322,7 +320,7 @@ func (sh *sheet) cutWords(v *view) {
 		c := &v.cuts[i]
 		says := []line{{says: strings.ReplaceAll(c.word, "-", " ")}}
 		if c.depth > 0 {
-			says = append(says, line{says: sh.s.mm(c.depth) + " deep"})
+			says = append(says, line{says: sh.s.mm(c.depth) + deepWord})
 		}
 		ways := [][]line{says}
 		begin, pierced := sh.starts[c]
@@ -368,7 +366,7 @@ const grainLong = 26.0
 func (sh *sheet) grain(v *view, box r2.Box) {
 	if v.grain == (r2.Vec{}) {
 		if v.blank.Segs[0].Sweep == 0 {
-			sh.outside([]line{{says: "end grain", pencil: true}}, box)
+			sh.outside([]line{{says: endGrainWord, pencil: true}}, box)
 		}
 		return
 	}
@@ -395,104 +393,12 @@ func grainArrow(box r2.Box) draw.Group {
 	if size.Y > size.X {
 		dir, long = r2.Vec{Y: 1}, size.Y
 	}
-	word := draw.TextWidth("grain", wordHeight, false)/2 + 1
+	word := draw.TextWidth(grainWord, wordHeight, false)/2 + 1
 	a, b := mid.Sub(dir.Scale(long/2)), mid.Add(dir.Scale(long/2))
 	return draw.Group{Items: []draw.Item{
 		paperUnder(box),
 		draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Polyline(a, mid.Sub(dir.Scale(word))), draw.Polyline(mid.Add(dir.Scale(word)), b)}},
 		draw.Arrow(a, dir.Neg()), draw.Arrow(b, dir),
-		draw.Text{At: mid, Says: "grain", Height: wordHeight, Turn: math.Atan2(dir.Y, dir.X), Across: draw.Middle, Up: draw.Half},
+		draw.Text{At: mid, Says: grainWord, Height: wordHeight, Turn: math.Atan2(dir.Y, dir.X), Across: draw.Middle, Up: draw.Half},
 	}}
-}
-
-// viewBlocks returns the blocks of one part or glue-up: first that of a compound
-// pair, then one for each side that is left.
-func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float64, work []toy.Work) []drawn {
-	sawn, sides := sidesOf(work)
-	idle := len(sides) == 0 && bore == 0 // a squared blank and nothing else
-	if len(sides) == 0 || bore > 0 && !has(sides, toy.Top) {
-		sides = append([]toy.Side{toy.Top}, sides...)
-	}
-	var sets [][]*view
-	var orders [][]string
-	see := func(side toy.Side) *view {
-		v := s.viewOf(side, shape, size, bore, work)
-		v.wood = v.blank
-		if of.around != nil {
-			v.seen = of.around(side)
-			v.wood = draw.Rect(of.extent(side))
-		}
-		v.far, v.marks = farSide(side, size, work)
-		if of.later != nil {
-			v.later = inWood(of.later(side), v.wood)
-		}
-		return v
-	}
-	a, b, compound := pair(sawn)
-	two := compound
-	if !two {
-		a, b, two = pair(sides) // not sawn on both, but the fold lays each in its place
-	}
-	if two {
-		va, vb := see(a), see(b)
-		vb.move, _ = unfold(a, b, size)
-		order := []string{of.order, of.order}
-		if compound {
-			order = []string{"saw this side first", "saw this side second"}
-		}
-		sets, orders = append(sets, []*view{va, vb}), append(orders, order)
-	}
-	for _, side := range sides {
-		if two && (side == a || side == b) {
-			continue
-		}
-		sets, orders = append(sets, []*view{see(side)}), append(orders, []string{of.order})
-	}
-	var out []drawn
-	for i, views := range sets {
-		plain := len(sawn) == 0 && !of.glueUp && views[0].side == toy.Top
-		items, need := s.drawViews(views, orders[i], plain)
-		id, note := of.name, of.note
-		if i > 0 {
-			id, note = of.name+"."+views[0].side.String(), of.note
-		}
-		if compound && i == 0 {
-			note += fmt.Sprintf(". Saw the %s first and tape the waste back on, then saw the %s", shop.SideName(a), shop.SideName(b))
-		}
-		if i == 0 && len(views[0].seen) > 0 {
-			note += ". Pencil lines: what you see on that side"
-		}
-		note += templateSays(of.n, of.spare, len(views) == 2 && compound && i == 0, idle && views[0].blank.Segs[0].Sweep == 0)
-		title := of.title
-		if len(sets) > 1 {
-			title += fmt.Sprintf(" (pattern %d of %d)", i+1, len(sets))
-		}
-		for _, v := range views {
-			if len(v.far) > 0 {
-				note += ". In light dashes: what is done from the side across"
-				break
-			}
-		}
-		for _, v := range views {
-			if len(v.later) > 0 {
-				note += ". " + dashedLater
-				break
-			}
-		}
-		if note != of.note {
-			note += "."
-		}
-		out = append(out, drawn{of: of.name, numbers: of.numbers, glueUp: of.glueUp, views: views, starts: views[0].starts,
-			Block: layout.Block{ID: id, Title: title, Note: note, Where: of.where, Size: need, Items: items, Split: true, Turn: need.X > turnFrom}})
-	}
-	return out
-}
-
-func has(list []toy.Side, s toy.Side) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }

@@ -113,7 +113,7 @@ func goes(spots []shop.Spot, name string, glueUp bool) (numbers []int, where str
 	}
 	slices.Sort(numbers)
 	if len(own) == 1 {
-		return numbers, "Goes: " + own[0].Where + "."
+		return numbers, fmt.Sprintf(goesTo, own[0].Where)
 	}
 	var says []string
 	var told string // a start that is not said twice
@@ -133,30 +133,28 @@ func goes(spots []shop.Spot, name string, glueUp bool) (numbers []int, where str
 	if len(says) == 0 {
 		return nil, ""
 	}
-	return numbers, "Go: " + strings.Join(says, "; ") + "."
+	return numbers, fmt.Sprintf(goTo, strings.Join(says, "; "))
 }
 
-const onAxle = "on the axle in "
-
 func (s *speaker) partThing(t *toy.Toy, p *toy.Part, spots []shop.Spot, n int) thing {
-	verb := "cut"
+	verb := cutVerb
 	if p.Made == "bought" {
-		verb = "buy"
+		verb = buyVerb
 	}
 	notes := []string{s.stock(t, p.Stock)}
 	switch p.Shape {
 	case toy.Disc:
-		notes = append(notes, "disc ⌀ "+s.mm(p.Length.MM()))
+		notes = append(notes, fmt.Sprintf(discOf, s.mm(p.Length.MM())))
 		if p.Made != "" {
 			notes = append(notes, strings.ReplaceAll(p.Made, "-", " "))
 		}
 	case toy.Block:
-		notes = append(notes, "blank "+s.by(p.Length.MM(), p.Width.MM()))
+		notes = append(notes, fmt.Sprintf(blankOf, s.by(p.Length.MM(), p.Width.MM())))
 	}
 	notes = append(notes, shop.ByHand(p.Work, s.units)...)
 	numbers, where := goes(spots, p.Name, false)
 	if lies := shop.Lies(p.Lies); where != "" && lies != "" && p.Shape == toy.Block {
-		where = "In the toy " + lies + ". " + where
+		where = fmt.Sprintf(inTheToy, lies) + where
 	}
 	return thing{name: p.Name, n: n, spare: p.Spare, numbers: numbers, where: where, title: numbered(numbers) + p.Name + ": " + howMany(verb, n, p.Spare), note: strings.Join(notes, ", ")}
 }
@@ -174,30 +172,8 @@ func (s *speaker) glueUpThing(g *toy.GlueUp, spots []shop.Spot, n int) thing {
 			names[i] = fmt.Sprintf("%d %s", counts[name], name)
 		}
 	}
-	notes := append([]string{"glue up " + strings.Join(names, " + "), "measured from the blank of " + g.Pieces[0].Part}, shop.ByHand(g.Work, s.units)...)
+	notes := append([]string{fmt.Sprintf(glueUpOf, strings.Join(names, " + ")), fmt.Sprintf(measuredFrom, g.Pieces[0].Part)}, shop.ByHand(g.Work, s.units)...)
 	numbers, where := goes(spots, g.Name, true)
-	return thing{name: g.Name, n: n, numbers: numbers, where: where, glueUp: true, order: togetherWords(g.Work) + " after the glue has set",
-		title: numbered(numbers) + g.Name + ", glue-up: " + howMany("make", n, 0), note: strings.Join(notes, ", ")}
-}
-
-// togetherWords says what is done to a glue-up.
-func togetherWords(work []toy.Work) string {
-	drill, saw := false, false
-	for _, w := range work {
-		switch w.(type) {
-		case toy.Drill:
-			drill = true
-		case toy.Saw, toy.Cut:
-			saw = true
-		}
-	}
-	switch {
-	case drill && saw:
-		return "drill and saw"
-	case drill:
-		return "drill"
-	case saw:
-		return "saw"
-	}
-	return "shape" // arrises and sanding, said above
+	return thing{name: g.Name, n: n, numbers: numbers, where: where, glueUp: true, order: fmt.Sprintf(afterGlue, togetherWords(g.Work)),
+		title: numbered(numbers) + g.Name + glueUpTitle + howMany(makeVerb, n, 0), note: strings.Join(notes, ", ")}
 }

@@ -1,6 +1,6 @@
 // Package pattern makes the full-size patterns of a toy: drawings to glue on the
 // stock, or to trace, with every outline to saw and every hole to drill at its
-// true size. [Pages] puts them on paper, [PDF] writes the file.
+// true size. [Lay] puts them on paper, [PDF] writes the file.
 //
 // Each part is drawn once, with how many to cut. Every side that has work gets a
 // view, seen from outside with the origin in the lower left corner
@@ -8,12 +8,14 @@
 // gets one pattern of both views, unfolded about the arris (unfold.go), to be
 // folded around the blank. Glue-ups with work of their own get a pattern to use
 // once the glue has set. Dowels and balls need no pattern: they are listed with
-// bars of their true length (rods.go).
+// bars of their true length (rods.go), and are on a strip of circles to try a dowel
+// and a test hole against, beside a legend of the lines that are used (keys.go).
 //
-// The way of a pattern: view.go gathers what the work draws on a side; block.go
-// draws views, dimensions and marks; label.go finds room for the words where
-// they cover no line; words.go says things as the shop does; and paper/layout
-// puts the blocks on pages.
+// The way of a pattern: view.go gathers what the work draws on a side, clip.go and
+// later.go what is done from the far side or after the glue-up, pierce.go where a
+// blade starts; views.go makes blocks of views and block.go draws them with
+// dimensions and marks; label.go finds room for the words where they cover no line;
+// words.go has all that is lettered; and paper/layout puts the blocks on pages.
 package pattern
 
 import (
@@ -119,7 +121,7 @@ func Lay(m *assembly.Model, paper layout.Paper) (Set, error) {
 func caution(t *toy.Toy) string {
 	var says []string
 	if t.Ease > 0 {
-		says = append(says, "Ease every arris by "+t.Ease.Format(t.Units)+".")
+		says = append(says, fmt.Sprintf(easeBy, t.Ease.Format(t.Units)))
 	}
 	for _, topic := range []string{"child", "saw"} {
 		if c := facts.Cautions(topic); len(c) > 0 {

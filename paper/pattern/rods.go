@@ -52,7 +52,7 @@ next:
 			_, out[k].goes = goes(shop.Spots(m), p.Name, false)
 			continue
 		}
-		out[k].goes = "for " + strings.Join(shop.Rods(m, at[k]), "; ")
+		out[k].goes = forWord + strings.Join(shop.Rods(m, at[k]), "; ")
 	}
 	if len(out) == 0 {
 		if base.long == 0 {
@@ -88,10 +88,10 @@ const (
 func (s *speaker) list(all []entry) []drawn {
 	var out []drawn
 	var items []draw.Item
-	y, title := 0.0, "Dowels"
+	y, title := 0.0, dowelsTitle
 	for _, e := range all {
 		if e.ball {
-			title = "Dowels and balls"
+			title = ballsTitle
 		}
 	}
 	flush := func() {
@@ -103,16 +103,16 @@ func (s *speaker) list(all []entry) []drawn {
 		if len(out) > 0 {
 			id = fmt.Sprintf("dowels.%d", len(out)+1)
 		}
-		out = append(out, drawn{of: id, Block: layout.Block{ID: id, Title: title, Note: "at true size: lay the dowel on its bar and mark its length",
+		out = append(out, drawn{of: id, Block: layout.Block{ID: id, Title: title, Note: dowelsNote,
 			Size: b.Size(), Split: true, Above: true, Turn: b.Size().X > turnFrom,
 			Items: []draw.Item{draw.Group{Move: draw.Translate(b.Min.Neg()), Items: items}}}})
 		items, y = nil, 0
 	}
 	for _, e := range all {
 		says := fmt.Sprintf("%s × %s", "⌀ "+s.mm(e.dia), s.mm(e.long))
-		verb := "cut"
+		verb := cutVerb
 		if e.ball {
-			says, verb = "ball ⌀ "+s.mm(e.dia), "buy"
+			says, verb = fmt.Sprintf(ballOf, s.mm(e.dia)), buyVerb
 		}
 		lines := []draw.Item{draw.Text{At: r2.Vec{Y: y}, Says: numbered(e.numbers) + e.name + ": " + howMany(verb, e.n, e.spare), Height: wordHeight, Bold: true, Up: draw.Top}}
 		for _, w := range append(draw.Wrap(says+", "+e.stock, wordHeight, false, max(listWidth, e.long)), draw.Wrap(e.goes, wordHeight, false, max(listWidth, e.long))...) {

@@ -128,13 +128,13 @@ func (s *speaker) holesOf(w toy.Drill) []hole {
 		o := hole{at: r2.Vec{X: h.At.X.MM(), Y: h.At.Y.MM()}, r: w.Dia.MM() / 2, counter: w.CounterDia.MM() / 2}
 		switch {
 		case shared && !said && nameless == 0:
-			o.says = s.drillSays(h.Name+" … "+w.Holes[n-1].Name+", "+count(n)+" holes", w)
+			o.says = s.drillSays(h.Name+" … "+w.Holes[n-1].Name+", "+holes(n), w)
 		case shared && !said:
-			o.says = s.drillSays(count(n)+" holes", w)
+			o.says = s.drillSays(holes(n), w)
 		case h.Name != "" && !shared:
 			o.says = s.drillSays(h.Name, w)
 		case !shared && !said && nameless > 1:
-			o.says = s.drillSays(count(nameless)+" holes", w)
+			o.says = s.drillSays(holes(nameless), w)
 		case !shared && !said:
 			o.says = s.drillSays("", w)
 		}

@@ -126,7 +126,7 @@ func textOf(l line) draw.Text {
 
 const (
 	cutOut      = "cut-out" // the word of the toy file
-	dashedLater = "Dashed: done after the glue-up, not now"
+	dashedLater = ". Dashed: done after the glue-up, not now"
 )
 
 // startSays says where a cut-out is begun, in as much room as there is.
@@ -203,3 +203,60 @@ const (
 	titleEnd = ": patterns"
 	subject  = "Full-size patterns for %s, print at actual size"
 )
+
+// What is lettered on the drawings and above them. Those that begin with a full stop
+// go on after a note.
+const (
+	deepWord     = " deep"
+	grainWord    = "grain"
+	endGrainWord = "end grain"
+	sawFirst     = "saw this side first"
+	sawSecond    = "saw this side second"
+	tapeBack     = ". Saw the %s first and tape the waste back on, then saw the %s"
+	pencilLines  = ". Pencil lines: what you see on that side"
+	lightDashes  = ". In light dashes: what is done from the side across"
+	patternOf    = " (pattern %d of %d)"
+	goesTo       = "Goes: %s."
+	goTo         = "Go: %s."
+	onAxle       = "on the axle in " // as package shop says it
+	inTheToy     = "In the toy %s. "
+	cutVerb      = "cut"
+	buyVerb      = "buy"
+	makeVerb     = "make"
+	discOf       = "disc ⌀ %s"
+	blankOf      = "blank %s"
+	glueUpOf     = "glue up %s"
+	glueUpTitle  = ", glue-up: "
+	measuredFrom = "measured from the blank of %s"
+	afterGlue    = "%s after the glue has set"
+	forWord      = "for "
+	dowelsTitle  = "Dowels"
+	ballsTitle   = "Dowels and balls"
+	dowelsNote   = "at true size: lay the dowel on its bar and mark its length"
+	ballOf       = "ball ⌀ %s"
+	easeBy       = "Ease every arris by %s."
+)
+
+func holes(n int) string { return count(n) + " holes" }
+
+// togetherWords says what is done to a glue-up.
+func togetherWords(work []toy.Work) string {
+	drill, saw := false, false
+	for _, w := range work {
+		switch w.(type) {
+		case toy.Drill:
+			drill = true
+		case toy.Saw, toy.Cut:
+			saw = true
+		}
+	}
+	switch {
+	case drill && saw:
+		return "drill and saw"
+	case drill:
+		return "drill"
+	case saw:
+		return "saw"
+	}
+	return "shape" // arrises and sanding, said above
+}

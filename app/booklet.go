@@ -52,3 +52,24 @@ func readingPaper(p layout.Paper, u measure.Unit) layout.Paper {
 	}
 	return layout.A4
 }
+
+// booklets are the outputs of this file.
+func (t *Toy) booklets() ([]Made, error) {
+	b, paper, err := t.book(Print{})
+	if err != nil {
+		return nil, err
+	}
+	guide, err := b.PDF(paper)
+	if err != nil {
+		return nil, err
+	}
+	letter, err := b.PDF(layout.Letter)
+	if err != nil {
+		return nil, err
+	}
+	pack, err := b.Pack(paper, paper)
+	if err != nil {
+		return nil, err
+	}
+	return []Made{{"guide-a4.pdf", guide}, {"guide-letter.pdf", letter}, {"guide.html", b.HTML()}, {"pack.pdf", pack}}, nil
+}

@@ -76,6 +76,11 @@ func Everything(t *Toy) ([]Made, error) {
 		}
 		out = append(out, Made{"patterns-" + strings.ToLower(p.Name) + ".pdf", pdf})
 	}
+	books, err := t.booklets()
+	if err != nil {
+		return nil, err
+	}
+	out = append(out, books...)
 	exports, err := t.exports()
 	if err != nil {
 		return nil, err

@@ -40,6 +40,7 @@ type grammar struct {
 	Stock    stockCmd    `cmd:"" help:"Print what to buy, cut and drill: the stock, dowel and drill lists."`
 	Picture  pictureCmd  `cmd:"" help:"Draw the toy: three views and an isometric, drawn apart, a step, or shaded."`
 	Export   exportCmd   `cmd:"" help:"Write outlines or solids in an open format: SVG, DXF, STL, 3MF or glTF."`
+	Outline  outlineCmd  `cmd:"" help:"Print the outlines of a drawing, SVG or PDF, as a toy file has them."`
 	Why      whyCmd      `cmd:"" help:"Explain a check: what it asks, how it is computed, every limit and its source."`
 	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the toy file or the shop file, for editors."`
 	Version  versionCmd  `cmd:"" help:"Print the version."`

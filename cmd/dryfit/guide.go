@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
+
+	"dryfit/app"
 )
 
 type guideCmd struct {
 	toyArgs
-	Out string `help:"The PDF to write, or the web page for a tablet in the shop (OUT.html); an older one is replaced." short:"o" required:"" placeholder:"OUT.pdf"`
-	printArgs
+	Out   string `help:"The PDF to write, or the web page for a tablet in the shop (OUT.html); an older one is replaced." short:"o" required:"" placeholder:"OUT.pdf"`
+	Paper string `help:"The paper to print on: a4 or letter." enum:"a4,letter" default:"a4"`
 }
 
 // Run writes the guide.
@@ -25,7 +27,7 @@ func (c *guideCmd) Run(t *terminal) error {
 	if err != nil {
 		return err
 	}
-	data, err := toy.Guide(format, c.print())
+	data, err := toy.Guide(format, app.Print{Paper: c.Paper})
 	return t.save(c.File, c.Out, data, err)
 }
 

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -17,6 +18,7 @@ type Pictures struct {
 	Exploded bool
 	View     string // iso, front, side or top
 	Step     int    // from 1
+	Section  string // a part, cut through its blind holes; not shaded
 }
 
 // pictureViews are the names of views.
@@ -39,6 +41,16 @@ func (t *Toy) Picture(format string, o Pictures) ([]byte, error) {
 		return picture.File(m, picture.Page(m, picture.Options{}), format, picture.SheetSays)
 	}
 	d := picture.NewDrafter(m)
+	if o.Section != "" {
+		if format == "png" {
+			return nil, errors.New("a section is not shaded: expected a name that ends in .svg or .pdf")
+		}
+		p, err := d.SectionPage(o.Section, picture.Options{})
+		if err != nil {
+			return nil, err
+		}
+		return picture.File(m, p, format, picture.SectionSays)
+	}
 	w, err := d.Choose(picture.Kind{Exploded: o.Exploded, View: view, Step: o.Step})
 	if err != nil {
 		return nil, err

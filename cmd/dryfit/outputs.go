@@ -78,6 +78,7 @@ type pictureCmd struct {
 	Exploded bool   `help:"Draw the toy apart, along the ways that its pieces go on." xor:"what"`
 	View     string `help:"Look from one side alone: iso, front, side or top; left out, all of them on one sheet." placeholder:"VIEW"`
 	Step     *int   `help:"Draw one step of the build: what it adds on its way to its place." placeholder:"N" xor:"what"`
+	Section  string `help:"Draw a part cut through each of its holes that end in the wood." placeholder:"PART" xor:"what"`
 }
 
 // Run writes the picture.
@@ -86,14 +87,17 @@ func (c *pictureCmd) Run(t *terminal) error {
 	if !slices.Contains(app.PictureFormats, strings.TrimPrefix(ending, ".")) || ending == "" {
 		return fmt.Errorf("%s: expected a name that ends in .%s", c.Out, strings.Join(app.PictureFormats, ", ."))
 	}
-	o := app.Pictures{Exploded: c.Exploded, View: c.View}
+	o := app.Pictures{Exploded: c.Exploded, View: c.View, Section: c.Section}
 	if c.Step != nil {
 		if o.Step = *c.Step; o.Step < 1 {
 			return fmt.Errorf("--step %d: expected the number of a step, from 1", o.Step)
 		}
 	}
-	if o.Step > 0 && c.View != "" {
+	switch {
+	case o.Step > 0 && c.View != "":
 		return errors.New("--view and --step exclude each other: a step is seen from where it shows")
+	case o.Section != "" && c.View != "":
+		return errors.New("--view and --section exclude each other: a section is seen along its holes")
 	}
 	toy, err := c.open(t, false)
 	if err != nil {

@@ -19,6 +19,9 @@ var viewWords = [...]string{
 // SheetSays describes the sheet to those who cannot see it.
 const SheetSays = "from the right, the front and above, and as an isometric"
 
+// SectionSays describes a page of sections.
+const SectionSays = "cut through the holes that end in the wood"
+
 // Words of the pages.
 const (
 	wordExploded = "drawn apart, in the order of the build"
@@ -27,4 +30,7 @@ const (
 	wordNotSeen  = "not seen: %s"
 	wordNoScale  = "none"
 	wordWheel    = "⌀ %s"
+	wordSection  = "%s, cut through %s"
+	wordHole     = "a hole"
+	wordHoles    = "its holes"
 )

@@ -1,0 +1,184 @@
+package picture
+
+import (
+	"bytes"
+	"image/png"
+	"math"
+	"slices"
+	"testing"
+
+	"dryfit/assembly"
+	"dryfit/facts"
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
+	"dryfit/geom/solid"
+	"dryfit/geom/tol"
+	"dryfit/paper/draw"
+	"dryfit/prove"
+)
+
+// Every move of the proved order is in one drawing, in order; what a drawing adds is
+// what the order says, heavy, and most of it is seen; what is there already is quiet; and
+// the way that is drawn is free: by continuous collision, nothing on it is met.
+func TestSteps(t *testing.T) {
+	for _, name := range toys(t) {
+		m := load(t, name)
+		seq := prove.Order(m)
+		if !seq.Found {
+			continue
+		}
+		d := NewDrafter(m)
+		told := map[int]bool{}
+		for n, st := range d.Steps(seq) {
+			of := st.Scene.model(m)
+			for k, i := range st.Paths {
+				if told[i] || k > 0 && i < st.Paths[k-1] {
+					t.Errorf("%s: step %d tells move %d again, or late", name, n+1, i)
+				}
+				told[i] = true
+			}
+			moving := map[int]bool{}
+			for _, mv := range st.Scene.Moves {
+				for _, i := range mv.Pieces {
+					moving[i] = true
+				}
+			}
+			for _, s := range st.Scene.Shown {
+				if moving[s.Piece] && s.Look != New {
+					t.Errorf("%s: step %d: piece %d moves and is drawn quietly", name, n+1, s.Piece)
+				}
+			}
+			if _, shares := d.sees(of, st.Scene); len(shares) > 0 && slices.Min(shares) < 0.05 {
+				t.Errorf("%s: step %d, %s: only %.2f of a piece that is added are seen", name, n+1, st.Scene.View.Says(), slices.Min(shares))
+			}
+			for _, mv := range st.Scene.Moves {
+				free := len(mv.Out) == 1
+				for _, s := range st.Scene.Shown {
+					for _, i := range mv.Pieces {
+						if free && !moving[s.Piece] && !rodIn(of, i, s.Piece) {
+							out := mv.Out[0]
+							c := solid.FirstContactSlide(of.Pieces[s.Piece].Bored(), of.Pieces[i].Bored(), out.Unit(), out.Len(), 4*tol.Touch)
+							if c.Hit {
+								t.Errorf("%s: step %d: %s meets %s on its way after %.2f mm", name, n+1, of.Pieces[i].ID, of.Pieces[s.Piece].ID, c.Travel)
+							}
+						}
+					}
+				}
+			}
+			size := r2.Vec{X: 90, Y: 60}
+			b := draw.Bounds(d.Draw(st.Scene, size)...)
+			if b.Min.X < -6 || b.Min.Y < -6 || b.Max.X > size.X+6 || b.Max.Y > size.Y+6 {
+				t.Errorf("%s: step %d is drawn in %v", name, n+1, b)
+			}
+		}
+		if len(told) != len(seq.Steps) {
+			t.Errorf("%s: %d of %d moves are told", name, len(told), len(seq.Steps))
+		}
+	}
+}
+
+// rodIn tells whether two pieces are a rod and the wood around it, which true radii decide.
+func rodIn(m *assembly.Model, a, b int) bool {
+	return slices.ContainsFunc(m.Fits, func(f assembly.Fit) bool { return f.Rod == a && f.Piece == b || f.Rod == b && f.Piece == a })
+}
+
+// Drawn apart, no two pieces are in each other, none is lost, and each is off along ways
+// of the proved order.
+func TestExplodedKeepsApart(t *testing.T) {
+	for _, name := range toys(t) {
+		m := load(t, name)
+		seq := prove.Order(m)
+		if !seq.Found {
+			continue
+		}
+		s := NewDrafter(m).Exploded(seq)
+		if len(s.Shown) != len(m.Pieces) {
+			t.Errorf("%s: %d of %d pieces are shown", name, len(s.Shown), len(m.Pieces))
+		}
+		off := s.offsets()
+		for i, p := range m.Pieces {
+			for j, q := range m.Pieces[:i] {
+				a, b := p.Bored().Transform(r3.Shift(off[i])), q.Bored().Transform(r3.Shift(off[j]))
+				if solid.Penetrates(a, b, 0.1) {
+					t.Errorf("%s: %s and %s are in each other", name, p.ID, q.ID)
+				}
+			}
+		}
+	}
+}
+
+// A shaded picture is the same each time, white in its corners, and shows the woods: the
+// brightest parts of a block of walnut have the hue of walnut.
+func TestPNG(t *testing.T) {
+	m := block(t, 60, 40, 20, "")
+	m.Toy.Stock[0].Wood = "walnut"
+	d := NewDrafter(m)
+	first, err := d.PNG(Whole(m), 200)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, _ := NewDrafter(m).PNG(Whole(m), 200)
+	if !bytes.Equal(first, again) {
+		t.Error("two pictures differ")
+	}
+	img, err := png.Decode(bytes.NewReader(first))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := img.Bounds()
+	if max(b.Dx(), b.Dy()) != 200 {
+		t.Errorf("it is %v", b)
+	}
+	at := func(x, y int) [3]float64 {
+		r, g, b, _ := img.At(x, y).RGBA()
+		return [3]float64{float64(r) / 257, float64(g) / 257, float64(b) / 257}
+	}
+	if c := at(1, 1); c != [3]float64{255, 255, 255} {
+		t.Errorf("its corner is %v", c)
+	}
+	// The middle is at the near upper corner's sides; a third up from there is the top.
+	c, want := at(b.Dx()/2, b.Dy()/3), facts.Tint("walnut")
+	if ratio, is := float64(want[0])/float64(want[2]), c[0]/c[2]; math.Abs(ratio-is) > 0.15*ratio || c[0] > float64(want[0])*1.1 || c[0] < float64(want[0])*0.7 {
+		t.Errorf("walnut %v looks %v", want, c)
+	}
+}
+
+// The hatched area of a block with two blind holes in the plane of the cut: by hand,
+// 100 × 30 less 10 × 12 and 6 × 20 mm.
+func TestSectionArea(t *testing.T) {
+	m := block(t, 100, 40, 30, ", work: [{drill: {side: face, dia: 10, depth: 12, at: [[30, 20]]}}, {drill: {side: face, dia: 6, depth: 20, at: [[70, 20]]}}]")
+	cuts, bores := blindCuts(m.Pieces[0])
+	if len(cuts) != 1 || len(bores[0]) != 2 {
+		t.Fatalf("%d cuts", len(cuts))
+	}
+	hatched := 0.0
+	for _, it := range Section(m.Pieces[0], cuts[0], 1) {
+		if p, ok := it.(draw.Path); ok && p.Line == draw.HatchLine {
+			for _, r := range p.Runs {
+				hatched += r.Segs[0].To.Sub(r.From).Len() * hatchStep
+			}
+		}
+	}
+	if want := 100*30.0 - 10*12 - 6*20; math.Abs(hatched-want) > 0.01*want {
+		t.Errorf("%.1f mm² are hatched, want %.1f", hatched, want)
+	}
+	d := NewDrafter(m)
+	p, err := d.SectionPage("block", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	says := map[string]bool{}
+	p.Walk(func(k draw.Mark) {
+		if k.Text != nil {
+			says[k.Text.Says] = true
+		}
+	})
+	for _, want := range []string{"⌀ 10 mm", "⌀ 6 mm", "12 mm", "20 mm"} {
+		if !says[want] {
+			t.Errorf("nowhere %s", want)
+		}
+	}
+	if _, err := d.SectionPage("wheel", Options{}); err == nil {
+		t.Error("a part that is not there is cut")
+	}
+}

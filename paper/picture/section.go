@@ -1,0 +1,218 @@
+package picture
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"dryfit/assembly"
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
+	"dryfit/geom/solid"
+	"dryfit/geom/tol"
+	"dryfit/measure"
+	"dryfit/paper/draw"
+)
+
+// Sections (ISO 128-3 and ISO 128-50, from memory): a piece is cut by a plane, the half
+// before it taken away, what is cut hatched at 45 degrees in thin lines, and what is seen
+// behind it drawn as ever.
+
+// Cut is where a section goes, in the frame of a blank: looked at against Normal, with Up
+// upwards.
+type Cut struct{ At, Normal, Up r3.Vec }
+
+// hatchStep is the distance of hatching, mm on paper.
+const hatchStep = 2.0
+
+// Section draws what a cut shows of a piece at a scale, in the frame that the middle of the
+// cut comes to the origin.
+func Section(p *assembly.Piece, c Cut, scale float64) []draw.Item {
+	s := c.sight()
+	half := p.Made.Bored().Clip(solid.PlaneAt(c.At, c.Normal), solid.Seam)
+	if half.Empty() {
+		return nil
+	}
+	o := &object{bodies: []solid.Body{half}, looks: []Look{Plain}, edges: edgesOf(half, false)}
+	from := s.flat(c.At)
+	var face []draw.Run
+	for _, ch := range chains(c.outline(o, scale)) {
+		if r := ch.run(scale); ch.closed {
+			face = append(face, r)
+		}
+	}
+	items := []draw.Item{draw.Hatch(face, math.Pi/4, hatchStep)}
+	return append(items, s.ink(o, scale, from, r2.Vec{})...)
+}
+
+func (c Cut) sight() sight {
+	up := c.Up.Sub(c.Normal.Scale(c.Up.Dot(c.Normal))).Unit()
+	return sight{toward: c.Normal, right: up.Cross(c.Normal).Unit(), up: up}
+}
+
+// outline returns the edges of what is cut, on paper.
+func (c Cut) outline(o *object, scale float64) (out []stroke) {
+	s := c.sight()
+	from := s.flat(c.At)
+	for i := range o.edges {
+		e := &o.edges[i]
+		in := e.N[0].Dot(c.Normal) > 1-tol.Clip || e.N[1].Dot(c.Normal) > 1-tol.Clip
+		if in && math.Abs(e.A.Sub(c.At).Dot(c.Normal)) < tol.Page && math.Abs(e.B.Sub(c.At).Dot(c.Normal)) < tol.Page {
+			out = append(out, stroke{a: s.flat(e.A).Sub(from).Scale(scale), b: s.flat(e.B).Sub(from).Scale(scale), round: e.round})
+		}
+	}
+	return out
+}
+
+// blindCuts returns the cuts along the blind holes of a piece, with the numbers of the
+// holes that each shows: of holes that are alike the first.
+func blindCuts(p *assembly.Piece) (cuts []Cut, bores [][]int) {
+	size := p.Made.Size
+	long := []r3.Vec{r3.X, r3.Y, r3.Z}
+	for i := range long { // the longest first
+		for j := i; j > 0 && size.Dot(long[j]) > size.Dot(long[j-1])+tol.Page; j-- {
+			long[j], long[j-1] = long[j-1], long[j]
+		}
+	}
+	type kind struct{ r, depth float64 }
+	told := map[kind]bool{}
+	for i, b := range p.Made.Bores {
+		k := kind{math.Round(b.R * 1000), math.Round(b.Hi * 1000)}
+		if !b.Blind || told[k] {
+			continue
+		}
+		told[k] = true
+		for _, e := range long {
+			if math.Abs(e.Dot(b.Dir)) < 0.9 {
+				c := Cut{b.Point, b.Dir.Cross(e).Unit(), b.Dir.Neg()}
+				if k := slices.IndexFunc(cuts, func(o Cut) bool {
+					return o.Normal.Dot(c.Normal) > 1-tol.Clip && o.Up.Dot(c.Up) > 1-tol.Clip && math.Abs(c.At.Sub(o.At).Dot(c.Normal)) < tol.Page
+				}); k >= 0 {
+					bores[k] = append(bores[k], i)
+				} else {
+					cuts, bores = append(cuts, c), append(bores, []int{i})
+				}
+				break
+			}
+		}
+	}
+	return cuts, bores
+}
+
+// SectionPage draws the sections through the blind holes of a part, with the diameter and
+// the depth of each.
+func (d *Drafter) SectionPage(part string, opt Options) (draw.Page, error) {
+	var p *assembly.Piece
+	for _, q := range d.m.Pieces {
+		if p == nil && (q.Part.Name == part || q.ID == part) {
+			p = q
+		}
+	}
+	if p == nil {
+		return draw.Page{}, fmt.Errorf("no part is called %s", part)
+	}
+	cuts, bores := blindCuts(p)
+	if len(cuts) == 0 {
+		return draw.Page{}, fmt.Errorf("%s has no hole that ends in the wood: there is nothing to cut through", part)
+	}
+	return d.sectionPage(p, cuts, bores, opt), nil
+}
+
+// Room around a section for its dimensions, mm on paper.
+const (
+	sectionSide  = 20.0
+	sectionAbove = 14.0
+	sectionName  = 7.0
+)
+
+// sectionPage stacks sections on a page, all at the largest scale that shows them.
+func (d *Drafter) sectionPage(p *assembly.Piece, cuts []Cut, bores [][]int, opt Options) draw.Page {
+	third := d.third()
+	size := papers(opt.Size, third)[0]
+	in := body(size)
+	boxes := make([]r2.Box, len(cuts))
+	for i, c := range cuts {
+		s := c.sight()
+		b := s.bounds(&object{bodies: []solid.Body{p.Made.Bored()}})
+		boxes[i] = r2.Box{Min: b.Min.Sub(s.flat(c.At)), Max: b.Max.Sub(s.flat(c.At))}
+	}
+	scale := 0.0
+	for _, k := range scales {
+		f := k.paper / k.toy
+		wide, high := 0.0, sectionName
+		for _, b := range boxes {
+			wide = max(wide, float64(b.Size().X*f)+2*sectionSide)
+			high += float64(b.Size().Y*f) + sectionAbove + sectionName
+		}
+		if wide <= in.Size().X && high <= in.Size().Y || f == scales[len(scales)-1].paper/scales[len(scales)-1].toy {
+			scale = f
+			break
+		}
+	}
+	page := draw.Page{Size: size}
+	high := sectionName
+	for _, b := range boxes {
+		high += float64(b.Size().Y*scale) + sectionAbove + sectionName
+	}
+	y := in.Max.Y - draw.LabelHeight - max(0, (in.Size().Y-high)/2)
+	text := func(says string) {
+		page.Items = append(page.Items, draw.Group{Layer: LayerTitles, Items: []draw.Item{
+			draw.Text{At: r2.Vec{X: in.Min.X, Y: y}, Says: says, Height: draw.LabelHeight, Tone: draw.Pencil},
+		}})
+		y -= sectionName
+	}
+	for i, c := range cuts {
+		text(fmt.Sprintf(wordSection, p.Part.Name, holeNames(p, bores[i])))
+		b := boxes[i]
+		top := y - sectionAbove + sectionName
+		at := r2.Vec{X: (in.Min.X+in.Max.X)/2 - float64((b.Min.X+b.Max.X)/2*scale), Y: top - float64(b.Max.Y*scale)}
+		page.Items = append(page.Items, draw.Group{Layer: LayerToy, Move: draw.Translate(at), Items: Section(p, c, scale)})
+		for _, k := range bores[i] {
+			hole, s := p.Made.Bores[k], c.sight()
+			by := s.flat(hole.Point).Sub(s.flat(c.At))
+			page.Items = append(page.Items, draw.Group{Layer: LayerDimensions, Move: draw.Translate(at.Add(by.Scale(scale))),
+				Items: d.holeMarks(hole, r2.Box{Min: b.Min.Sub(by), Max: b.Max.Sub(by)}, scale)})
+		}
+		y = top - float64(b.Size().Y*scale) - sectionName
+	}
+	frame := r2.Box{Min: r2.Vec{X: margin, Y: margin}, Max: size.Sub(r2.Vec{X: margin, Y: margin})}
+	page.Items = append(page.Items, titles(d.m, frame, third, ratio(scale))...)
+	return page
+}
+
+// holeNames lists the holes of a cut by their names.
+func holeNames(p *assembly.Piece, bores []int) string {
+	var names []string
+	for _, k := range bores {
+		if b := p.Made.Bores[k]; b.Named {
+			names = append(names, b.Name)
+		}
+	}
+	switch {
+	case len(names) == 0 && len(bores) > 1:
+		return wordHoles
+	case len(names) == 0:
+		return wordHole
+	}
+	return strings.Join(names, ", ")
+}
+
+// holeMarks are the centre line, the diameter and the depth of a hole whose mouth is at the
+// origin, in a section of the given extents.
+func (d *Drafter) holeMarks(b assembly.Bore, box r2.Box, scale float64) []draw.Item {
+	r, depth := float64(b.R*scale), float64(b.Hi*scale)
+	left, right := float64(box.Min.X*scale), float64(box.Max.X*scale)
+	over := float64(box.Max.Y*scale) + offset - 2
+	v := func(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
+	items := []draw.Item{
+		draw.Path{Line: draw.Centre, Runs: []draw.Run{draw.Polyline(v(0, over-4), v(0, -depth-3))}},
+		draw.Dimension(v(-r, 0), v(r, 0), over, fmt.Sprintf(wordWheel, says(d.m, 2*b.R))),
+	}
+	if right <= -left { // to the nearer side
+		return append(items, draw.Dimension(v(r, -depth), v(r, 0), -(right-r+offset), says(d.m, b.Hi)))
+	}
+	return append(items, draw.Dimension(v(-r, -depth), v(-r, 0), -left-r+offset, says(d.m, b.Hi)))
+}
+
+func (d *Drafter) third() bool { return d.m.Toy.Units == measure.Inch }

@@ -8,11 +8,19 @@
 // the sign of the truncated cone says (ISO 5456-2). The isometric (ISO 5456-3)
 // has lengths along its three axes to scale. Scales are those of ISO 5455.
 //
+// A [Drafter] draws scenes: [Drafter.Steps] makes one for each step of the guide,
+// [Drafter.Exploded] the toy drawn apart; [Drafter.Draw] draws one in lines,
+// [Drafter.PNG] shades it, [Drafter.Alone] puts it on a page of its own.
+// [Section] cuts a piece.
+//
 // The tour: edges.go says which lines a toy has, sight.go which of them are seen
 // from where, once.go draws those that coincide only once, chain.go joins them
 // and turns chords back into arcs; sheet.go puts the views on paper, plan.go
-// finds scale and room for them, callouts.go numbers the pieces in the isometric,
-// block.go letters the title block.
+// finds scale and room for them, block.go letters the title block. scene.go draws
+// a scene: wash.go fills what is new, arrows.go shows the way, callouts.go numbers
+// the pieces. steps.go groups the proved moves, bring.go finds ways and views that
+// show them, explode.go draws all of it apart. raster.go knows what is seen in each
+// small square; shade.go, wood.go and ground.go make shaded pictures.
 package picture
 
 import (

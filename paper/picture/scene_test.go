@@ -182,3 +182,47 @@ func TestSectionArea(t *testing.T) {
 		t.Error("a part that is not there is cut")
 	}
 }
+
+// Numbers on step drawings and on the toy drawn apart: circles keep apart, and no two
+// leaders cross.
+func TestNumbersKeepApart(t *testing.T) {
+	for _, name := range toys(t) {
+		m := load(t, name)
+		seq := prove.Order(m)
+		if !seq.Found {
+			continue
+		}
+		d := NewDrafter(m)
+		scenes := []Scene{d.Exploded(seq)}
+		for _, st := range d.Steps(seq) {
+			scenes = append(scenes, st.Scene)
+		}
+		for n, s := range scenes {
+			var circles []r2.Vec
+			var leaders [][2]r2.Vec
+			draw.Page{Items: d.Draw(s, r2.Vec{X: 170, Y: 120})}.Walk(func(k draw.Mark) {
+				switch {
+				case k.Layer != LayerTitles || k.Path == nil:
+				case k.Path.Fill == draw.White:
+					circles = append(circles, k.Path.Runs[0].Segs[0].Centre)
+				case k.Path.Line == draw.Thin:
+					leaders = append(leaders, [2]r2.Vec{k.Path.Runs[0].From, k.Path.Runs[0].Segs[0].To})
+				}
+			})
+			crossed := 0
+			for i := range circles {
+				for j := range i {
+					if circles[i].Sub(circles[j]).Len() < 2*ringSize {
+						t.Errorf("%s, drawing %d: numbers overlap", name, n)
+					}
+					if cross(leaders[i][0], leaders[i][1], leaders[j][0], leaders[j][1]) {
+						crossed++
+					}
+				}
+			}
+			if crossed > 0 {
+				t.Errorf("%s, drawing %d: leaders cross %d times", name, n, crossed)
+			}
+		}
+	}
+}

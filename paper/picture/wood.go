@@ -36,7 +36,7 @@ func woodOf(m *assembly.Model, piece int, off r3.Vec) *wood {
 	size := p.Made.Size
 	w.thick = size.Z
 	// Where the log was differs from piece to piece.
-	w.pith = r2.Vec{X: float64(size.Y * (0.2 + 0.17*float64(piece%5))), Y: -9 - float64(piece*7%23)}
+	w.pith = r2.Vec{X: float64(size.Y * (0.2 + float64(0.17*float64(piece%5)))), Y: -9 - float64(piece*7%23)}
 	switch {
 	case strings.Contains(strings.ToLower(name), "plywood"):
 		w.layers, w.ring, w.depth = true, 2.6, 0.3
@@ -71,7 +71,7 @@ func (w *wood) at(p r3.Vec) rgb {
 			t = (1 - t) * 4
 		}
 	}
-	return w.tint.scale(1 - w.depth*float32(t))
+	return w.tint.scale(1 - float32(w.depth*float32(t)))
 }
 
 func frac(v float64) float64 { return v - math.Floor(v) }

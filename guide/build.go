@@ -36,9 +36,7 @@ func (b *book) together(k int, group []int) Step {
 	for _, j := range group {
 		p := b.Order.Steps[j]
 		if p.Step < 0 || p.Step >= len(build) {
-			st.Does = append(st.Does, b.says("join", "pieces", b.the(p.Pieces), "to", b.the(p.Onto)))
-			t.title(b.say("title.join", "pieces", b.names(p.Pieces), "to", b.names(p.Onto)))
-			t.tasks = append(t.tasks, "place")
+			b.tellJoin(t, p.Pieces, p.Onto)
 			continue
 		}
 		if p.Step == done { // the wheels of an axle that has been told
@@ -47,11 +45,11 @@ func (b *book) together(k int, group []int) Step {
 		done = p.Step
 		switch s := build[p.Step].(type) {
 		case toy.Put:
-			b.tellPut(t, s, p.Pieces, len(p.Onto) == 0)
+			b.tellPut(t, s, p.Pieces, len(p.Onto) == 0, p.Step == 0)
 		case toy.Wheels:
 			b.tellWheels(t, s)
 		case toy.Peg:
-			b.tellPeg(t, s, p.Pieces)
+			b.tellPeg(t, s, p.Pieces, p.Onto)
 		case toy.Hinge:
 			b.tellHinge(t, s, p.Pieces)
 		}
@@ -61,6 +59,9 @@ func (b *book) together(k int, group []int) Step {
 	}
 	st.Measures = b.alike(st.Measures)
 	st.Title = strings.Join(t.titles, b.say("title.and")+" ")
+	if len(t.titles) == 0 {
+		st.Title = b.say("title.start", "piece", b.names(b.Order.Steps[group[0]].Pieces))
+	}
 	if len(t.titles) > 2 {
 		st.Title = t.titles[0] + b.say("title.more")
 	}
@@ -139,9 +140,51 @@ func (b *book) names(pieces []int) string {
 	}
 }
 
-func (b *book) tellPut(t *telling, s toy.Put, pieces []int, first bool) {
+// tellJoin tells that something built apart is put to the rest: onto its pegs, with
+// glue, or only in its place.
+func (b *book) tellJoin(t *telling, pieces, onto []int) {
+	in := func(i int, list []int) bool { return slices.Contains(list, i) }
+	var rods, bored []int
+	var holes []string
+	for _, f := range b.Model.Fits {
+		if f.Kind != assembly.Glued || f.Passing || !(in(f.Rod, onto) && in(f.Piece, pieces) || in(f.Rod, pieces) && in(f.Piece, onto)) {
+			continue
+		}
+		if !in(f.Rod, rods) {
+			rods = append(rods, f.Rod)
+		}
+		if !in(f.Piece, bored) {
+			bored = append(bored, f.Piece)
+		}
+		if name := b.Model.Pieces[f.Piece].Made.Bores[f.Bore].Name; name != "" {
+			holes = append(holes, plain(name))
+		}
+	}
+	if len(rods) > 0 && len(holes) > 0 {
+		t.title(b.say("title.push", "piece", b.names(pieces), "rods", b.names(rods)))
+		t.Does = append(t.Does, b.says("join.glue", "piece", b.the(pieces), "rods", b.the(rods),
+			"holes", b.say("holes.of", "names", b.listed(holes), "n", len(holes), "host", b.the(bored))))
+		t.tasks = append(t.tasks, "glue", "tap")
+		t.glued = true
+	} else {
+		t.title(b.say("title.join", "pieces", b.names(pieces), "to", b.names(onto)))
+		t.Does = append(t.Does, b.says("join", "pieces", b.the(pieces), "to", b.the(onto)))
+		t.tasks = append(t.tasks, "place")
+	}
+	for _, s := range b.Model.Toy.Build { // where it sits was not told yet
+		if p, ok := s.(toy.Put); ok && len(p.Sits) > 0 && slices.Equal(b.Model.Find(p.ID), pieces) {
+			b.where(t.Step, p, pieces, "")
+		}
+	}
+}
+
+func (b *book) tellPut(t *telling, s toy.Put, pieces []int, first, start bool) {
 	if first {
-		t.Does = append(t.Does, b.says("put.first", "piece", b.the(pieces)))
+		key := "put.ready"
+		if start {
+			key = "put.first"
+		}
+		t.Does = append(t.Does, b.says(key, "piece", b.the(pieces)))
 		return
 	}
 	glued := s.Glued || s.Saddle != nil && s.Saddle.Glued || len(s.GlueTo) > 0
@@ -210,17 +253,21 @@ func (b *book) put(st *Step, s toy.Put, pieces []int, within string, glued bool)
 		key = "put.glue"
 	}
 	st.Does = append(st.Does, b.says(key, slots...))
-	name := plain(s.ID)
-	of := b.say("dowels.name", "name", name, "numbers", numbers(pieces))
-	for _, m := range b.measures(s, within) {
-		m.Of = of
-		st.Measures = append(st.Measures, m)
-	}
+	b.where(st, s, pieces, within)
 	if s.Keyed != "" {
 		st.Does = append(st.Does, b.says("put.keyed", "by", b.named(s.Keyed)))
 	}
 	if s.Leave != "" {
-		st.Does = append(st.Does, b.says("put.leave", "piece", name))
+		st.Does = append(st.Does, b.says("put.leave", "piece", plain(s.ID)))
+	}
+}
+
+// where tells where a put sits, and what matters there.
+func (b *book) where(st *Step, s toy.Put, pieces []int, within string) {
+	of := b.say("dowels.name", "name", plain(s.ID), "numbers", numbers(pieces))
+	for _, m := range b.measures(s, within) {
+		m.Of = of
+		st.Measures = append(st.Measures, m)
 	}
 	id := s.ID
 	if within != "" {
@@ -329,11 +376,20 @@ func (b *book) axleMeasures(st *Step, a *assembly.Axle) {
 	}
 }
 
-func (b *book) tellPeg(t *telling, s toy.Peg, pieces []int) {
+func (b *book) tellPeg(t *telling, s toy.Peg, pieces, onto []int) {
+	var there []toy.Ref // what comes later has its own step
+	for _, r := range s.In {
+		if of := b.Model.Find(r.Piece); len(of) > 0 && slices.Contains(onto, of[0]) {
+			there = append(there, r)
+		}
+	}
+	if len(there) == 0 {
+		there = s.In
+	}
 	t.title(b.say("title.peg", "peg", b.names(pieces)))
 	t.tasks = append(t.tasks, "glue", "tap")
 	t.glued = true
-	t.Does = append(t.Does, b.says("peg", "peg", b.the(pieces), "holes", b.holesOf(s.In)))
+	t.Does = append(t.Does, b.says("peg", "peg", b.the(pieces), "holes", b.holesOf(there)))
 	b.rodMeasures(t.Step, pieces, s.Proud.MM())
 	if s.Leave != "" {
 		t.Does = append(t.Does, b.says("put.leave", "piece", plain(s.ID)))

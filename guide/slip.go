@@ -174,7 +174,7 @@ func (b *book) try(s *slip, was map[string]prove.Finding, cache *assembly.Cache)
 		if len(probs) > 0 {
 			return
 		}
-		f, worse := b.worst(was, prove.Only(m, slipChecks...))
+		f, worse := b.worst(was, prove.Only(m, slipChecks...), s.id)
 		if !worse {
 			return
 		}
@@ -190,20 +190,35 @@ func byID(r *prove.Report) map[string]prove.Finding {
 	return out
 }
 
-// worst returns the first finding whose verdict is the worst of those that got worse.
+// worst returns the finding whose verdict is the worst of those that got worse, of equals
+// one that is about the piece that slipped, else the first.
 // That two pieces no longer meet which are glued to each other is no news to who glues
 // them.
-func (b *book) worst(was map[string]prove.Finding, now *prove.Report) (out prove.Finding, worse bool) {
+func (b *book) worst(was map[string]prove.Finding, now *prove.Report, slipped string) (out prove.Finding, worse bool) {
 	for _, f := range now.Findings {
 		old, known := was[f.ID]
 		if !known && f.Verdict == prove.Holds || known && f.Verdict <= old.Verdict || f.Verdict == prove.CannotTell || b.bench(f) {
 			continue
 		}
-		if !worse || f.Verdict > out.Verdict {
+		if !worse || f.Verdict > out.Verdict || f.Verdict == out.Verdict && b.speaksOf(f, slipped) && !b.speaksOf(out, slipped) {
 			out, worse = f, true
 		}
 	}
 	return out, worse
+}
+
+// speaksOf tells whether a finding is at a piece of an id.
+func (b *book) speaksOf(f prove.Finding, id string) bool {
+	of := b.Model.Find(id)
+	for k, p := range b.Model.Pieces {
+		if p.ID == id {
+			of = []int{k}
+		}
+	}
+	return slices.ContainsFunc(f.Places, func(p prove.Place) bool {
+		at := b.Model.Find(p.Piece)
+		return len(at) > 0 && slices.Contains(of, at[0])
+	})
 }
 
 // bench tells that a finding is about two pieces that are glued to each other.

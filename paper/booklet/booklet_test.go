@@ -3,6 +3,7 @@ package booklet_test
 import (
 	"bytes"
 	"encoding/xml"
+	"fmt"
 	"io"
 	"regexp"
 	"strconv"
@@ -81,6 +82,21 @@ func clear(t *testing.T, bbox string, paper layout.Paper) {
 	if page < 5 || total < 300 {
 		t.Errorf("only %d words on %d pages were read", total, page)
 	}
+}
+
+// A step that is more than a page goes on on the next.
+func TestLongStep(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("dryfit: 1\ntoy: A shelf of blocks\nunits: mm\nstock: {b: {wood: beech, form: board, thick: 20}}\nparts:\n  base: {from: b, blank: [700, 60]}\n  block: {from: b, blank: [40, 40]}\nbuild:\n  - put: base\n")
+	for i := range 8 {
+		fmt.Fprintf(&b, "  - {put: block, as: block-with-a-rather-long-name-number-%c, sits: {bottom: base.top, back: base.back + %d, left: base.left - %d}, glued: yes}\n", 'a'+i, 20+80*i, i)
+	}
+	data, err := book(t, b.String()).PDF(layout.A4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := saved(t, "long.pdf", data)
+	clear(t, tool(t, "pdftotext", "-bbox", path, "-"), layout.A4)
 }
 
 // The files are sound by other programs: syntax by qpdf, fonts embedded by pdffonts; and

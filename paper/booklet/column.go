@@ -23,7 +23,17 @@ type column struct {
 	y     float64 // of the top of what comes next; goes down
 	width float64
 	x     float64
+	cuts  []cut
 }
+
+// cut is where a column may go on on another page.
+type cut struct {
+	item int
+	y    float64
+}
+
+// cut allows a break here.
+func (c *column) cut() { c.cuts = append(c.cuts, cut{len(c.items), c.y}) }
 
 func (c *column) gap(mm float64) { c.y -= mm }
 

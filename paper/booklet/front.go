@@ -140,7 +140,11 @@ func (p *press) twoColumns(lists []guide.List, s style) {
 // pieces is the page with the numbered drawing and the table of all pieces.
 func (p *press) pieces() {
 	p.chapter = p.b.Words.Pieces
-	p.fresh()
+	if p.room() < p.body().Size().Y*0.7 {
+		p.fresh()
+	} else {
+		p.y -= 6
+	}
 	p.title(p.b.Words.Pieces, "")
 	table := p.pieceTable()
 	h := min(p.room()-6-table.height(), p.size.Y*0.45)

@@ -108,9 +108,11 @@ func (p *press) words(c *column, s guide.Step) {
 	c.gap(0.8)
 	for _, d := range s.Does {
 		c.bullet(d, plainStyle)
+		c.cut()
 	}
 	p.measures(c, s)
 	for _, m := range s.Minds {
+		c.cut()
 		c.gap(0.8)
 		c.boxed(p.b.Words.Minds+":", m)
 	}
@@ -134,10 +136,13 @@ func (p *press) measures(c *column, s guide.Step) {
 	share := c.width * 0.38
 	of := s.Ofs()
 	last := ""
-	for _, m := range s.Measures {
+	for k, m := range s.Measures {
 		if len(of) > 1 && m.Of != last {
 			last = m.Of
 			c.row([]string{m.Of}, []float64{c.width}, []style{{height: smallText, bold: true}})
+		}
+		if k > 0 && m.Of == s.Measures[k-1].Of {
+			c.cut()
 		}
 		c.row([]string{m.What, m.Is}, []float64{share, c.width - share}, []style{{height: smallText, tone: draw.Pencil}, smallStyle})
 	}
@@ -159,7 +164,29 @@ func (p *press) place(st stepSet, head bool) {
 	if left > 0 {
 		x = left + 5
 	}
-	p.put(st.words.items, x, st.height)
+	if st.height-stepGap <= p.room() {
+		p.put(st.words.items, x, st.height)
+		return
+	}
+	// More than a page: it goes on on the next, beside nothing.
+	from := cut{}
+	for k := 0; k <= len(st.words.cuts); k++ {
+		last := k == len(st.words.cuts)
+		low := st.words.y
+		if !last {
+			low = st.words.cuts[k].y
+		}
+		if from.y-low <= p.room() && !last {
+			continue
+		}
+		if from.y-low > p.room() && k > 0 && st.words.cuts[k-1].item > from.item {
+			to := st.words.cuts[k-1]
+			p.put([]draw.Item{at(r2.Vec{Y: -from.y}, st.words.items[from.item:to.item])}, x, from.y-to.y)
+			p.fresh()
+			from = to
+		}
+	}
+	p.put([]draw.Item{at(r2.Vec{Y: -from.y}, st.words.items[from.item:])}, x, from.y-st.words.y+stepGap)
 }
 
 // spread asks for the drawings of a step: one in all the room, several in a grid.

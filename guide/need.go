@@ -150,6 +150,9 @@ func (b *book) needs() {
 			tools.Items = append(tools.Items, b.says("need.saw"))
 		}
 	}
+	if !has["saw"] && !has["sawn"] && !has["cut"] {
+		tools.Items = append(tools.Items, b.says("need.saw"))
+	}
 	if has["pierced"] {
 		tools.Items = append(tools.Items, b.says("need.pierce", "bit", b.bit(pierceMM(b.unit))))
 	}
@@ -333,6 +336,7 @@ func (b *book) habits() {
 	}
 	rods := len(b.Lists.Dowels) > 0
 	add(true, "read")
+	add(true, "thick")
 	add(rods && len(b.Lists.Bits) > 0, "scrap")
 	add(has["two sides"], "two-sides")
 	add(has["sawn"], "wheels")

@@ -66,9 +66,9 @@ func (b *book) who(keys ...string) (out []string) {
 // everyone tells what of all the toy's work an adult does, and a child of which age.
 func (b *book) everyone() []string {
 	has := b.kinds()
-	keys := []string{"saw", "sand", "pattern", "check", "finish"}
+	keys := []string{"saw", "sand", "check", "finish"}
 	for key, when := range map[string]bool{"drill": len(b.Lists.Bits) > 0, "chisel": has["deep"], "turn": has["turned"], "glue": len(b.Model.Glues) > 0 || len(b.Model.Axles) > 0,
-		"clamp": len(b.Model.Glues) > 0, "wax": b.hasRunning(), "tap": len(b.Lists.Dowels) > 0, "cut-dowel": len(b.Lists.Dowels) > 0, "place": true} {
+		"clamp": len(b.Model.Glues) > 0, "wax": b.hasRunning(), "tap": len(b.Lists.Dowels) > 0, "cut-dowel": len(b.Lists.Dowels) > 0, "pattern": has["saw"] || has["cut"] || has["sawn"] || has["drill"], "place": true} {
 		if when {
 			keys = append(keys, key) // told in the order of the table
 		}

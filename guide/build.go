@@ -390,7 +390,7 @@ func (b *book) tellPeg(t *telling, s toy.Peg, pieces, onto []int) {
 	t.tasks = append(t.tasks, "glue", "tap")
 	t.glued = true
 	t.Does = append(t.Does, b.says("peg", "peg", b.the(pieces), "holes", b.holesOf(there)))
-	b.rodMeasures(t.Step, pieces, s.Proud.MM())
+	b.rodMeasures(t.Step, pieces, s.Proud.MM(), s.Length != nil)
 	if s.Leave != "" {
 		t.Does = append(t.Does, b.says("put.leave", "piece", plain(s.ID)))
 	}
@@ -407,19 +407,23 @@ func (b *book) tellHinge(t *telling, s toy.Hinge, pieces []int) {
 		t.Does = append(t.Does, b.says("hinge.line", slots...), b.says("hinge.drive", slots...))
 	}
 	t.Does = append(t.Does, b.says("hinge.try", slots...))
-	b.rodMeasures(t.Step, pieces, s.Proud.MM())
+	b.rodMeasures(t.Step, pieces, s.Proud.MM(), s.Length != nil)
 }
 
-// rodMeasures say how long a peg or pin is, and how far it stands out.
-func (b *book) rodMeasures(st *Step, pieces []int, proud float64) {
+// rodMeasures say how long a peg or pin is, and how far it stands out; cut tells that the
+// file gives it a length.
+func (b *book) rodMeasures(st *Step, pieces []int, proud float64, cut bool) {
 	if len(pieces) == 0 {
 		return
 	}
 	p := b.Model.Pieces[pieces[0]]
 	of := b.say("dowels.name", "name", plain(p.ID), "numbers", numbers(pieces))
 	st.Measures = append(st.Measures, Measure{of, b.say("axle.length"), b.mm(p.Made.Size.X)})
-	if proud > 0 {
+	switch {
+	case proud > 0:
 		st.Measures = append(st.Measures, Measure{of, b.say("peg.proud"), b.mm(proud)})
+	case !cut: // a length of its own may end anywhere
+		st.Measures = append(st.Measures, Measure{of, b.say("peg.ends"), b.say("peg.flush")})
 	}
 }
 

@@ -20,6 +20,7 @@ const (
 	leastPart = 40.0
 	apartCell = 30.0 // height of each of several drawings
 	mostDraw  = 95.0
+	tallest   = 0.9 // height of a drawing to its width
 	stepGap   = 5.0 // between steps
 	numberCap = 5.2
 )
@@ -87,7 +88,10 @@ func (p *press) set(s guide.Step) stepSet {
 		}
 		h = math.Max(h, least)
 	}
-	out.draw = r2.Vec{X: left, Y: math.Min(h-2, mostDraw)}
+	out.draw = r2.Vec{X: left, Y: math.Min(h-2, math.Min(mostDraw, left*tallest))} // high up, beside the title
+	if s.Shows.Apart {
+		out.draw.Y = math.Min(h-2, mostDraw)
+	}
 	for _, sc := range scenes {
 		out.pics = append(out.pics, &drawing{scene: sc})
 	}

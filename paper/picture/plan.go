@@ -255,10 +255,14 @@ const isoWordsWide = 56.0
 // clear tells whether the hull about a place keeps off a box by some room.
 func (h hull) clear(at r2.Vec, b r2.Box, scale, room float64) bool {
 	for k, d := range h.dirs {
-		near := math.Inf(1)
-		for _, c := range [4]r2.Vec{b.Min, b.Max, {X: b.Min.X, Y: b.Max.Y}, {X: b.Max.X, Y: b.Min.Y}} {
-			near = min(near, c.Sub(at).Dot(d))
+		c := b.Min // the corner that is least far that way
+		if d.X < 0 {
+			c.X = b.Max.X
 		}
+		if d.Y < 0 {
+			c.Y = b.Max.Y
+		}
+		near := c.Sub(at).Dot(d)
 		if near > float64(h.reach[k]*scale)+room {
 			return true
 		}

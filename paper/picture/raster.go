@@ -103,21 +103,34 @@ func (r *raster) spots(bodies int, ring ring) []*r2.Vec {
 			most[b] = max(most[b], clear[i])
 		}
 	}
-	well := make([][]int, bodies)
-	for i, b := range r.body {
-		if b >= 0 && clear[i] >= min(max(1, most[b]*6/10), int32(math.Ceil(seenWide/r.cell))) {
-			well[b] = append(well[b], i)
+	well := func(i int) int { // the body that is well seen there
+		b := r.body[i]
+		if b < 0 || clear[i] < min(max(1, most[b]*6/10), int32(math.Ceil(seenWide/r.cell))) {
+			return -1
+		}
+		return int(b)
+	}
+	count := make([]int, bodies)
+	for i := range r.body {
+		if b := well(i); b >= 0 {
+			count[b]++
 		}
 	}
 	out := make([]*r2.Vec, bodies)
-	for b, in := range well {
-		best := math.Inf(1)
-		for k := 0; k < len(in); k += max(1, len(in)/mostTries) {
-			q := r.middleOf(in[k])
-			if far := ring.at(ring.nearest(q)).Sub(q).Len(); far < best-tol.Page {
-				best, out[b] = far, &q
+	met := make([]int, bodies)
+	best := make([]float64, bodies)
+	for i := range r.body {
+		b := well(i)
+		if b < 0 {
+			continue
+		}
+		if met[b]%max(1, count[b]/mostTries) == 0 {
+			q := r.middleOf(i)
+			if far := ring.at(ring.nearest(q)).Sub(q).Len(); out[b] == nil || far < best[b]-tol.Page {
+				best[b], out[b] = far, &q
 			}
 		}
+		met[b]++
 	}
 	return out
 }

@@ -194,13 +194,15 @@ func TestNumbersKeepApart(t *testing.T) {
 		}
 		d := NewDrafter(m)
 		scenes := []Scene{d.Exploded(seq)}
-		for _, st := range d.Steps(seq) {
-			scenes = append(scenes, st.Scene)
+		for n, st := range d.Steps(seq) {
+			if n%2 == 0 { // enough of them
+				scenes = append(scenes, st.Scene)
+			}
 		}
 		for n, s := range scenes {
 			var circles []r2.Vec
 			var leaders [][2]r2.Vec
-			draw.Page{Items: d.Draw(s, r2.Vec{X: 170, Y: 120})}.Walk(func(k draw.Mark) {
+			draw.Page{Items: d.Draw(s, r2.Vec{X: 80, Y: 60})}.Walk(func(k draw.Mark) {
 				switch {
 				case k.Layer != LayerTitles || k.Path == nil:
 				case k.Path.Fill == draw.White:

@@ -15,6 +15,7 @@ import (
 // and what a leader points to is the wood of that piece: the first that a look
 // along the same direction meets.
 func TestCallouts(t *testing.T) {
+	t.Parallel()
 	shown, hidden := 0, 0
 	for _, name := range toys(t) {
 		m := load(t, name)

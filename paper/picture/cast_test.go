@@ -18,6 +18,7 @@ import (
 // (Journal of Graphics Tools 2, 1997, from memory), and the drawing has a line there if,
 // and only if, no wood is in the way. Points within 0.2 mm of another edge are left out.
 func TestHiddenLinesAgreeWithRays(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{tram, "../../examples/tipping-wagon.yaml"} {
 		m := load(t, name)
 		d := NewDrafter(m)

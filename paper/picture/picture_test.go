@@ -68,6 +68,7 @@ func TestWheelsAreCircles(t *testing.T) {
 // Everything keeps on its paper, no lettering lies on other lettering, and the
 // views are true to each other.
 func TestSheet(t *testing.T) {
+	t.Parallel()
 	for _, name := range toys(t) {
 		m := load(t, name)
 		for _, size := range []r2.Vec{{}, {X: 420, Y: 297}, {X: 148, Y: 105}} {

@@ -21,6 +21,7 @@ import (
 // what the order says, heavy, and most of it is seen; what is there already is quiet; and
 // the way that is drawn is free: by continuous collision, nothing on it is met.
 func TestSteps(t *testing.T) {
+	t.Parallel()
 	for _, name := range toys(t) {
 		m := load(t, name)
 		seq := prove.Order(m)
@@ -85,6 +86,7 @@ func rodIn(m *assembly.Model, a, b int) bool {
 // Drawn apart, no two pieces are in each other, none is lost, and each is off along ways
 // of the proved order.
 func TestExplodedKeepsApart(t *testing.T) {
+	t.Parallel()
 	for _, name := range toys(t) {
 		m := load(t, name)
 		seq := prove.Order(m)
@@ -186,6 +188,7 @@ func TestSectionArea(t *testing.T) {
 // Numbers on step drawings and on the toy drawn apart: circles keep apart, and no two
 // leaders cross.
 func TestNumbersKeepApart(t *testing.T) {
+	t.Parallel()
 	for _, name := range toys(t) {
 		m := load(t, name)
 		seq := prove.Order(m)

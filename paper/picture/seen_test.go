@@ -23,6 +23,7 @@ func toys(t *testing.T) []string {
 // look at all convex pieces meets no wood in front. Within 0.05 mm of the line
 // (facets of round things that touch) and at the ends of a line it may.
 func TestDrawnIsSeen(t *testing.T) {
+	t.Parallel()
 	for _, name := range toys(t) {
 		o := gather(load(t, name))
 		r := rand.New(rand.NewSource(21))
@@ -65,6 +66,7 @@ func overlaid(lines []line, s sight, p r3.Vec) bool {
 // What is seen is drawn: wherever two looks close to each other meet different
 // pieces, a step in depth or a sharp turn of the surface, there is a line.
 func TestSeenIsDrawn(t *testing.T) {
+	t.Parallel()
 	const step, near = 0.1, 0.25
 	changes := 0
 	for _, name := range toys(t) {

@@ -177,7 +177,7 @@ func (p plate) largest(line outline.Path, least, most float64) (at r2.Vec, dia f
 	for step := roughly; step > closely/4 && best < most/2; { // and from there uphill
 		better := false
 		for k := 0; k < 8; k++ {
-			sin, cos := trig.Turn(math.Pi / 4 * float64(k))
+			sin, cos := trig.Turn(float64(math.Pi / 4 * float64(k)))
 			c := at.Add(r2.Vec{X: cos, Y: sin}.Scale(step))
 			if g := p.gap(c, most/2); g > best && line.Contains(c) {
 				best, at, better = g, c, true
@@ -222,7 +222,7 @@ func (p plate) long(c r2.Vec, dia, limit float64) float64 {
 	for i := range p.slabs {
 		for _, e := range p.slabs[i].edges {
 			w := toEdge(c, e).Sub(c)
-			if l := w.Len(); l == 0 || l > dia/2*touchShare+closely {
+			if l := w.Len(); l == 0 || l > float64(dia/2*touchShare)+closely {
 				continue
 			}
 			w = w.Unit()

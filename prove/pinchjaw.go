@@ -174,20 +174,30 @@ func (k jawPoints) of(m *assembly.Made) []r3.Vec {
 // sparse returns points along the arrises of a solid, none nearer to another than
 // half of jawApart.
 func sparse(b solid.Body) (out []r3.Vec) {
+	const apart = jawApart / 2
+	type cell [3]int
+	in := map[cell][]r3.Vec{} // those found so far, by cells as wide as they are apart
+	of := func(p r3.Vec) cell {
+		return cell{int(math.Floor(p.X / apart)), int(math.Floor(p.Y / apart)), int(math.Floor(p.Z / apart))}
+	}
+	lone := func(q r3.Vec) bool {
+		c := of(q)
+		for k := 0; k < 27; k++ {
+			for _, o := range in[cell{c[0] + k%3 - 1, c[1] + k/3%3 - 1, c[2] + k/9 - 1}] {
+				if o.Sub(q).Len() < apart {
+					return false
+				}
+			}
+		}
+		return true
+	}
 	for _, e := range solid.FeatureEdges(b) {
 		d := e.B.Sub(e.A)
 		n := int(math.Ceil(d.Len() / jawApart))
 		for k := 0; k <= n; k++ {
-			q := e.A.Add(d.Scale(float64(k) / float64(n)))
-			lone := true
-			for _, o := range out {
-				if o.Sub(q).Len() < jawApart/2 {
-					lone = false
-					break
-				}
-			}
-			if lone {
+			if q := e.A.Add(d.Scale(float64(k) / float64(n))); lone(q) {
 				out = append(out, q)
+				in[of(q)] = append(in[of(q)], q)
 			}
 		}
 	}

@@ -2,7 +2,9 @@ package drawing
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
@@ -39,6 +41,16 @@ func (c *chain) reverse() {
 func (c *collector) join() error {
 	rest := c.open
 	c.open = nil
+	left := map[string]int{} // open lines without a name
+	defer func() {
+		for _, where := range slices.Sorted(maps.Keys(left)) {
+			if n := left[where]; n == 1 {
+				c.note(where, "left out: a line that is open, and that no others close")
+			} else {
+				c.note(where, fmt.Sprintf("left out: %d lines that are open, and that do not close each other", n))
+			}
+		}
+	}()
 	for len(rest) > 0 {
 		ch := rest[0]
 		rest = rest[1:]
@@ -74,7 +86,11 @@ func (c *collector) join() error {
 			parts++
 		}
 		if gap := ch.end().Sub(ch.start).Len(); gap > tol.Join {
-			c.note(ch.tag.says(), fmt.Sprintf("left out: this line is open, it ends %s mm from where it starts", number(gap, 2)))
+			if ch.tag.Name == "" { // a page has no end of short lines
+				left[ch.tag.Where]++
+			} else {
+				c.note(ch.tag.says(), fmt.Sprintf("left out: this line is open, it ends %s mm from where it starts", number(gap, 2)))
+			}
 			continue
 		}
 		if err := c.close(ch); err != nil {

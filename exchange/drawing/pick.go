@@ -1,8 +1,10 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"dryfit/geom/outline"
@@ -13,45 +15,60 @@ import (
 // Picked is a line and the one about it that it is measured from.
 type Picked struct {
 	Line
-	Holder string // name of the outermost line that holds it; empty: itself
+	Holder string // name of the line among those picked that holds it; empty: itself
 	Origin r2.Vec // lower left corner of that line
 }
 
-// Pick returns the line or the layer of that name, in the drawing's order; with no name
-// every line, if one line holds all others. Lines are measured from the lower left corner
-// of the outermost line about them, as work is from that of its side.
-func (d *Drawing) Pick(name string) ([]Picked, error) {
-	holder := d.holders()
+// Pick returns the lines that have one of the names or lie on a layer of such a name, in
+// the drawing's order; with no names all lines, if one line holds all others. A line is
+// measured from the lower left corner of the largest of them that holds it, as work is
+// from that of its side.
+func (d *Drawing) Pick(names ...string) ([]Picked, error) {
+	var of []Line
+	found := map[string]bool{}
+	for _, l := range d.Lines {
+		for _, n := range names {
+			if l.Name == n || l.Layer == n {
+				found[n] = true
+				if len(of) == 0 || of[len(of)-1].Name != l.Name {
+					of = append(of, l)
+				}
+			}
+		}
+	}
+	for _, n := range names {
+		if !found[n] {
+			return nil, &Problem{Says: fmt.Sprintf("no line or layer is called %s", n), Expected: "one of" + d.list()}
+		}
+	}
+	if len(names) == 0 {
+		of = d.Lines
+	}
 	var out []Picked
 	outer := 0
-	for i, l := range d.Lines {
-		if holder[i] == i {
+	for i, h := range holders(of) {
+		p := Picked{Line: of[i], Origin: of[h].Path.Bounds().Min}
+		if h != i {
+			p.Holder = of[h].Name
+		} else {
 			outer++
-		}
-		if name != "" && l.Name != name && l.Layer != name {
-			continue
-		}
-		p := Picked{Line: l, Origin: d.Lines[holder[i]].Path.Bounds().Min}
-		if holder[i] != i {
-			p.Holder = d.Lines[holder[i]].Name
 		}
 		out = append(out, p)
 	}
-	switch {
-	case len(out) == 0:
-		return nil, &Problem{Says: fmt.Sprintf("no line or layer is called %s", name), Expected: "one of" + d.list()}
-	case name == "" && outer > 1:
-		return nil, &Problem{Says: fmt.Sprintf("there are %d outlines in this drawing", outer), Expected: "--pick with a name or layer of" + d.list()}
+	if len(names) == 0 && outer > 1 {
+		return nil, &Problem{Says: fmt.Sprintf("there are %d closed lines in this drawing, and no one of them holds all others", len(of)), Expected: "--pick with names or a layer of" + d.list()}
 	}
 	return out, nil
 }
 
-// list shows what there is to pick.
+// list shows what there is to pick, the largest first.
 func (d *Drawing) list() string {
 	var b strings.Builder
-	for i, l := range d.Lines {
+	lines := slices.Clone(d.Lines)
+	slices.SortStableFunc(lines, func(a, b Line) int { return cmp.Compare(b.Path.Area(), a.Path.Area()) })
+	for i, l := range lines {
 		if i == 40 {
-			fmt.Fprintf(&b, "\n  and %d more", len(d.Lines)-i)
+			fmt.Fprintf(&b, "\n  and %d smaller", len(lines)-i)
 			break
 		}
 		size := l.Path.Bounds().Size()
@@ -64,20 +81,17 @@ func (d *Drawing) list() string {
 }
 
 // holders returns, for each line, the largest line that holds it, itself if none does.
-func (d *Drawing) holders() []int {
-	n := len(d.Lines)
+func holders(lines []Line) []int {
+	n := len(lines)
 	out := make([]int, n)
 	box, area := make([]r2.Box, n), make([]float64, n)
-	for i, l := range d.Lines {
+	for i, l := range lines {
 		box[i], area[i] = l.Path.Bounds(), l.Path.Area()
 	}
-	for i := range d.Lines {
+	for i := range lines {
 		out[i] = i
-		for j := range d.Lines {
-			if area[j] <= area[out[i]] || !covers(box[j], box[i]) {
-				continue
-			}
-			if holds(d.Lines[j].Path, d.Lines[i].Path) {
+		for j := range lines {
+			if area[j] > area[out[i]] && covers(box[j], box[i]) && holds(lines[j].Path, lines[i].Path) {
 				out[i] = j
 			}
 		}

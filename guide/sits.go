@@ -9,19 +9,6 @@ import (
 // Where a piece sits, line by line, in the words of the toy: left, right, front,
 // back, top and bottom are those of the toy, which drives forward.
 
-// axes of the side words: 0 front to back, 1 side to side, 2 up and down.
-func sideAxis(side string) (axis int, positive, ok bool) {
-	switch side {
-	case "front", "back":
-		return 0, side == "front", true
-	case "left", "right":
-		return 1, side == "left", true
-	case "top", "bottom":
-		return 2, side == "top", true
-	}
-	return 0, false, false
-}
-
 // middleAxis tells which direction a middle is meant in: the one that the other lines
 // leave; false if only the geometry knows.
 func (b *book) middleAxis(p toy.Put, own, within string) (int, bool) {
@@ -34,7 +21,7 @@ func (b *book) middleAxis(p toy.Put, own, within string) (int, bool) {
 		if s.Own == "middle" && own == "middle" {
 			continue
 		}
-		a, _, ok := sideAxis(s.Own)
+		a, _, ok := toy.SideAxis(s.Own)
 		if w, is := word[s.Own]; is {
 			a, ok = w, true
 		}
@@ -84,29 +71,13 @@ func (b *book) along(r toy.Ref) (int, bool) {
 // meets tells whether a line says that a piece lies against its target, rather than how
 // far along it.
 func (b *book) meets(s toy.Sit) bool {
-	_, p, ok := sideAxis(s.Own)
-	_, tp, tok := sideAxis(s.Target.Feature)
+	_, p, ok := toy.SideAxis(s.Own)
+	_, tp, tok := toy.SideAxis(s.Target.Feature)
 	return ok && s.Off == 0 && (tok && p != tp || !tok && b.isFlat(s.Target) && (s.Own == "bottom" || s.Own == "top"))
 }
 
 // isFlat tells whether a reference names a flat of an outline.
-func (b *book) isFlat(r toy.Ref) bool {
-	for _, w := range b.workOf(r.Piece) {
-		var o toy.Outline
-		switch w := w.(type) {
-		case toy.Saw:
-			o = w.Outline
-		case toy.Cut:
-			o = w.Outline
-		}
-		for _, f := range o.Flats {
-			if f.Name == r.Feature {
-				return true
-			}
-		}
-	}
-	return false
-}
+func (b *book) isFlat(r toy.Ref) bool { return toy.HasFlat(b.workOf(r.Piece), r.Feature) }
 
 func (b *book) isHole(r toy.Ref) bool {
 	for _, w := range b.workOf(r.Piece) {
@@ -152,8 +123,8 @@ func (b *book) measure(p toy.Put, s toy.Sit, within string) Measure {
 	host := plain(ref.Piece)
 	own, at := b.feature(toy.Ref{Piece: p.ID, Feature: s.Own}, within), b.feature(ref, "")
 	slots := []any{"at", at, "host", host, "off", b.mm(max(s.Off.MM(), -s.Off.MM()))}
-	axis, positive, side := sideAxis(s.Own)
-	_, tp, tside := sideAxis(s.Target.Feature)
+	axis, positive, side := toy.SideAxis(s.Own)
+	_, tp, tside := toy.SideAxis(s.Target.Feature)
 	if strings.HasPrefix(s.Own, "middle") {
 		own = b.say("middle")
 		known := false
@@ -204,7 +175,7 @@ func (b *book) feature(r toy.Ref, within string) string {
 	if within != "" {
 		r.Piece = within + "/" + r.Piece
 	}
-	if _, _, ok := sideAxis(r.Feature); ok || r.Feature == "middle" {
+	if _, _, ok := toy.SideAxis(r.Feature); ok || r.Feature == "middle" {
 		return b.say("side." + r.Feature)
 	}
 	if b.isHole(r) {

@@ -105,7 +105,7 @@ func (b *book) slipsToTry() (out []slip) {
 			if within != "" {
 				ref.Target.Piece = within + "/" + ref.Target.Piece
 			}
-			axis, _, side := sideAxis(s.Own)
+			axis, _, side := toy.SideAxis(s.Own)
 			if !side {
 				var ok bool
 				if axis, ok = b.middleAxis(p, s.Own, within); !ok || len(s.Own) < 6 || s.Own[:6] != "middle" {

@@ -9,19 +9,6 @@ import (
 // Where a put piece sits, in plain words: what touches first, then what is flush,
 // then the rest, in the order of the file.
 
-// axisOf tells the axis of a side word of the build, 0 to 2, and which way it looks.
-func axisOf(side string) (axis int, positive, ok bool) {
-	switch side {
-	case "front", "back":
-		return 0, side == "front", true
-	case "left", "right":
-		return 1, side == "left", true
-	case "top", "bottom":
-		return 2, side == "top", true
-	}
-	return 0, false, false
-}
-
 // away says which way along an axis something lies, first the negative way.
 var away = [3][2]string{{"behind", "ahead of"}, {"to the right of", "to the left of"}, {"below", "above"}}
 
@@ -38,7 +25,7 @@ func (w *words) put(s toy.Put, head string) string {
 		flush = nil
 	}
 	for _, sit := range s.Sits {
-		_, _, side := axisOf(sit.Own)
+		_, _, side := toy.SideAxis(sit.Own)
 		if side && sit.Own == sit.Target.Feature && sit.Off == 0 {
 			if with != sit.Target.Piece {
 				close()
@@ -84,8 +71,8 @@ func (w *words) put(s toy.Put, head string) string {
 func (w *words) sit(s toy.Put, sit toy.Sit) string {
 	of := sit.Target.Piece + "'s "
 	target := of + sit.Target.Feature
-	axis, positive, side := axisOf(sit.Own)
-	_, tp, targetSide := axisOf(sit.Target.Feature)
+	axis, positive, side := toy.SideAxis(sit.Own)
+	_, tp, targetSide := toy.SideAxis(sit.Target.Feature)
 	if rest, ok := strings.CutPrefix(sit.Own, "middle"); ok {
 		known := true
 		switch rest {
@@ -155,7 +142,7 @@ func (w *words) free(s toy.Put) (axis int, ok bool) {
 	var taken [3]bool
 	left := 3
 	for _, sit := range s.Sits {
-		a, _, side := axisOf(sit.Own)
+		a, _, side := toy.SideAxis(sit.Own)
 		switch {
 		case sit.Own == "middle":
 			continue
@@ -193,21 +180,7 @@ func (w *words) flat(r toy.Ref) bool {
 	} else if g, ok := w.toy.GlueUpNamed(put.Part); ok {
 		work = g.Work
 	}
-	for _, x := range work {
-		var o toy.Outline
-		switch x := x.(type) {
-		case toy.Saw:
-			o = x.Outline
-		case toy.Cut:
-			o = x.Outline
-		}
-		for _, f := range o.Flats {
-			if f.Name == r.Feature {
-				return true
-			}
-		}
-	}
-	return false
+	return toy.HasFlat(work, r.Feature)
 }
 
 // Lies says how a blank lies in the toy, "" if its face is up and its length

@@ -177,6 +177,39 @@ func (s Side) String() string {
 // Opposite returns the side across the blank.
 func (s Side) Opposite() Side { return s ^ 1 }
 
+// SideAxis tells what a word for a side of a piece in its place means: the axis, 0 front
+// to back, 1 side to side, 2 up and down, and whether it is the side toward +.
+func SideAxis(word string) (axis int, positive, ok bool) {
+	switch word {
+	case "front", "back":
+		return 0, word == "front", true
+	case "left", "right":
+		return 1, word == "left", true
+	case "top", "bottom":
+		return 2, word == "top", true
+	}
+	return 0, false, false
+}
+
+// HasFlat tells whether an outline of the work names a flat so.
+func HasFlat(work []Work, name string) bool {
+	for _, w := range work {
+		var o Outline
+		switch w := w.(type) {
+		case Saw:
+			o = w.Outline
+		case Cut:
+			o = w.Outline
+		}
+		for _, f := range o.Flats {
+			if f.Name == name {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Shape is what a blank is before any work.
 type Shape int
 

@@ -11,6 +11,7 @@ package drawing
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -65,7 +66,8 @@ func (p *Problem) Error() string {
 const (
 	maxBytes = 16 << 20 // of a file, and of the streams of a PDF unpacked
 	maxLines = 5000
-	maxDepth = 64 // of elements or forms in each other
+	maxDepth = 64  // of elements or forms in each other
+	farthest = 1e5 // mm from the origin of the drawing
 )
 
 // collector gathers what is drawn, in mm.
@@ -83,7 +85,12 @@ func (c *collector) note(where, says string) {
 
 // take turns one subpath into a closed line, or keeps it to be joined with others.
 func (c *collector) take(s sub, tag Line) error {
-	ch := chain{tag: tag, start: s.start, steps: fitAll(s.pieces)}
+	for _, p := range s.pieces {
+		if !(math.Abs(p.to.X) <= farthest && math.Abs(p.to.Y) <= farthest) {
+			return &Problem{Where: tag.Where, Says: fmt.Sprintf("the line leads farther than %d m", int(farthest/1000)), Expected: "a drawing of parts, at its true size"}
+		}
+	}
+	ch := chain{tag: tag, start: s.start, steps: fitAll(s.pieces, outline.MaxSegments-c.steps)}
 	if c.steps += len(ch.steps); c.steps > outline.MaxSegments {
 		return &Problem{Where: tag.Where, Says: fmt.Sprintf("the drawing has more than %d steps", outline.MaxSegments)}
 	}

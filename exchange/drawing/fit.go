@@ -9,10 +9,13 @@ import (
 	"dryfit/geom/trig"
 )
 
-// fitAll returns the straight and round steps that stand for pieces.
-func fitAll(pieces []piece) (out []outline.Seg) {
+// fitAll returns the straight and round steps that stand for pieces; as soon as they are
+// more than most it stops.
+func fitAll(pieces []piece, most int) (out []outline.Seg) {
 	for _, p := range pieces {
-		out = append(out, p.fit()...)
+		if out = append(out, p.fit()...); len(out) > most {
+			break
+		}
 	}
 	return out
 }
@@ -35,7 +38,7 @@ func (p piece) fit() []outline.Seg {
 		if s, ok := p.asArc(); ok {
 			return []outline.Seg{s}
 		}
-		return fitCurve(p.cubic, 0, 1, 0)
+		return fitCurve(p.cubic)
 	}
 	long, other := p.u.Len(), p.v.Len()
 	if math.Abs(long-other) <= 1e-6*long && math.Abs(p.u.Dot(p.v)) <= 1e-6*float64(long*other) {
@@ -48,7 +51,7 @@ func (p piece) fit() []outline.Seg {
 	n := max(1, int(math.Ceil(math.Abs(p.sweep)/(math.Pi/2)-1e-9))) // a quarter at most: it does not come back on itself
 	var out []outline.Seg
 	for k := range n {
-		out = append(out, fitCurve(p.ellipse, float64(k)/float64(n), float64(k+1)/float64(n), 0)...)
+		out = append(out, fitCurve(func(t float64) (at, way r2.Vec) { return p.ellipse((float64(k) + t) / float64(n)) })...)
 	}
 	if len(out) > 0 {
 		out[len(out)-1].To = p.to
@@ -119,21 +122,48 @@ func (p piece) ellipse(t float64) (at, way r2.Vec) {
 // samples is how many places of a curve are compared with the arcs that stand for it.
 const samples = 12
 
-// fitCurve halves a curve until a line or a pair of arcs lies within tol.Fit of it.
-func fitCurve(f curve, t0, t1 float64, depth int) []outline.Seg {
+// fitCurve goes along a curve by the longest parts that a line or a pair of arcs lies
+// within tol.Fit of: whole, else what halving finds.
+func fitCurve(f curve) (out []outline.Seg) {
+	for t0 := 0.0; t0 < 1; {
+		segs, ok := fitPart(f, t0, 1)
+		t1 := 1.0
+		if !ok {
+			lo, hi := 0.0, 1-t0 // a part as long as lo fits, one as long as hi does not
+			for hi-lo > 1e-4 {
+				mid := (lo + hi) / 2
+				if s, ok := fitPart(f, t0, t0+mid); ok {
+					lo, segs = mid, s
+				} else {
+					hi = mid
+				}
+				if hi-lo < lo/32 {
+					break
+				}
+			}
+			if t1 = t0 + lo; lo == 0 { // a cusp
+				t1 = math.Min(1, t0+hi)
+				b, _ := f(t1)
+				segs = []outline.Seg{outline.Line(b)}
+			}
+		}
+		out, t0 = append(out, segs...), t1
+	}
+	return out
+}
+
+// fitPart returns the line or the pair of arcs for a part of a curve, if one is near enough.
+func fitPart(f curve, t0, t1 float64) ([]outline.Seg, bool) {
 	a, u := f(t0)
 	b, v := f(t1)
-	if line := []outline.Seg{outline.Line(b)}; depth >= 12 || near(f, t0, t1, a, line) {
+	if line := []outline.Seg{outline.Line(b)}; near(f, t0, t1, a, line) {
 		if a.Sub(b).Len() <= tol.Clip {
-			return nil
+			line = nil
 		}
-		return line
+		return line, true
 	}
-	if pair := biarc(a, u, b, v); pair != nil && near(f, t0, t1, a, pair) {
-		return pair
-	}
-	mid := (t0 + t1) / 2
-	return append(fitCurve(f, t0, mid, depth+1), fitCurve(f, mid, t1, depth+1)...)
+	pair := biarc(a, u, b, v)
+	return pair, pair != nil && near(f, t0, t1, a, pair)
 }
 
 // near tells whether a curve lies within tol.Fit of steps that go from its start to its

@@ -67,12 +67,9 @@ func (l *lexer) next(refs bool) (v any, ok bool) {
 		l.at += 2
 		return l.dict(refs), true
 	case c == '<':
-		end := bytes.IndexByte(l.b[l.at:], '>')
-		if end < 0 {
-			end = len(l.b) - l.at - 1
-		}
-		s := bytes.Join(bytes.Fields(l.b[l.at+1:l.at+end]), nil)
-		l.at += end + 1
+		inner, _, _ := bytes.Cut(l.b[l.at+1:], []byte(">"))
+		s := bytes.Join(bytes.Fields(inner), nil)
+		l.at = min(len(l.b), l.at+len(inner)+2)
 		if len(s)%2 == 1 {
 			s = append(s, '0')
 		}
@@ -167,6 +164,7 @@ func (l *lexer) text() []byte {
 		}
 		out = append(out, l.b[l.at])
 	}
+	l.at = len(l.b) // it has no end
 	return out
 }
 

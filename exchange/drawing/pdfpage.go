@@ -17,7 +17,7 @@ type pdfReader struct {
 }
 
 // maxOps is the most operators of a page that are read, those of its forms included.
-const maxOps = 2000000
+const maxOps = 500000
 
 // page draws a page: turned as a reader shows it, in mm.
 func (r *pdfReader) page(p pdfDict, o Options) error {

@@ -29,7 +29,7 @@ func SVG(data []byte, o Options) (*Drawing, error) {
 	r.d.Entity = map[string]string{}
 	r.d.CharsetReader = latin1
 	for {
-		tok, err := r.d.Token()
+		tok, err := r.token()
 		if err != nil {
 			if err == io.EOF {
 				return nil, &Problem{Says: "there is no svg element in this file", Expected: "an SVG drawing"}
@@ -80,8 +80,14 @@ func ours(space string) bool { return space == "" || space == "http://www.w3.org
 type svgReader struct {
 	collector
 	d     *xml.Decoder
+	line  int // where the token begins that was read last
 	opt   Options
 	depth int
+}
+
+func (r *svgReader) token() (xml.Token, error) {
+	r.line, _ = r.d.InputPos()
+	return r.d.Token()
 }
 
 // element is one element with what its reader needs.
@@ -91,8 +97,7 @@ type element struct {
 }
 
 func (r *svgReader) element(t xml.StartElement) *element {
-	line, _ := r.d.InputPos()
-	e := &element{name: t.Name.Local, where: fmt.Sprintf("line %d, <%s>", line, t.Name.Local), attr: map[string]string{}}
+	e := &element{name: t.Name.Local, where: fmt.Sprintf("line %d, <%s>", r.line, t.Name.Local), attr: map[string]string{}}
 	for _, a := range t.Attr {
 		if ours(a.Name.Space) || a.Name.Local == "label" {
 			e.attr[a.Name.Local] = a.Value
@@ -186,7 +191,7 @@ func (r *svgReader) children(parent *element, m affine, tag Line, shown bool) er
 	}
 	defer func() { r.depth-- }()
 	for {
-		tok, err := r.d.Token()
+		tok, err := r.token()
 		if err != nil {
 			if err == io.EOF {
 				err = errors.New("the file ends within " + parent.name)
@@ -294,7 +299,7 @@ func (r *svgReader) title() (string, error) {
 	var out strings.Builder
 	in, depth := 0, 1
 	for depth > 0 {
-		tok, err := r.d.Token()
+		tok, err := r.token()
 		if err != nil {
 			return "", r.broken(err)
 		}

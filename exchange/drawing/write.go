@@ -71,7 +71,7 @@ func (w *writer) num(mm float64) string {
 	v := mm / w.unit
 	for k := w.places; k <= 6; k++ {
 		s := number(v, k)
-		if back, _ := strconv.ParseFloat(s, 64); math.Abs(back-v) <= 1e-6 {
+		if back, _ := strconv.ParseFloat(s, 64); math.Abs(back-v) <= 2e-8 {
 			return s
 		}
 	}

@@ -87,15 +87,14 @@ const (
 	Spare = 0.1
 
 	// Fit is the farthest that the arcs which stand for a curve of a drawing may lie
-	// from it: half of Chord, so that with the numbers rounded as they are printed the
-	// outline that is read back is within Chord of what was drawn.
-	Fit = 0.005
+	// from it: as Chord, so that a curve is held as closely as every other round line.
+	Fit = 0.01
 
 	// Join is the distance within which two ends of lines in a drawing are one place:
 	// drawing programs write hundredths of a mm.
 	Join = 0.01
 
 	// Smooth is the angle, in radians, within which two lines of a drawing run on into
-	// each other: what ends that are off by Fit make of a line 5 mm long.
+	// each other: what ends that are off by half of Join make of a line 5 mm long.
 	Smooth = 0.001
 )

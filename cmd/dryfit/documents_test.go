@@ -16,7 +16,7 @@ var (
 	fence     = regexp.MustCompile("(?ms)^```(\\w*)\n(.*?)^```$")
 	inline    = regexp.MustCompile("`([^`\n]+)`")
 	wholeToy  = regexp.MustCompile(`(?m)\Adryfit: 1\ntoy: (.*)$`)
-	someWords = strings.NewReplacer("NAME", "'Test boat'", "FILE", "examples/quay-tram.yaml", "CHECK", "fit.reach")
+	someWords = strings.NewReplacer("NAME", "'Test boat'", "FILE", "examples/quay-tram.yaml", "CHECK", "fit.reach", "DRAWING", "drawing.svg")
 )
 
 // split is the words of a command line as a shell takes them: quotes kept whole.
@@ -143,6 +143,10 @@ func atExamples(t *testing.T, root string) {
 		t.Fatal(err)
 	}
 	t.Chdir(dir)
+	const drawing = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="30mm" viewBox="0 0 60 30"><path d="M0 0h60v20a10 10 0 0 1-10 10H0z"/></svg>`
+	if err := os.WriteFile("drawing.svg", []byte(drawing), 0o644); err != nil {
+		t.Fatal(err)
+	}
 }
 
 // compareSample wants what a page shows below "$ dryfit …" to be printed so, line

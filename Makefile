@@ -17,9 +17,11 @@ demo: build
 	$(BIN) stock examples/quay-tram.yaml > $(OUT)/quay-tram-stock.txt
 	$(BIN) patterns examples/quay-tram.yaml -o $(OUT)/quay-tram-a4.pdf --paper a4
 	$(BIN) patterns examples/quay-tram.yaml -o $(OUT)/quay-tram-letter.pdf --paper letter
-	$(BIN) picture examples/quay-tram.yaml -o $(OUT)/quay-tram.svg
+	$(BIN) picture examples/quay-tram.yaml -o $(OUT)/quay-tram.png
+	$(BIN) pack examples/quay-tram.yaml -o $(OUT)/quay-tram.pdf
+	$(BIN) guide examples/quay-tram.yaml -o $(OUT)/quay-tram.html
 	@echo
-	@echo "the proof is above; patterns, picture and stock list are in $(OUT)/"
+	@echo "the proof is above; $(OUT)/quay-tram.pdf has guide and patterns, and beside it are pattern sheets, picture and lists"
 
 test: tools
 	@scripts/test.sh

@@ -191,7 +191,7 @@ func TestDemo(t *testing.T) {
 		}
 		ran[words[0]] = true
 	}
-	for _, c := range []string{"prove", "stock", "patterns", "picture"} {
+	for _, c := range []string{"prove", "stock", "patterns", "picture", "pack", "guide"} {
 		if !ran[c] {
 			t.Errorf("the demo does not show %s", c)
 		}

@@ -54,6 +54,7 @@ paper/font:
 paper/draw: geom/r2 geom/tol paper/font
 paper/svg: paper/draw paper/font geom/r2 geom/tol
 paper/pdf: paper/draw paper/font geom/r2 geom/tol
+paper/photo: paper/draw
 paper/layout: paper/draw geom/r2 geom/tol facts
 paper/papertest: geom/r2
 paper/pattern: assembly toy facts geom/* measure measure/source paper/draw paper/layout paper/pdf paper/svg prove shop

@@ -2,9 +2,15 @@ package app
 
 import (
 	"dryfit/measure"
+	"dryfit/measure/source"
 	"dryfit/paper/booklet"
+	"dryfit/paper/draw"
 	"dryfit/paper/layout"
+	"dryfit/paper/photo"
 )
+
+// MostPhoto is the largest file that is read as a photograph, in bytes.
+const MostPhoto = photo.MostBytes
 
 // Guide returns the guide to build the toy by, as "pdf" or "html".
 func (t *Toy) Guide(format string, on Print) ([]byte, error) {
@@ -40,7 +46,27 @@ func (t *Toy) book(on Print) (*booklet.Book, layout.Paper, error) {
 	if len(probs) > 0 {
 		return nil, paper, probs
 	}
-	return booklet.New(m, rep, t.cache), paper, nil
+	b := booklet.New(m, rep, t.cache)
+	if b.Photo, err = t.photo(on.Read); err != nil {
+		return nil, paper, err
+	}
+	return b, paper, nil
+}
+
+// photo reads the photograph for the cover, if there is one. What is wrong with it is a
+// problem at its place in the toy file.
+func (t *Toy) photo(read func(string) ([]byte, error)) (*draw.Photo, error) {
+	if t.Cover == nil || t.Cover.Photo == "" || read == nil {
+		return nil, nil
+	}
+	data, err := read(t.Cover.Photo)
+	if err == nil {
+		var p *draw.Photo
+		if p, err = photo.Read(data, booklet.PhotoWide, booklet.PhotoHigh); err == nil {
+			return p, nil
+		}
+	}
+	return nil, source.Problems{t.File.Problem("photo", t.Cover.PhotoAt, t.Cover.Photo+": "+err.Error())}
 }
 
 // readingPaper is what the guide is printed on where the patterns are on that paper: a

@@ -35,6 +35,7 @@ type Toy struct {
 	Waivers  []Waiver
 	Finish   string // as the file says it; "" if not said
 	FinishAt source.Range
+	Cover    *Cover   // nil: nothing said of it
 	Cord     *Cord    // nil: no pull cord
 	Shop     *Shop    // nil: not said, usual tools are taken
 	Climate  *Climate // nil: not said, the usual year is taken
@@ -49,6 +50,14 @@ type Climate struct {
 
 // FromFile is the toy file as what says something.
 const FromFile = "the toy file"
+
+// Cover is what the designer puts on the guide's first page. Empty texts are not said.
+type Cover struct {
+	Photo   string // a file beside the toy file or below it, by a relative name with slashes
+	Message string
+	Link    string // a web address, http or https
+	PhotoAt source.Range
+}
 
 // Cord is the cord that a toy is pulled by.
 type Cord struct {

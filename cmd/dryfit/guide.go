@@ -1,7 +1,10 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -27,7 +30,7 @@ func (c *guideCmd) Run(t *terminal) error {
 	if err != nil {
 		return err
 	}
-	data, err := toy.Guide(format, app.Print{Paper: c.Paper})
+	data, err := toy.Guide(format, app.Print{Paper: c.Paper, Read: c.beside()})
 	return t.save(c.File, c.Out, data, err)
 }
 
@@ -43,6 +46,36 @@ func (c *packCmd) Run(t *terminal) error {
 	if err != nil {
 		return err
 	}
-	pdf, err := toy.Pack(c.print())
+	on := c.print()
+	on.Read = c.beside()
+	pdf, err := toy.Pack(on)
 	return t.save(c.File, c.Out, pdf, err)
+}
+
+// beside reads files that the toy file names: in its own folder, whatever the names or
+// links in it say, for it may come from a stranger.
+func (a toyArgs) beside() func(string) ([]byte, error) {
+	return func(name string) ([]byte, error) {
+		root, err := os.OpenRoot(filepath.Dir(a.File))
+		if err != nil {
+			return nil, bare(err)
+		}
+		defer root.Close()
+		name = filepath.FromSlash(name)
+		st, err := root.Stat(name)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return nil, errors.New("there is no such file beside the toy file")
+		case err != nil && bare(err).Error() == "path escapes from parent": // os.Root has no name for it
+			return nil, errors.New("this leads out of the toy file's folder")
+		case err != nil:
+			return nil, bare(err)
+		case !st.Mode().IsRegular():
+			return nil, errors.New("this is not a file")
+		case st.Size() > app.MostPhoto:
+			return nil, fmt.Errorf("larger than a photograph can be (%d MiB)", app.MostPhoto>>20)
+		}
+		data, err := root.ReadFile(name)
+		return data, bare(err)
+	}
 }

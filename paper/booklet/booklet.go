@@ -2,7 +2,7 @@
 // works without a network.
 //
 // [New] makes the guide of a model with a drawing for every step; [Book.Pages] puts it
-// on paper (front.go: cover, lists and pieces; step.go: the steps; last.go: the page to
+// on paper (cover.go; front.go: lists and pieces; step.go: the steps; last.go: the page to
 // check the toy against; column.go: lines of text), [Book.PDF] writes the file,
 // [Book.HTML] the web page (html.go), and [Book.Pack] guide and patterns in one file.
 package booklet
@@ -28,6 +28,7 @@ import (
 // several goroutines.
 type Book struct {
 	guide.Guide
+	Photo *draw.Photo // for the cover, in place of the drawing; may be nil
 	m     *assembly.Model
 	draft *picture.Drafter
 	steps []picture.Step
@@ -79,25 +80,25 @@ func inFileOrder(m *assembly.Model) (out []prove.StepPath) {
 // PDF returns the guide as a PDF file. The same toy gives the same bytes.
 func (b *Book) PDF(paper layout.Paper) ([]byte, error) {
 	pages, outline := b.Pages(paper)
-	return pdf.Write(pages, pdf.Meta{Title: b.Toy + ": " + b.Words.Guide, Outline: outline})
+	return pdf.Write(pages, pdf.Meta{Title: b.Toy + ": " + b.Words.Guide, Keywords: b.Edition, Outline: outline})
 }
 
-// Pack returns the guide on one paper and the patterns on another in one PDF file.
+// Pack returns the guide on one paper and the patterns on another as one document: the
+// pages are counted through, and one outline leads to all of it.
 func (b *Book) Pack(reading, paper layout.Paper) ([]byte, error) {
-	pages, outline := b.Pages(reading)
-	patterns, places, err := pattern.Pages(b.m, paper)
+	p := b.set(reading)
+	patterns, err := pattern.LayAfter(b.m, paper, len(p.pages))
 	if err != nil {
 		return nil, err
 	}
-	outline = append(outline, pdf.Entry{Title: b.Words.Patterns, Page: len(pages)})
-	told := map[string]bool{}
-	for _, p := range places {
-		if !told[p.Of] {
-			told[p.Of] = true
-			outline = append(outline, pdf.Entry{Title: p.Of, Page: len(pages) + p.Page, Level: 1})
-		}
+	p.after = len(patterns.Pages)
+	p.finish(true)
+	outline := append(p.outline, pdf.Entry{Title: b.Words.Patterns, Page: len(p.pages)})
+	for _, e := range patterns.Outline {
+		e.Page, e.Level = e.Page+len(p.pages), e.Level+1
+		outline = append(outline, e)
 	}
-	return pdf.Write(append(pages, patterns...), pdf.Meta{Title: b.Toy, Outline: outline})
+	return pdf.Write(append(p.pages, patterns.Pages...), pdf.Meta{Title: b.Toy, Keywords: b.Edition, Outline: outline})
 }
 
 // drawing is a picture that is still to be drawn, into a box of the page.

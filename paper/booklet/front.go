@@ -8,42 +8,6 @@ import (
 	"dryfit/shop"
 )
 
-// cover is the first page: the toy, large, and whom it is for.
-func (p *press) cover() {
-	p.fresh()
-	p.outline = append(p.outline, entry(p.b.Toy, 0))
-	body := p.body()
-	p.y = p.size.Y - topMargin - 8
-	c := column{width: p.width()}
-	title := style{height: 11, bold: true}
-	for title.height > 5 && len(draw.Wrap(p.b.Toy, title.height, true, c.width)) > 2 {
-		title.height--
-	}
-	c.para(p.b.Toy, title)
-	c.gap(1)
-	c.para(p.b.Words.Guide, style{height: 4.2, tone: draw.Pencil})
-	c.gap(3)
-	c.rule(draw.Outline)
-	p.put(c.items, 0, c.height())
-
-	foot := column{width: p.width()}
-	foot.rule(draw.Thin)
-	foot.gap(5)
-	for i, f := range p.b.Facts {
-		s := style{height: 3.1}
-		if i == 0 {
-			s = style{height: 3.6, bold: true}
-		}
-		foot.para(f, s)
-		foot.gap(1)
-	}
-	low := body.Min.Y + foot.height() + 2
-	d := &drawing{scene: picture.Whole(p.b.m), size: r2.Vec{X: p.width(), Y: p.y - low - 10}}
-	p.picture(d, 0, 5)
-	p.y = low
-	p.put(foot.items, 0, foot.height())
-}
-
 // lists are the pages of what is needed, habits and cautions, in two columns.
 func (p *press) lists() {
 	p.chapter = p.b.Words.Needs

@@ -51,7 +51,7 @@ func (b *Book) HTML() []byte {
 	w.f(`<header>`)
 	w.f(`<h1>%s</h1>`, esc(b.Toy))
 	w.f(`<p class="kind">%s</p>`, esc(words.Guide))
-	w.figure("cover", b.Toy, []*drawing{{scene: picture.Whole(b.m), size: r2.Vec{X: 170, Y: 120}}}, nil)
+	w.cover()
 	for _, x := range b.Facts {
 		w.f(`<p>%s</p>`, esc(x))
 	}
@@ -81,6 +81,25 @@ func (b *Book) HTML() []byte {
 	w.f(`</body>`)
 	w.f(`</html>`)
 	return []byte(w.String())
+}
+
+// cover shows the photograph or the drawing, and what the designer says.
+func (w *web) cover() {
+	if w.b.Photo != nil {
+		w.f(`<figure class="cover"><img src="%s" width="%d" height="%d" alt="%s"></figure>`, svg.Data(w.b.Photo), w.b.Photo.Width, w.b.Photo.Height, esc(w.b.Toy))
+	} else {
+		w.figure("cover", w.b.Toy, []*drawing{{scene: picture.Whole(w.b.m), size: r2.Vec{X: 170, Y: 120}}}, nil)
+	}
+	c := w.b.m.Toy.Cover
+	if c == nil {
+		return
+	}
+	if c.Message != "" {
+		w.f(`<p class="message">%s</p>`, esc(c.Message))
+	}
+	if c.Link != "" {
+		w.f(`<p class="message"><a href="%s" rel="noopener noreferrer">%s</a></p>`, esc(c.Link), esc(c.Link))
+	}
 }
 
 func (w *web) lists(title string, ls []guide.List) {

@@ -30,6 +30,7 @@ type press struct {
 	y       float64  // top of what is free on the last page
 	full    []*drawing
 	slots   []slot
+	after   int // pages of the same document that come after these
 }
 
 // slot is where on which page a drawing goes.
@@ -132,7 +133,7 @@ func (p *press) finish(skipCover bool) {
 	for i := range p.pages {
 		foot := footMargin + 1.0
 		var items []draw.Item
-		right := p.b.Words.Of(i+1, len(p.pages))
+		right := p.b.Words.Of(i+1, len(p.pages)+p.after)
 		line := func(y float64) draw.Item {
 			return draw.Path{Line: draw.Construction, Runs: []draw.Run{draw.Polyline(r2.Vec{X: body.Min.X, Y: y}, r2.Vec{X: body.Max.X, Y: y})}}
 		}
@@ -153,12 +154,18 @@ func (p *press) finish(skipCover bool) {
 
 // Pages lays the guide out on paper, with the entries of its outline.
 func (b *Book) Pages(paper layout.Paper) ([]draw.Page, []pdf.Entry) {
+	p := b.set(paper)
+	p.finish(true)
+	return p.pages, p.outline
+}
+
+// set fills the pages, all but drawings, heads and feet.
+func (b *Book) set(paper layout.Paper) *press {
 	p := &press{b: b, size: r2.Vec{X: paper.W, Y: paper.H}}
 	p.cover()
 	p.lists()
 	p.pieces()
 	p.steps()
 	p.checks()
-	p.finish(true)
-	return p.pages, p.outline
+	return p
 }

@@ -2,16 +2,16 @@
 // true size, x to the right and y up from the lower left corner. It knows no
 // file format: the writers (paper/pdf, paper/svg) turn a [Page] into bytes.
 //
-// A page holds three kinds of [Item]: a [Path] of lines and arcs with a line
-// style and a tone of grey, a [Text], and a [Group] that moves, clips or puts
-// on a layer what it holds. Runs of lines and arcs come from [Polyline],
+// A page holds four kinds of [Item]: a [Path] of lines and arcs with a line
+// style and a tone of grey, a [Text], an [Image] (image.go), and a [Group] that
+// moves, clips or puts on a layer what it holds. Runs of lines and arcs come from [Polyline],
 // [Polygon], [Circle], [Rect] or step by step from [Start]; drafting helpers such
 // as [Dimension], [Hatch] and [CentreMark] return groups. [Page.Walk] gives a
 // writer the page flat, with every move already done.
 //
 // All values are plain and must not be changed once they are on a page.
-// Colours are left out on purpose: what prints is ink and greys, so that every
-// page works on a black-and-white printer.
+// Colours are left out of lines and text on purpose: what prints is ink and greys,
+// so that every page works on a black-and-white printer.
 package draw
 
 import (
@@ -38,11 +38,12 @@ func (p Page) Stretched() r2.Vec {
 	return p.Stretch
 }
 
-// Item is a [Path], a [Text] or a [Group].
+// Item is a [Path], a [Text], an [Image] or a [Group].
 type Item interface{ item() }
 
 func (Path) item()  {}
 func (Text) item()  {}
+func (Image) item() {}
 func (Group) item() {}
 
 // Path is one or more runs drawn with the same line and fill. Runs fill by the
@@ -61,15 +62,16 @@ type Group struct {
 	Items []Item
 }
 
-// Mark is a path or text as it lands on the page: in page coordinates.
+// Mark is a path, text or image as it lands on the page: in page coordinates.
 type Mark struct {
 	Layer string
 	Clips [][]Run // every clip that applies, outermost first
-	Path  *Path   // one of Path and Text is set
+	Path  *Path   // one of Path, Text and Image is set
 	Text  *Text
+	Image *Image
 }
 
-// Walk calls visit with every path and text of the page, lowest first.
+// Walk calls visit with every path, text and image of the page, lowest first.
 func (p Page) Walk(visit func(Mark)) { walk(p.Items, Transform{}, Mark{}, visit) }
 
 func walk(items []Item, move Transform, in Mark, visit func(Mark)) {
@@ -83,6 +85,10 @@ func walk(items []Item, move Transform, in Mark, visit func(Mark)) {
 		case Text:
 			moved := it.moved(move)
 			m.Text = &moved
+			visit(m)
+		case Image:
+			moved := it.moved(move)
+			m.Image = &moved
 			visit(m)
 		case Group:
 			inner := move.After(it.Move)
@@ -103,10 +109,14 @@ func Bounds(items ...Item) r2.Box {
 	b := r2.EmptyBox()
 	Page{Items: items}.Walk(func(m Mark) {
 		own := r2.EmptyBox()
-		if m.Text != nil {
+		switch {
+		case m.Text != nil:
 			corners := m.Text.Corners()
 			own = r2.Around(corners[:]...)
-		} else {
+		case m.Image != nil:
+			corners := m.Image.Corners()
+			own = r2.Around(corners[:]...)
+		default:
 			own = boundsOf(m.Path.Runs)
 		}
 		for _, c := range m.Clips {

@@ -18,6 +18,7 @@ type Text struct {
 	Turn   float64 // radians, counter-clockwise
 	Across Across  // which point of the text's box lies at At
 	Up     Up
+	Link   string // the web address that a click on it opens; empty: none
 }
 
 // Across says where along a text its anchor is.

@@ -40,6 +40,7 @@ type Job struct {
 	Edition string // lettered after the title; may be empty
 	Caution string // lettered at the foot of every page; may be empty
 	Licence string // below it; may be empty
+	Before  int    // pages of the same document that come before these
 }
 
 // Place says where a block, or one tile of it, came to lie.
@@ -102,7 +103,7 @@ func Pages(blocks []Block, paper Paper, job Job) (Result, error) {
 			cmp.Compare(a.Cell.Min.X, b.Cell.Min.X), cmp.Compare(a.Block, b.Block))
 	})
 	for i := range page {
-		items := append(sheet.furniture(i+1, pages, alone[i]), page[i]...)
+		items := append(sheet.furniture(job.Before+i+1, job.Before+pages, alone[i]), page[i]...)
 		page := draw.Page{Size: r2.Vec{X: sheet.paper.W, Y: sheet.paper.H}, Items: items}
 		if paper.Measured != (r2.Vec{}) {
 			page.Stretch = by

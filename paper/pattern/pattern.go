@@ -90,7 +90,11 @@ func (s Set) pdf(m *assembly.Model, paper layout.Paper) ([]byte, error) {
 
 // Lay draws the patterns of a toy and lays them on paper. The error is layout's for a
 // paper that is too small, or names a spare part whose outline cannot be sawn.
-func Lay(m *assembly.Model, paper layout.Paper) (Set, error) {
+func Lay(m *assembly.Model, paper layout.Paper) (Set, error) { return LayAfter(m, paper, 0) }
+
+// LayAfter is Lay for patterns that come after so many other pages of one document, which
+// are counted.
+func LayAfter(m *assembly.Model, paper layout.Paper, before int) (Set, error) {
 	drawn, err := blocks(m)
 	if err != nil {
 		return Set{}, err
@@ -99,7 +103,7 @@ func Lay(m *assembly.Model, paper layout.Paper) (Set, error) {
 	for i, d := range drawn {
 		bs[i] = d.Block
 	}
-	res, err := layout.Pages(bs, paper, layout.Job{Title: m.Toy.Name, Edition: edition(m.Toy), Caution: caution(m.Toy), Licence: licence(m.Toy)})
+	res, err := layout.Pages(bs, paper, layout.Job{Title: m.Toy.Name, Edition: edition(m.Toy), Caution: caution(m.Toy), Licence: licence(m.Toy), Before: before})
 	if err != nil {
 		return Set{}, err
 	}

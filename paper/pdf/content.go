@@ -11,10 +11,11 @@ import (
 )
 
 // resources gathers what the pages share: fonts with the glyphs used so far, and
-// layers in the order in which they first appear.
+// layers and photographs in the order in which they first appear.
 type resources struct {
 	faces  []*faceUse // regular, bold
 	layers []string
+	photos []*draw.Photo
 }
 
 // faceUse numbers the glyphs of a face in the order in which they first appear.
@@ -70,9 +71,12 @@ func (l *resources) content(p draw.Page) []byte {
 			runs(&b, c)
 			b.WriteString("W* n\n")
 		}
-		if m.Text != nil {
+		switch {
+		case m.Text != nil:
 			l.text(&b, *m.Text)
-		} else {
+		case m.Image != nil:
+			l.image(&b, *m.Image)
+		default:
 			path(&b, *m.Path)
 		}
 		b.WriteString("Q\n")
@@ -149,7 +153,7 @@ func (l *resources) text(b *bytes.Buffer, x draw.Text) {
 	b.WriteString("> Tj ET\n")
 }
 
-// write adds fonts and layers to the file, the shared resource dictionary under
+// write adds fonts, layers and photographs to the file, the shared resource dictionary under
 // the number reserved for it, and returns references to the layers.
 func (l *resources) write(f *file, shared int) (layers []string) {
 	var fonts, props strings.Builder
@@ -163,7 +167,11 @@ func (l *resources) write(f *file, shared int) (layers []string) {
 		layers = append(layers, fmt.Sprintf("%d 0 R", id))
 		fmt.Fprintf(&props, " /L%d %d 0 R", i, id)
 	}
-	f.set(shared, fmt.Sprintf("<< /Font <<%s >> /Properties <<%s >> >>", fonts.String(), props.String()))
+	photos := ""
+	if len(l.photos) > 0 {
+		photos = fmt.Sprintf(" /XObject <<%s >>", l.writePhotos(f))
+	}
+	f.set(shared, fmt.Sprintf("<< /Font <<%s >> /Properties <<%s >>%s >>", fonts.String(), props.String(), photos))
 	return layers
 }
 

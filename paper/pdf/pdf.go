@@ -5,7 +5,8 @@
 // The file carries what a printed pattern needs: coordinates to a tenth of a
 // micrometre, one optional-content layer for each layer name of the drawing, an
 // outline (the reader's table of contents), the used letters of the embedded
-// fonts, and the wish that a viewer prints without scaling. The writer is our
+// fonts, photographs and links (image.go), and the wish that a viewer prints
+// without scaling. The writer is our
 // own because the two things that matter most, exact coordinates and the print
 // wish, would have to bypass a general library.
 package pdf
@@ -62,9 +63,10 @@ func Write(pages []draw.Page, meta Meta) ([]byte, error) {
 	catalog, tree := f.reserve(), f.reserve()
 
 	look := &resources{faces: []*faceUse{{face: font.Regular()}, {face: font.Bold()}}}
-	contents := make([][]byte, len(pages))
+	contents, links := make([][]byte, len(pages)), make([]string, len(pages))
 	for i, p := range pages {
 		contents[i] = look.content(p)
+		links[i] = f.links(p)
 	}
 	shared := f.reserve()
 	layers := look.write(f, shared)
@@ -73,8 +75,8 @@ func Write(pages []draw.Page, meta Meta) ([]byte, error) {
 	ids := make([]int, len(pages))
 	for i, p := range pages {
 		stream := f.stream("", contents[i])
-		ids[i] = f.add(fmt.Sprintf("<< /Type /Page /Parent %d 0 R /MediaBox [0 0 %s %s] /Resources %d 0 R /Contents %d 0 R >>",
-			tree, points(p.Size.X), points(p.Size.Y), shared, stream))
+		ids[i] = f.add(fmt.Sprintf("<< /Type /Page /Parent %d 0 R /MediaBox [0 0 %s %s] /Resources %d 0 R /Contents %d 0 R%s >>",
+			tree, points(p.Size.X), points(p.Size.Y), shared, stream, links[i]))
 		fmt.Fprintf(&kids, " %d 0 R", ids[i])
 	}
 	f.set(tree, fmt.Sprintf("<< /Type /Pages /Count %d /Kids [%s ] >>", len(pages), kids.String()))
@@ -144,7 +146,12 @@ func (f *file) stream(extra string, data []byte) int {
 	w, _ := zlib.NewWriterLevel(&z, zlib.BestCompression)
 	w.Write(data) // into memory: can't fail
 	w.Close()
-	return f.add(fmt.Sprintf("<< /Length %d /Filter /FlateDecode%s >>\nstream\n%s\nendstream", z.Len(), extra, z.Bytes()))
+	return f.packed("FlateDecode", extra, z.Bytes())
+}
+
+// packed adds data that is compressed already, by the filter named.
+func (f *file) packed(filter, extra string, data []byte) int {
+	return f.add(fmt.Sprintf("<< /Length %d /Filter /%s%s >>\nstream\n%s\nendstream", len(data), filter, extra, data))
 }
 
 func (f *file) info(m Meta) int {

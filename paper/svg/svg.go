@@ -1,6 +1,6 @@
 // Package svg writes one page as an SVG 1.1 file (W3C Recommendation), sized in
-// millimetres and self-contained: no scripts, style sheets or links. [Write] is
-// the whole of it. Text stays text; its length is stated, so that it fills the
+// millimetres and self-contained: no scripts or style sheets, and nothing is fetched.
+// [Write] is the whole of it. Text stays text; its length is stated, so that it fills the
 // measured box even where another font stands in for ours.
 package svg
 
@@ -66,9 +66,12 @@ func Write(p draw.Page, meta Meta) []byte {
 		for _, id := range ids {
 			w.line(`<g clip-path="url(#%s)">`, id)
 		}
-		if m.Text != nil {
+		switch {
+		case m.Text != nil:
 			w.text(*m.Text)
-		} else {
+		case m.Image != nil:
+			w.image(*m.Image)
+		default:
 			w.path(*m.Path)
 		}
 		if len(ids) > 0 {
@@ -168,7 +171,11 @@ func (w *writer) text(x draw.Text) {
 	if deg := draw.Digits(-x.Turn * 180 / math.Pi); deg != "0" {
 		a += fmt.Sprintf(` transform="rotate(%s %s)"`, deg, w.at(at))
 	}
-	w.line(`<text %s xml:space="preserve">%s</text>`, a, escape(x.Says))
+	text := fmt.Sprintf(`<text %s xml:space="preserve">%s</text>`, a, escape(x.Says))
+	if x.Link != "" {
+		text = fmt.Sprintf(`<a xmlns:xlink="http://www.w3.org/1999/xlink" xlink:href="%s">%s</a>`, escape(x.Link), text)
+	}
+	w.line("%s", text)
 }
 
 // grey writes a tone as a colour of equal red, green and blue.

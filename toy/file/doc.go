@@ -17,6 +17,7 @@ type doc struct {
 	Ages    shape.Text          `key:"ages" says:"Whom it is for: '3 and up' (years), '18 months and up'. Left out: 3 and up."`
 	Edition shape.Count         `key:"edition" most:"10000" says:"The number of this edition, printed on every page; left out: not published yet."`
 	Licence shape.Text          `key:"licence" says:"What others may do with the design, printed on every page."`
+	Cover   *cover              `key:"cover" says:"What the designer puts on the first page of the guide."`
 	Note    shape.Text          `key:"note" says:"Anything the maker wants to say."`
 	Ease    shape.Formula       `key:"ease" says:"How much every arris is rubbed over by hand."`
 	Sizes   shape.Named[sizeOf] `key:"sizes" says:"Named sizes; formulas may use each other in any order."`
@@ -42,6 +43,13 @@ type stock struct {
 	Dia     shape.Formula `key:"dia" says:"Diameter of a dowel or ball."`
 	Sawn    shape.Word    `key:"sawn" oneof:"flat|quarter" says:"How a board's growth rings lie: along its face (flat) or across its thickness (quarter); left out: not known."`
 	Longest shape.Formula `key:"longest" says:"The longest piece to be had."`
+}
+
+type cover struct {
+	shape.Place
+	Photo   shape.Text `key:"photo" says:"A photograph of the toy, JPEG or PNG: a file beside this one, or in a folder beside it."`
+	Message shape.Text `key:"message" says:"What the designer says to whoever builds it."`
+	Link    shape.Text `key:"link" says:"The designer's web address, from https:// on."`
 }
 
 type cord struct {

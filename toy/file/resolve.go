@@ -296,9 +296,10 @@ func (r *resolver) glueUps(d *doc) {
 	}
 }
 
-// extras reads edition and licence, the finish, the cord, the shop and the climate.
+// extras reads edition and licence, the cover, the finish, the cord, the shop and the climate.
 func (r *resolver) extras(d *doc) {
 	r.toy.Edition, r.toy.Licence = d.Edition.N, strings.TrimSpace(d.Licence.Text)
+	r.cover(d.Cover)
 	r.toy.Finish, r.toy.FinishAt = strings.TrimSpace(d.Finish.Text), d.Finish.At
 	if c := d.Cord; c != nil {
 		out := &toy.Cord{Length: r.positive(c.Length, nil, "a cord"), End: c.End.Text, At: c.Place.At}

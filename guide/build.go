@@ -55,7 +55,10 @@ func (b *book) together(k int, group []int) Step {
 		}
 	}
 	if t.glued {
-		st.Dry = b.say("dry.clamp")
+		st.Dry = b.say("dry.glue")
+		if slices.Contains(t.tasks, "clamp") {
+			st.Dry = b.say("dry.clamp")
+		}
 	}
 	st.Measures = b.alike(st.Measures)
 	st.Title = strings.Join(t.titles, b.say("title.and")+" ")

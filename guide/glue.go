@@ -83,7 +83,7 @@ func (b *book) shape(id string, g *toy.GlueUp, pieces []int, n int) []Step {
 	}
 	more, did := b.work(g.Work, n, nil, b.toySide(pieces[0]))
 	st.Does, tasks = append(st.Does, more...), append(tasks, did...)
-	last, did := b.smooth(slices.DeleteFunc(slices.Clone(g.Work), func(w toy.Work) bool { _, ok := w.(toy.Flush); return ok }), true)
+	last, did := b.smooth(slices.DeleteFunc(slices.Clone(g.Work), func(w toy.Work) bool { _, ok := w.(toy.Flush); return ok }))
 	st.Does, tasks = append(st.Does, last...), append(tasks, did...)
 	st.Who = b.who(tasks...)
 	return []Step{st}

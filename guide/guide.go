@@ -13,6 +13,7 @@ package guide
 
 import (
 	"slices"
+	"strings"
 
 	"dryfit/assembly"
 	"dryfit/prove"
@@ -102,6 +103,14 @@ type Shows struct {
 	Group  int // index into Input.Groups; -1: none
 	Pieces []int
 	Apart  bool // each piece by itself, not where they are in the toy
+}
+
+// Whoever says in a sentence who does a step; "" if nothing is said.
+func (s Step) Whoever() string {
+	if len(s.Who) == 0 {
+		return ""
+	}
+	return capital(strings.Join(s.Who, "; ")) + "."
 }
 
 // Check is a line of the last page.

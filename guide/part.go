@@ -92,7 +92,7 @@ func (b *book) block(p *toy.Part, pieces []int) Step {
 	}
 	more, did := b.work(p.Work, n, pieces, shop.SideWord)
 	does, tasks = append(does, more...), append(tasks, did...)
-	last, did := b.smooth(p.Work, len(b.glued(pieces)) > 0)
+	last, did := b.smooth(p.Work)
 	does, tasks = append(does, last...), append(tasks, did...)
 	return Step{Title: b.titled(p, len(pieces)), Does: does, Who: b.who(tasks...), Shows: one(pieces)}
 }
@@ -106,10 +106,8 @@ func (b *book) squares(parts []*toy.Part) []Step {
 	if len(parts) == 1 {
 		st.Title = b.titled(parts[0], len(b.piecesOf(parts[0])))
 	}
-	glued := false
 	for _, p := range parts {
 		pieces := b.piecesOf(p)
-		glued = glued || len(b.glued(pieces)) > 0
 		if len(pieces) > 0 {
 			st.Shows.Pieces = append(st.Shows.Pieces, pieces[0])
 		}
@@ -120,7 +118,7 @@ func (b *book) squares(parts []*toy.Part) []Step {
 		}
 		st.Measures = append(st.Measures, Measure{"", what, b.say("squares.line", "n", n, "size", b.by(p.Length.MM(), p.Width.MM()), "wood", b.wood(p.Stock))})
 	}
-	last, _ := b.smooth(nil, glued)
+	last, _ := b.smooth(nil)
 	st.Does = append(st.Does, last...)
 	st.Who = b.who("saw", "sand")
 	return []Step{st}
@@ -138,20 +136,6 @@ func one(pieces []int) Shows {
 	return s
 }
 
-// glued returns which of some pieces have wood glued to them.
-func (b *book) glued(pieces []int) (out []int) {
-	for _, i := range pieces {
-		in := b.Model.Pieces[i].GlueUp != ""
-		for _, g := range b.Model.Glues {
-			in = in || slices.Contains(g.A, i) || slices.Contains(g.B, i)
-		}
-		if in {
-			out = append(out, i)
-		}
-	}
-	return out
-}
-
 // work tells the work on a part or glue-up of which there are n: pattern on, holes
 // while the wood is square, openings, then outlines. pieces are those of the part, nil
 // of a glue-up; word is how its sides are called.
@@ -160,11 +144,7 @@ func (b *book) work(work []toy.Work, n int, pieces []int, word func(toy.Side) st
 	if len(sides) > 0 {
 		tasks = append(tasks, "pattern")
 	}
-	for _, w := range work {
-		d, ok := w.(toy.Drill)
-		if !ok {
-			continue
-		}
+	for _, d := range alikeDrills(work) {
 		if d.CounterDia > 0 {
 			does = append(does, b.says("drill.counter", "bit", b.bit(d.CounterDia.MM()), "deep", b.mm(d.CounterDepth.MM()), "side", word(d.Side)))
 		}
@@ -173,7 +153,7 @@ func (b *book) work(work []toy.Work, n int, pieces []int, word func(toy.Side) st
 			how = b.say("drill.deep", "deep", b.mm(d.Depth.MM()))
 		}
 		if d.Lean != 0 {
-			how += b.say("drill.lean", "angle", d.Lean.Format(), "toward", b.say("seen."+[...]string{"right", "left", "up", "down"}[d.Toward]))
+			how = b.say("drill.lean", "angle", d.Lean.Format(), "toward", b.say("seen."+[...]string{"right", "left", "up", "down"}[d.Toward]), "how", how)
 		}
 		does = append(does, b.says("drill", "holes", b.holes(d.Holes), "side", word(d.Side), "bit", b.bit(d.Dia.MM()), "how", how))
 		tasks = append(tasks, "drill")
@@ -200,6 +180,30 @@ func (b *book) work(work []toy.Work, n int, pieces []int, word func(toy.Side) st
 		tasks = append(tasks, "saw")
 	}
 	return does, tasks
+}
+
+// alikeDrills are the drillings of some work, those that differ only in their holes as one.
+func alikeDrills(work []toy.Work) (out []toy.Drill) {
+	for _, w := range work {
+		d, ok := w.(toy.Drill)
+		if !ok {
+			continue
+		}
+		named := func(d toy.Drill) bool {
+			return !slices.ContainsFunc(d.Holes, func(h toy.Hole) bool { return h.Name == "" })
+		}
+		k := slices.IndexFunc(out, func(o toy.Drill) bool {
+			return o.Side == d.Side && o.Dia == d.Dia && o.Depth == d.Depth && o.Lean == d.Lean && o.Toward == d.Toward &&
+				o.CounterDia == d.CounterDia && o.CounterDepth == d.CounterDepth && named(o) == named(d)
+		})
+		if k < 0 {
+			d.Holes = slices.Clone(d.Holes)
+			out = append(out, d)
+			continue
+		}
+		out[k].Holes = append(out[k].Holes, d.Holes...)
+	}
+	return out
 }
 
 // pattern tells how the pattern goes on, and which sides it has.
@@ -312,14 +316,14 @@ func (b *book) openings(work []toy.Work, word func(toy.Side) string) (does, task
 	return does, tasks
 }
 
-// smooth tells the last of the work: arrises, sanding flush, easing.
-func (b *book) smooth(work []toy.Work, glued bool) (does, tasks []string) {
-	if len(work) > 0 {
-		does = append(does, b.says("sand.paper"))
-	}
+// smooth tells the last of the work: sanding, arrises with work of their own, easing.
+// What is to be left flat for glue is said at the head of the chapter.
+func (b *book) smooth(work []toy.Work) (does, tasks []string) {
+	easing, sanding := "ease", "sand"
 	for _, w := range work {
 		a, ok := w.(toy.Arris)
 		if !ok {
+			easing, sanding = "ease.lines", "sand.lines"
 			continue
 		}
 		key := "arris.chamfer"
@@ -337,13 +341,9 @@ func (b *book) smooth(work []toy.Work, glued bool) (does, tasks []string) {
 		does = append(does, b.says(key, "where", where, "by", b.mm(a.By.MM())))
 	}
 	if e := b.Model.Toy.Ease.MM(); e > 0 {
-		key := "ease"
-		if glued {
-			key = "ease.glued"
-		}
-		does = append(does, b.says(key, "by", b.mm(e)))
+		does = append(does, b.says(easing, "by", b.mm(e)))
 	} else {
-		does = append(does, b.says("sand"))
+		does = append(does, b.says(sanding))
 	}
 	return does, []string{"sand"}
 }
@@ -391,7 +391,7 @@ func (b *book) disc(p *toy.Part, pieces []int) Step {
 			st.Does = append(st.Does, try)
 		}
 	}
-	last, did := b.smooth(nil, false)
+	last, did := b.smooth(nil)
 	st.Does, tasks = append(st.Does, last...), append(tasks, did...)
 	st.Who = b.who(tasks...)
 	return st

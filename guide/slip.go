@@ -4,6 +4,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 
 	"dryfit/assembly"
@@ -250,6 +251,9 @@ func (b *book) slipSays(s slip) string {
 		to = "either"
 	}
 	slots := []any{"name", plain(s.put.ID), "side", m.What, "where", m.Is, "by", b.mm(s.by), "to", b.say("to." + to), "then", b.slipThen(s.is)}
+	if strings.HasPrefix(s.sit.Own, "middle") { // or it is not clear which way
+		return b.says("slip.middle", slots...)
+	}
 	return b.says("slip", slots...)
 }
 

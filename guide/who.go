@@ -52,13 +52,18 @@ func (b *book) who(keys ...string) (out []string) {
 		lines[k].does = append(lines[k].does, b.say("who."+t.key))
 	}
 	for _, l := range lines {
-		key := "who-is.adult"
-		if l.years > 0 && l.alone {
-			key = "who-is.child"
-		} else if l.years > 0 {
-			key = "who-is.together"
+		k := slices.IndexFunc(lines, func(o line) bool { return o.years == l.years && o.alone != l.alone })
+		switch {
+		case l.years == 0:
+			out = append(out, b.say("who-is.adult", "does", b.listed(l.does)))
+		case k >= 0 && l.alone: // of one age: alone, and with an adult
+			out = append(out, b.say("who-is.both", "years", l.years, "does", b.listed(l.does), "more", b.listed(lines[k].does)))
+		case k >= 0:
+		case l.alone:
+			out = append(out, b.say("who-is.child", "years", l.years, "does", b.listed(l.does)))
+		default:
+			out = append(out, b.say("who-is.together", "years", l.years, "does", b.listed(l.does)))
 		}
-		out = append(out, b.say(key, "years", l.years, "does", b.listed(l.does)))
 	}
 	return out
 }

@@ -25,7 +25,6 @@ type press struct {
 	pages   []draw.Page
 	outline []pdf.Entry
 	chapter string   // in the running head of new pages
-	blocks  []block  // steps on the last page, to be spread
 	heads   []string // of each page
 	y       float64  // top of what is free on the last page
 	full    []*drawing
@@ -46,40 +45,8 @@ func (p *press) body() r2.Box {
 
 func (p *press) width() float64 { return p.body().Size().X }
 
-// block is where a step starts among the items and drawings of a page.
-type block struct{ item, slot int }
-
-// spread moves the steps of the last page apart, where room is left over.
-func (p *press) spreadOut() {
-	n := len(p.blocks)
-	if n < 2 {
-		p.blocks = nil
-		return
-	}
-	by := min(p.room()/float64(n), mostSpread)
-	items := p.last().Items
-	for k := 1; k < n; k++ {
-		end, stop := len(items), len(p.slots)
-		if k+1 < n {
-			end, stop = p.blocks[k+1].item, p.blocks[k+1].slot
-		}
-		down := r2.Vec{Y: -float64(by * float64(k))}
-		for i := p.blocks[k].item; i < end; i++ {
-			items[i] = at(down, []draw.Item{items[i]})
-		}
-		for i := p.blocks[k].slot; i < stop; i++ {
-			p.slots[i].at = p.slots[i].at.Add(down)
-		}
-	}
-	p.blocks = nil
-}
-
-// mostSpread is the most room that is added between two steps, mm.
-const mostSpread = 14.0
-
 // fresh starts a page.
 func (p *press) fresh() {
-	p.spreadOut()
 	p.pages = append(p.pages, draw.Page{Size: p.size})
 	p.heads = append(p.heads, p.chapter)
 	p.y = p.body().Max.Y
@@ -123,7 +90,6 @@ func (p *press) heading(says, under string) column {
 
 // finish draws the drawings and the furniture of all pages.
 func (p *press) finish(skipCover bool) {
-	p.spreadOut()
 	p.b.ink(p.full)
 	for _, s := range p.slots {
 		pg := &p.pages[s.page]

@@ -1,115 +1,261 @@
 package booklet
 
 import (
-	"math"
-	"strings"
-
 	"dryfit/geom/r2"
 	"dryfit/guide"
 	"dryfit/paper/draw"
 	"dryfit/paper/pdf"
 )
 
-// A step is a drawing with the words beside it. It never goes over a page, unless it
-// alone is more than one.
+// A step stands in a column: its number and title, its drawing across the column, and
+// the words below. It is never parted, unless it alone is more than a column.
 
 const (
-	drawShare = 0.43 // of the width, for the drawing of a step of the build
-	partShare = 0.33 // and of a part by itself
-	leastDraw = 58.0 // height of a drawing, mm
-	leastPart = 40.0
-	apartCell = 30.0 // height of each of several drawings
-	mostDraw  = 95.0
-	tallest   = 0.9 // height of a drawing to its width
-	stepGap   = 5.0 // between steps
-	numberCap = 5.2
+	numberCap  = 5.2
+	apartCell  = 27.0 // height of each of several drawings, mm
+	mostPart   = 40.0 // height of the drawing of a part by itself, as it is asked for first
+	mostBuild  = 62.0 // and of a step of the build
+	leastShare = 0.75 // of that: what a full column may take it down to
+	leastDraw  = 24.0
 )
 
 func entry(title string, page int) pdf.Entry { return pdf.Entry{Title: title, Page: page} }
 
-func (p *press) steps() {
-	for _, c := range p.b.Chapters {
-		p.chapter = c.Title
-		for k, s := range c.Steps {
-			st := p.set(s)
-			if k == 0 { // heading and first step stay together
-				head := p.heading(c.Title, c.Says)
-				if len(p.pages) == 0 || p.room() < 10+head.height()+st.height {
-					p.fresh()
-				} else {
-					p.y -= 8
+// cell is what stands together in a column: a step, with the heading of the chapter that
+// it begins; or what a column could not hold of one.
+type cell struct {
+	step              guide.Step
+	chapter           guide.Chapter // that begins here
+	in                string        // title of the chapter
+	goesOn            bool
+	head              column // chapter and title
+	words             column
+	pics              []*drawing
+	least, most, full float64 // heights for the drawings: at least, as it should be, and what more is lost
+	draw              float64
+}
+
+func (c *cell) fixed() float64 { return c.head.height() + c.words.height() }
+
+// cells sets all steps in a width for columns of a height.
+func (p *press) cells(width, height float64) (out []*cell) {
+	for _, ch := range p.b.Chapters {
+		for k, s := range ch.Steps {
+			c := &cell{step: s, in: ch.Title}
+			c.head, c.words = column{width: width}, column{width: width}
+			if k == 0 {
+				c.chapter = ch
+				c.head.para(ch.Title, style{height: bigTitle * 0.8, bold: true})
+				if ch.Says != "" {
+					c.head.gap(0.5)
+					c.head.para(ch.Says, smallStyle)
 				}
-				p.blocks = append(p.blocks, block{len(p.last().Items), len(p.slots)})
-				p.title(c.Title, c.Says)
-			} else if p.room() < st.height {
-				p.fresh()
+				c.head.gap(3)
 			}
-			p.place(st, k == 0)
+			p.stepTitle(&c.head, s)
+			p.words(&c.words, s)
+			p.drawings(c, width)
+			out = append(out, c.parted(height)...)
 		}
 	}
-}
-
-// stepSet is a step set to lines.
-type stepSet struct {
-	step   guide.Step
-	words  column
-	height float64
-	pics   []*drawing
-	draw   r2.Vec // size of the room for drawings
-}
-
-func (p *press) set(s guide.Step) stepSet {
-	out := stepSet{step: s}
-	scenes := p.b.scenes(s.Shows)
-	left := 0.0
-	if len(scenes) > 0 {
-		left = p.width() * drawShare
-		if s.Shows.Group < 0 && (s.Shows.Apart || len(s.Shows.Pieces) == 1) {
-			left = p.width() * partShare
-		}
-	}
-	gap := 5.0
-	if left == 0 {
-		gap = 0
-	}
-	c := column{width: p.width() - left - gap, x: 0}
-	c.gap(2.5)
-	p.words(&c, s)
-	out.words = c
-	h := c.height()
-	if left > 0 {
-		least := leastDraw
-		switch {
-		case s.Shows.Apart:
-			_, lines := grid(len(scenes))
-			least = float64(lines) * apartCell
-		case s.Shows.Group < 0:
-			least = leastPart
-		}
-		h = math.Max(h, least)
-	}
-	out.draw = r2.Vec{X: left, Y: math.Min(h-2, math.Min(mostDraw, left*tallest))} // high up, beside the title
-	if s.Shows.Apart {
-		out.draw.Y = math.Min(h-2, mostDraw)
-	}
-	for _, sc := range scenes {
-		out.pics = append(out.pics, &drawing{scene: sc})
-	}
-	out.height = h + stepGap
 	return out
 }
 
-// words sets title, sentences, measures, warnings and who does it.
-func (p *press) words(c *column, s guide.Step) {
-	num := p.number(s)
+// drawings asks for the drawings of a step and says how high they should be.
+func (p *press) drawings(c *cell, width float64) {
+	for _, sc := range p.b.scenes(c.step.Shows) {
+		d := &drawing{scene: sc}
+		c.pics = append(c.pics, d)
+		c.full = p.b.draft.High(sc, width) + 3
+	}
+	sh := c.step.Shows
+	switch {
+	case len(c.pics) == 0:
+		return
+	case sh.Apart:
+		_, lines := grid(len(c.pics))
+		c.most = float64(lines) * apartCell
+		c.full = c.most
+	case sh.Group < 0 && len(sh.Pieces) == 1:
+		c.most = min(c.full, mostPart)
+	default:
+		c.most = min(c.full, mostBuild)
+	}
+	c.least = min(c.most, max(leastDraw, c.most*leastShare))
+}
+
+// parted returns the cells of a step: one, or as many as it takes columns.
+func (c *cell) parted(height float64) []*cell {
+	if c.fixed()+c.least <= height {
+		return []*cell{c}
+	}
+	all := c.words
+	out := []*cell{c}
+	room, from := height-c.head.height()-c.least, cut{}
+	piece := func(to cut) {
+		part := column{width: all.width, y: to.y - from.y, items: []draw.Item{at(r2.Vec{Y: -from.y}, all.items[from.item:to.item])}}
+		if from.item == 0 {
+			c.words = part
+		} else {
+			out = append(out, &cell{step: c.step, in: c.in, goesOn: true, head: column{y: -2.5, width: all.width}, words: part})
+		}
+		from, room = to, height-2.5
+	}
+	end := cut{len(all.items), all.y}
+	for k, at := range append(all.cuts, end) {
+		if from.y-at.y > room && k > 0 && all.cuts[k-1].item > from.item {
+			piece(all.cuts[k-1])
+		}
+	}
+	piece(end)
+	return out
+}
+
+// steps fills the columns of as few pages as hold all steps, none much emptier than
+// another.
+func (p *press) steps() {
+	width := (p.width() - columnGap) / 2
+	high := p.body().Size().Y
+	cells := p.cells(width, high)
+	for k, col := range breaks(cells, high) {
+		if k%2 == 0 {
+			p.chapter = col[0].in
+			p.fresh()
+			x := p.body().Min.X + p.width()/2
+			p.last().Items = append(p.last().Items, draw.Path{Line: draw.Construction, Runs: []draw.Run{draw.Polyline(r2.Vec{X: x, Y: p.body().Max.Y}, r2.Vec{X: x, Y: p.body().Min.Y})}})
+		}
+		p.y = p.body().Max.Y
+		p.columnOf(col, float64(k%2)*(width+columnGap), high)
+	}
+}
+
+// Room between two steps, mm: at least, and at most.
+const (
+	leastGap = 5.0
+	mostGap  = 14.0
+)
+
+// columnOf sets the steps of a column: room that is left over goes to the drawings first.
+func (p *press) columnOf(col []*cell, x, high float64) {
+	free := high - leastGap*float64(len(col)-1)
+	for _, c := range col {
+		c.draw = c.least
+		free -= c.fixed() + c.draw
+	}
+	grow := func(to func(c *cell) float64) {
+		want := 0.0
+		for _, c := range col {
+			want += max(0, to(c)-c.draw)
+		}
+		if want <= 0 || free <= 0 {
+			return
+		}
+		share := min(1, free/want)
+		for _, c := range col {
+			by := max(0, to(c)-c.draw) * share
+			c.draw, free = c.draw+by, free-by
+		}
+	}
+	grow(func(c *cell) float64 { return c.most })
+	grow(func(c *cell) float64 { return max(c.draw, min(c.full, 1.5*c.most)) })
+	gap := leastGap
+	if n := len(col) - 1; n > 0 {
+		gap += min(mostGap-leastGap, max(0, free)/float64(n))
+	}
+	for k, c := range col {
+		if k > 0 {
+			p.y -= gap
+		}
+		p.cell(c, x)
+	}
+}
+
+func (p *press) cell(c *cell, x float64) {
+	page := len(p.pages) - 1
+	if c.chapter.Title != "" {
+		p.outline = append(p.outline, pdf.Entry{Title: c.chapter.Title, Page: page, Top: p.y + 4})
+	}
+	if !c.goesOn {
+		p.outline = append(p.outline, pdf.Entry{Title: itoa(c.step.Number) + " " + c.step.Title, Page: page, Top: p.y + 4, Level: 1})
+	}
+	p.put(c.head.items, x, c.head.height())
+	p.grid(c, x)
+	p.y -= c.draw
+	p.put(c.words.items, x, c.words.height())
+}
+
+// breaks parts cells into columns of a height: as few as can be, an even number where
+// there is more than one step a column, so that they are as evenly full as can be.
+func breaks(cells []*cell, high float64) (out [][]*cell) {
+	n := len(cells)
+	fixed, least, most := make([]float64, n+1), make([]float64, n+1), make([]float64, n+1)
+	for i, c := range cells {
+		fixed[i+1], least[i+1], most[i+1] = fixed[i]+c.fixed(), least[i]+c.least, most[i]+c.most
+	}
+	cost := func(i, j int) (float64, bool) { // of a column with cells i to j-1
+		gaps := leastGap * float64(j-i-1)
+		text := fixed[j] - fixed[i] + gaps
+		free := high - text - (most[j] - most[i])
+		return float64(free * free), text+least[j]-least[i] <= high+1e-9
+	}
+	// best[k][j]: the least cost of the first j cells in k columns.
+	type state struct {
+		cost float64
+		from int
+	}
+	var best [][]state
+	first := make([]state, n+1)
+	for j := range first {
+		first[j].from = -1
+	}
+	first[0].from = 0
+	best = append(best, first)
+	for k := 1; k <= n; k++ {
+		row := make([]state, n+1)
+		for j := range row {
+			row[j].from = -1
+			for i := j - 1; i >= 0; i-- {
+				by, fits := cost(i, j)
+				if !fits {
+					if i < j-1 {
+						break
+					}
+					by = 0 // a cell alone always goes
+				}
+				if s := best[k-1][i]; s.from >= 0 && (row[j].from < 0 || s.cost+by < row[j].cost) {
+					row[j] = state{s.cost + by, i}
+				}
+			}
+		}
+		best = append(best, row)
+		if row[n].from >= 0 && (k%2 == 0 || k == n) {
+			for j := n; k > 0; k-- {
+				i := best[k][j].from
+				out = append([][]*cell{cells[i:j]}, out...)
+				j = i
+			}
+			break
+		}
+	}
+	return out
+}
+
+// stepTitle sets the number and the title of a step below a rule.
+func (p *press) stepTitle(c *column, s guide.Step) {
+	c.rule(draw.Thin)
+	c.gap(3)
+	num := itoa(s.Number)
 	in := draw.TextWidth(num, numberCap, true) + 3
-	title := draw.Wrap(s.Title, stepTitle, true, c.width-in)
 	top := c.y
 	c.items = append(c.items, draw.Text{At: r2.Vec{X: c.x, Y: top}, Says: num, Height: numberCap, Bold: true, Up: draw.Top})
 	c.y = top - (numberCap-stepTitle)/2
-	c.lines(title, c.x+in, style{height: stepTitle, bold: true})
-	c.y = math.Min(c.y, top-numberCap-2.5)
+	c.lines(draw.Wrap(s.Title, stepTitle, true, c.width-in), c.x+in, style{height: stepTitle, bold: true})
+	c.y = min(c.y, top-numberCap-2.5)
 	c.gap(0.8)
+}
+
+// words sets sentences, measures, warnings and who does it.
+func (p *press) words(c *column, s guide.Step) {
 	for _, d := range s.Does {
 		c.bullet(d, plainStyle)
 		c.cut()
@@ -122,7 +268,7 @@ func (p *press) words(c *column, s guide.Step) {
 	}
 	c.gap(0.6)
 	if len(s.Who) > 0 {
-		c.lead(p.b.Words.Who+":", strings.Join(s.Who, "; "), quietStyle)
+		c.para(s.Whoever(), quietStyle)
 	}
 	if s.Dry != "" {
 		c.lead(p.b.Words.Wait+":", s.Dry, quietStyle)
@@ -137,7 +283,11 @@ func (p *press) measures(c *column, s guide.Step) {
 	}
 	c.gap(1)
 	c.rule(draw.Construction)
-	share := c.width * 0.38
+	share := 0.0
+	for _, m := range s.Measures {
+		share = max(share, draw.TextWidth(m.What, smallText, false)+4)
+	}
+	share = min(share, c.width*0.38)
 	of := s.Ofs()
 	last := ""
 	for k, m := range s.Measures {
@@ -153,64 +303,24 @@ func (p *press) measures(c *column, s guide.Step) {
 	c.gap(1.5)
 }
 
-func (p *press) number(s guide.Step) string { return itoa(s.Number) }
-
-func (p *press) place(st stepSet, head bool) {
-	if !head { // a chapter's first step has its heading with it
-		p.blocks = append(p.blocks, block{len(p.last().Items), len(p.slots)})
-	}
-	top := column{width: p.width()}
-	top.rule(draw.Thin)
-	p.put(top.items, 0, 0)
-	left := st.draw.X
-	p.spread(st)
-	x := 0.0
-	if left > 0 {
-		x = left + 5
-	}
-	if st.height-stepGap <= p.room() {
-		p.put(st.words.items, x, st.height)
-		return
-	}
-	// More than a page: it goes on on the next, beside nothing.
-	from := cut{}
-	for k := 0; k <= len(st.words.cuts); k++ {
-		last := k == len(st.words.cuts)
-		low := st.words.y
-		if !last {
-			low = st.words.cuts[k].y
-		}
-		if from.y-low <= p.room() && !last {
-			continue
-		}
-		if from.y-low > p.room() && k > 0 && st.words.cuts[k-1].item > from.item {
-			to := st.words.cuts[k-1]
-			p.put([]draw.Item{at(r2.Vec{Y: -from.y}, st.words.items[from.item:to.item])}, x, from.y-to.y)
-			p.fresh()
-			from = to
-		}
-	}
-	p.put([]draw.Item{at(r2.Vec{Y: -from.y}, st.words.items[from.item:])}, x, from.y-st.words.y+stepGap)
-}
-
-// spread asks for the drawings of a step: one in all the room, several in a grid.
-func (p *press) spread(st stepSet) {
-	n := len(st.pics)
+// grid asks for the drawings of a cell: one in all the room, several in rows.
+func (p *press) grid(c *cell, x float64) {
+	n := len(c.pics)
 	if n == 0 {
 		return
 	}
 	cols, lines := grid(n)
-	cell := r2.Vec{X: st.draw.X / float64(cols), Y: st.draw.Y / float64(lines)}
-	for k, d := range st.pics {
-		d.size = cell.Sub(r2.Vec{X: 2, Y: 3})
-		x, y := float64(k%cols)*cell.X, 2.5+float64(k/cols)*cell.Y
-		if st.step.Shows.Apart {
-			d.size.Y -= 6
-			says := draw.Shorten(p.b.numbersOf(st.step.Shows.Pieces[k]), smallText, false, cell.X-2)
-			p.last().Items = append(p.last().Items, draw.Text{At: r2.Vec{X: p.body().Min.X + x + cell.X/2 - 1, Y: p.y - y - d.size.Y - 4.5},
+	one := r2.Vec{X: c.head.width / float64(cols), Y: c.draw / float64(lines)}
+	for k, d := range c.pics {
+		d.size = one.Sub(r2.Vec{X: 0, Y: 3})
+		left, down := x+float64(k%cols)*one.X, float64(k/cols)*one.Y
+		if c.step.Shows.Apart {
+			d.size = d.size.Sub(r2.Vec{X: 2, Y: 4})
+			says := draw.Shorten(p.b.numbersOf(c.step.Shows.Pieces[k]), smallText, false, one.X-2)
+			p.last().Items = append(p.last().Items, draw.Text{At: r2.Vec{X: p.body().Min.X + left + one.X/2, Y: p.y - down - d.size.Y - 4},
 				Says: says, Height: smallText, Across: draw.Middle, Tone: draw.Pencil})
 		}
-		p.picture(d, x, y)
+		p.picture(d, left, down)
 	}
 }
 

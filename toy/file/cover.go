@@ -8,7 +8,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"dryfit/measure/source"
 	"dryfit/toy"
 	"dryfit/toy/file/shape"
 )
@@ -29,16 +28,11 @@ func (r *resolver) cover(c *cover) {
 	out := &toy.Cover{PhotoAt: c.Photo.At}
 	said := func(t shape.Text, most int, what string) string {
 		says := strings.TrimSpace(t.Text)
-		switch {
-		case t.At == (source.Range{}):
-		case says == "":
-			r.problem("empty", t.At, "the "+what+" of the cover is empty")
-		case utf8.RuneCountInString(says) > most:
-			r.problem("too-large", t.At, fmt.Sprintf("the %s is longer than a cover has room for", what)).Expected = fmt.Sprintf("at most %d letters", most)
-		default:
-			return says
+		if utf8.RuneCountInString(says) > most {
+			r.problem("too-large", t.At, "the "+what+" is longer than a cover has room for").Expected = fmt.Sprintf("at most %d letters", most)
+			return ""
 		}
-		return ""
+		return says
 	}
 	out.Message = said(c.Message, mostMessage, "message")
 	if out.Link = said(c.Link, mostLink, "link"); out.Link != "" && !webAddress(out.Link) {

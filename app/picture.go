@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"dryfit/paper/booklet"
 	"dryfit/paper/picture"
 )
 
@@ -12,12 +13,12 @@ import (
 var PictureFormats = []string{"svg", "pdf", "png"}
 
 // Pictures are what Picture looks at: the whole toy from a side, drawn apart, or a step of
-// the build. The zero value is the sheet with three views and an isometric; shaded, the
+// the guide. The zero value is the sheet with three views and an isometric; shaded, the
 // isometric.
 type Pictures struct {
 	Exploded bool
 	View     string // iso, front, side or top
-	Step     int    // from 1
+	Step     int    // of the guide, from 1
 	Section  string // a part, cut through its blind holes; not shaded
 }
 
@@ -51,7 +52,13 @@ func (t *Toy) Picture(format string, o Pictures) ([]byte, error) {
 		}
 		return picture.File(m, p, format, picture.SectionSays)
 	}
-	w, err := d.Choose(picture.Kind{Exploded: o.Exploded, View: view, Step: o.Step})
+	var w picture.Drawing
+	var err error
+	if o.Step != 0 {
+		w, err = booklet.New(m, nil, t.cache).Step(o.Step)
+	} else {
+		w, err = d.Choose(picture.Kind{Exploded: o.Exploded, View: view})
+	}
 	if err != nil {
 		return nil, err
 	}

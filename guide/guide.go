@@ -24,7 +24,7 @@ import (
 // in and its lists.
 type Input struct {
 	Model  *assembly.Model
-	Report *prove.Report
+	Report *prove.Report // nil: the steps alone are asked for, without what the proof says
 	Order  prove.Sequence
 	Lists  *shop.Lists
 	// Groups are the moves of Order that one drawing shows together, by their indices;
@@ -133,6 +133,10 @@ func Of(in Input) Guide {
 			in.Groups = append(in.Groups, []int{k})
 		}
 	}
+	proved := in.Report != nil
+	if !proved {
+		in.Report = &prove.Report{}
+	}
 	s := newSpeaker(in.Model)
 	b := &book{Input: in, speaker: s, g: &Guide{Toy: in.Model.Toy.Name, Words: s.labels()}, slips: map[string][]string{}}
 	b.cover()
@@ -141,7 +145,9 @@ func Of(in Input) Guide {
 	b.g.Who = b.everyone()
 	b.habits()
 	b.pieces()
-	b.slipWarnings()
+	if proved {
+		b.slipWarnings()
+	}
 	b.parts()
 	b.glueUps()
 	b.build()

@@ -47,11 +47,15 @@ func (b *book) piecesOf(p *toy.Part) (out []int) {
 	return out
 }
 
-// titled names a part with how many are made: the frame; two cores; the wheels, ten and one spare.
-func (b *book) titled(p *toy.Part, n int) string {
-	name := plain(p.Name)
+// titled names a part with its numbers and how many are made: make the frame (1), make
+// ten wheels (6–10) and one spare.
+func (b *book) titled(p *toy.Part, pieces []int) string {
+	name, n := plain(p.Name), len(pieces)
 	if n+p.Spare > 1 {
 		name = plural(name)
+	}
+	if n > 0 {
+		name = b.say("dowels.name", "name", name, "numbers", numbers(pieces))
 	}
 	switch {
 	case p.Spare > 0 && n > 0:
@@ -94,7 +98,7 @@ func (b *book) block(p *toy.Part, pieces []int) Step {
 	does, tasks = append(does, more...), append(tasks, did...)
 	last, did := b.smooth(p.Work)
 	does, tasks = append(does, last...), append(tasks, did...)
-	return Step{Title: b.titled(p, len(pieces)), Does: does, Who: b.who(tasks...), Shows: one(pieces)}
+	return Step{Title: b.titled(p, pieces), Does: does, Who: b.who(tasks...), Shows: one(pieces)}
 }
 
 // squares is the step of all blanks that are used as they are sawn.
@@ -104,7 +108,8 @@ func (b *book) squares(parts []*toy.Part) []Step {
 	}
 	st := Step{Title: b.say("squares"), Shows: Shows{Group: -1, Apart: true}, Does: []string{b.says("squares.how")}}
 	if len(parts) == 1 {
-		st.Title = b.titled(parts[0], len(b.piecesOf(parts[0])))
+		st.Title = b.titled(parts[0], b.piecesOf(parts[0]))
+		st.Shows.Apart = false
 	}
 	for _, p := range parts {
 		pieces := b.piecesOf(p)
@@ -350,7 +355,7 @@ func (b *book) smooth(work []toy.Work) (does, tasks []string) {
 
 func (b *book) disc(p *toy.Part, pieces []int) Step {
 	n := len(pieces) + p.Spare
-	st := Step{Title: b.titled(p, len(pieces)), Shows: one(pieces)}
+	st := Step{Title: b.titled(p, pieces), Shows: one(pieces)}
 	made := p.Made
 	if made == "" {
 		made = "sawn"
@@ -401,7 +406,7 @@ func (b *book) ball(p *toy.Part, pieces []int) Step {
 	n := len(pieces) + p.Spare
 	does := []string{b.says("ball", "n", n, "count", b.count(n), "dia", b.mm(p.Length.MM()))}
 	more, tasks := b.work(p.Work, n, pieces, shop.SideWord)
-	return Step{Title: b.titled(p, len(pieces)), Does: append(does, more...), Who: b.who(tasks...), Shows: one(pieces)}
+	return Step{Title: b.titled(p, pieces), Does: append(does, more...), Who: b.who(tasks...), Shows: one(pieces)}
 }
 
 // dowels is the step of cutting all dowels; what work they have comes after.
@@ -445,7 +450,7 @@ func (b *book) dowels() (out []Step) {
 			}
 			if len(p.Work) > 0 && len(pieces) > 0 {
 				does, tasks := b.work(p.Work, len(pieces), pieces, shop.SideWord)
-				out = append(out, Step{Title: b.titled(p, len(pieces)), Does: does, Who: b.who(tasks...), Shows: one(pieces)})
+				out = append(out, Step{Title: b.titled(p, pieces), Does: does, Who: b.who(tasks...), Shows: one(pieces)})
 			}
 		}
 	}

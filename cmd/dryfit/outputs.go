@@ -77,7 +77,7 @@ type pictureCmd struct {
 	Out      string `help:"The picture to write, an older one is replaced: lines as .svg or .pdf, shaded as .png." short:"o" required:"" placeholder:"OUT.svg"`
 	Exploded bool   `help:"Draw the toy apart, along the ways that its pieces go on." xor:"what"`
 	View     string `help:"Look from one side alone: iso, front, side or top; left out, all of them on one sheet." placeholder:"VIEW"`
-	Step     *int   `help:"Draw one step of the build: what it adds on its way to its place." placeholder:"N" xor:"what"`
+	Step     *int   `help:"Draw one step, by its number in the guide: what it adds on its way to its place." placeholder:"N" xor:"what"`
 	Section  string `help:"Draw a part cut through each of its holes that end in the wood." placeholder:"PART" xor:"what"`
 }
 

@@ -34,7 +34,8 @@ type Book struct {
 	steps []picture.Step
 }
 
-// New makes the guide of a model that was proved. cache may be nil.
+// New makes the guide of a model that was proved; without a report it has the same steps, but
+// none of what the proof says. cache may be nil.
 func New(m *assembly.Model, rep *prove.Report, cache *assembly.Cache) *Book {
 	b := &Book{m: m, draft: picture.NewDrafter(m)}
 	order := prove.Order(m)
@@ -118,7 +119,7 @@ func (b *Book) ink(all []*drawing) {
 		go func() {
 			defer wait.Done()
 			for d := range work {
-				d.items = b.draft.Draw(d.scene, d.size)
+				d.items = b.snug(d.scene, d.size)
 			}
 		}()
 	}
@@ -128,6 +129,28 @@ func (b *Book) ink(all []*drawing) {
 	close(work)
 	wait.Wait()
 }
+
+// snug draws a scene into a box. Numbers may stand on every side, but seldom do: where they
+// leave room it is drawn again, larger.
+func (b *Book) snug(s picture.Scene, size r2.Vec) []draw.Item {
+	items := b.draft.Draw(s, size)
+	if len(items) == 0 {
+		return nil
+	}
+	free := size.Sub(draw.Bounds(items...).Size())
+	if free.X < snugLeast || free.Y < snugLeast {
+		return items
+	}
+	large := b.draft.Draw(s, size.Add(free))
+	box := draw.Bounds(large...)
+	if box.Size().X > size.X || box.Size().Y > size.Y {
+		return items // other numbers are on other sides now
+	}
+	return []draw.Item{at(size.Sub(box.Min.Add(box.Max)).Scale(0.5), large)}
+}
+
+// snugLeast is the free room that is worth drawing again for, mm.
+const snugLeast = 3.0
 
 // scenes are the drawings of a step: one, or several that stand beside each other.
 func (b *Book) scenes(s guide.Shows) []picture.Scene {
@@ -140,7 +163,7 @@ func (b *Book) scenes(s guide.Shows) []picture.Scene {
 	if s.Apart || len(s.Pieces) == 1 {
 		var out []picture.Scene
 		for _, i := range s.Pieces {
-			out = append(out, b.alone(i, !s.Apart))
+			out = append(out, b.alone(i))
 		}
 		return out
 	}
@@ -152,12 +175,9 @@ func (b *Book) scenes(s guide.Shows) []picture.Scene {
 }
 
 // alone is a piece by itself, before any work on a glue-up that it belongs to.
-func (b *Book) alone(piece int, number bool) picture.Scene {
+func (b *Book) alone(piece int) picture.Scene {
 	p := b.m.Pieces[piece]
 	show := picture.Shown{Piece: piece, Look: picture.Plain}
-	if number {
-		show.Number = shop.Number(piece)
-	}
 	if p.GlueUp != "" {
 		t := *b.m.Toy
 		t.GlueUps, t.Musts, t.Cord = nil, nil, nil

@@ -196,6 +196,9 @@ func breaks(cells []*cell, high float64) (out [][]*cell) {
 		gaps := leastGap * float64(j-i-1)
 		text := fixed[j] - fixed[i] + gaps
 		free := high - text - (most[j] - most[i])
+		if free < 0 { // drawings are small here
+			free *= 3
+		}
 		return float64(free * free), text+least[j]-least[i] <= high+1e-9
 	}
 	// best[k][j]: the least cost of the first j cells in k columns.

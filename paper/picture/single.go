@@ -19,10 +19,9 @@ import (
 type Kind struct {
 	Exploded bool
 	View     View // where that is the whole toy as it stands
-	Step     int  // a step of the guide, from 1; 0: the whole toy
 }
 
-// ErrNoOrder is why there are no steps.
+// ErrNoOrder is why it cannot be drawn apart.
 var ErrNoOrder = errors.New("no order was found in which the toy goes together")
 
 // Drawing is one scene with the words above it.
@@ -34,20 +33,6 @@ type Drawing struct {
 // Choose returns the drawing of a kind. What is asked for and is not there is an error.
 func (d *Drafter) Choose(k Kind) (Drawing, error) {
 	switch {
-	case k.Step != 0:
-		steps := d.Steps(prove.Order(d.m))
-		if k.Step < 0 || k.Step > len(steps) {
-			if len(steps) == 0 {
-				return Drawing{}, fmt.Errorf("there are no steps: %w", ErrNoOrder)
-			}
-			return Drawing{}, fmt.Errorf("there is no step %d: expected 1 to %d", k.Step, len(steps))
-		}
-		st := steps[k.Step-1]
-		says := fmt.Sprintf(wordStep, k.Step, len(steps))
-		if st.GlueUp != "" {
-			says += fmt.Sprintf(wordInGlueUp, st.GlueUp)
-		}
-		return Drawing{st.Scene, says + ", " + st.Scene.View.Says()}, nil
 	case k.Exploded:
 		seq := prove.Order(d.m)
 		if !seq.Found {

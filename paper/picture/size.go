@@ -8,7 +8,7 @@ func (d *Drafter) High(s Scene, width float64) float64 {
 	from, box := s.View.sight(), d.Extent(s)
 	edge := 1.0
 	if s.numbered() {
-		edge += 2 * ringRoom
+		edge += 1.5 * ringRoom // seldom on all sides
 	}
 	if box.X <= 0 {
 		return edge

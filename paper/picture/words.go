@@ -1,5 +1,7 @@
 package picture
 
+import "fmt"
+
 // The words that views are called by, so that another language is another file.
 
 var viewWords = [...]string{
@@ -25,8 +27,7 @@ const SectionSays = "cut through the holes that end in the wood"
 // Words of the pages.
 const (
 	wordExploded = "drawn apart, in the order of the build"
-	wordStep     = "step %d of %d"
-	wordInGlueUp = ", in %s"
+	wordStep     = "step %d of %d: %s"
 	wordNotSeen  = "not seen: %s"
 	wordNoScale  = "none"
 	wordWheel    = "⌀ %s"
@@ -34,3 +35,6 @@ const (
 	wordHole     = "a hole"
 	wordHoles    = "its holes"
 )
+
+// StepSays describes a step of the guide.
+func StepSays(n, all int, title string) string { return fmt.Sprintf(wordStep, n, all, title) }

@@ -49,8 +49,17 @@ func (c *packCmd) Run(t *terminal) error {
 	on := c.print()
 	on.Read = c.beside()
 	pdf, err := toy.Pack(on)
-	return t.save(c.File, c.Out, pdf, err)
+	if err := t.save(c.File, c.Out, pdf, err); err != nil {
+		return err
+	}
+	if len(pdf) > sendable {
+		fmt.Fprintf(t.out, "this is more than the %d MB that is easily sent\n", int(sendable/1e6))
+	}
+	return nil
 }
+
+// sendable is the largest pack that any mail takes, in bytes.
+const sendable = 5e6
 
 // beside reads files that the toy file names: in its own folder, whatever the names or
 // links in it say, for it may come from a stranger.

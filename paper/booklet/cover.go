@@ -1,8 +1,6 @@
 package booklet
 
 import (
-	"math"
-
 	"dryfit/geom/r2"
 	"dryfit/paper/draw"
 	"dryfit/paper/picture"
@@ -20,6 +18,7 @@ const (
 	linkText    = 2.8
 	coverGap    = 7.0
 	leastDrawn  = 36.0 // less room than this below the photograph, and the toy is not drawn as well
+	leastDense  = 60.0 // points in an inch: a coarser photograph is not blown up
 )
 
 // cover is the first page: the toy, large, and whom it is for. The designer's photograph
@@ -79,8 +78,8 @@ func (p *press) cover() {
 func (p *press) photo(free float64) float64 {
 	photo := p.b.Photo
 	w, h := float64(photo.Width), float64(photo.Height)
-	by := math.Min(p.width()/w, math.Min(free-coverGap, PhotoHigh)/h)
-	size := r2.Vec{X: w * by, Y: h * by}
+	by := min(p.width()/w, min(free-coverGap, PhotoHigh)/h, 25.4/leastDense)
+	size := r2.Vec{X: float64(w * by), Y: float64(h * by)}
 	low := r2.Vec{X: (p.width() - size.X) / 2, Y: -coverGap - size.Y}
 	box := r2.Box{Min: low, Max: low.Add(size)}
 	p.put([]draw.Item{

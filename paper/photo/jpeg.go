@@ -68,7 +68,7 @@ func bare(data []byte) []byte {
 	out := append([]byte(nil), data[:2]...)
 	for _, p := range all {
 		private := p.mark == markNote || p.mark >= markApp1 && p.mark <= markApp15
-		if p.mark == markApp14 || p.mark == markApp2 && bytes.HasPrefix(p.body, []byte("ICC_PROFILE\x00")) {
+		if p.mark == markApp14 || p.profile() {
 			private = false
 		}
 		if p.mark == markApp0 && !bytes.HasPrefix(p.body, []byte("JFIF\x00")) { // a small copy of the picture
@@ -79,6 +79,22 @@ func bare(data []byte) []byte {
 		}
 	}
 	return out
+}
+
+// profile tells whether this says what the colours mean (ICC.1, annex B.4).
+func (p part) profile() bool {
+	return p.mark == markApp2 && bytes.HasPrefix(p.body, []byte("ICC_PROFILE\x00"))
+}
+
+// withProfile gives a picture that was packed again the colour profile of its original.
+func withProfile(packed, original []byte) []byte {
+	out := bytes.Clone(packed[:2])
+	for _, p := range parts(original) {
+		if p.profile() {
+			out = append(out, p.bytes...)
+		}
+	}
+	return append(out, packed[2:]...)
 }
 
 // orientation reads which way the camera was held, 1 to 8; 1 where nothing sound is

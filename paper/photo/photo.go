@@ -93,6 +93,9 @@ func Read(data []byte, wide, high float64) (*draw.Photo, error) {
 		}
 	}
 	out.JPEG = pack(flat, grey)
+	if isJPEG && size.ColorModel != color.CMYKModel {
+		out.JPEG = withProfile(out.JPEG, data)
+	}
 	return out, nil
 }
 

@@ -167,6 +167,9 @@ func TestAsItIs(t *testing.T) {
 	if p, err = Read(with(data, profile), 100, 100); err != nil || !bytes.Contains(p.JPEG, profile) {
 		t.Errorf("the colour profile is lost: %v", err)
 	}
+	if p, err = Read(with(data, exif(binary.BigEndian, 6), profile), 100, 100); err != nil || !bytes.Contains(p.JPEG, profile) || bytes.Contains(p.JPEG, []byte("Exif")) {
+		t.Errorf("turned, the colour profile is lost or the place is kept: %v", err)
+	}
 	grey := image.NewGray(image.Rect(0, 0, 40, 40))
 	if p, err = Read(jpegOf(t, grey, 80), 100, 100); err != nil || !p.Grey {
 		t.Errorf("grey %v: %v", p, err)

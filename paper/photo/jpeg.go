@@ -81,7 +81,7 @@ func bare(data []byte) []byte {
 	return out
 }
 
-// profile tells whether this says what the colours mean (ICC.1, annex B.4).
+// profile tells whether this says what the colours mean (ICC.1, annex B.4, from memory).
 func (p part) profile() bool {
 	return p.mark == markApp2 && bytes.HasPrefix(p.body, []byte("ICC_PROFILE\x00"))
 }

@@ -414,7 +414,16 @@ func (b *book) dowels() (out []Step) {
 	if len(b.Lists.Dowels) == 0 {
 		return nil
 	}
-	st := Step{Title: b.say("dowels"), Does: []string{b.says("dowels.order")}, Shows: Shows{Group: -1}}
+	n := 0
+	for _, d := range b.Lists.Dowels {
+		for _, c := range d.Lengths {
+			n += c.Count + c.Spare
+		}
+	}
+	st := Step{Title: b.say("dowels", "n", n), Shows: Shows{Group: -1}}
+	if n > 1 {
+		st.Does = append(st.Does, b.says("dowels.order"))
+	}
 	follows := false
 	for _, d := range b.Lists.Dowels {
 		for _, c := range d.Lengths {

@@ -138,7 +138,7 @@ func (b *Book) snug(s picture.Scene, size r2.Vec) []draw.Item {
 		return nil
 	}
 	free := size.Sub(draw.Bounds(items...).Size())
-	if free.X < snugLeast || free.Y < snugLeast {
+	if free.X < size.X*snugLeast || free.Y < size.Y*snugLeast {
 		return items
 	}
 	large := b.draft.Draw(s, size.Add(free))
@@ -149,8 +149,8 @@ func (b *Book) snug(s picture.Scene, size r2.Vec) []draw.Item {
 	return []draw.Item{at(size.Sub(box.Min.Add(box.Max)).Scale(0.5), large)}
 }
 
-// snugLeast is the free room that is worth drawing again for, mm.
-const snugLeast = 3.0
+// snugLeast is the share of a box, left free both ways, that is worth drawing again for.
+const snugLeast = 0.08
 
 // scenes are the drawings of a step: one, or several that stand beside each other.
 func (b *Book) scenes(s guide.Shows) []picture.Scene {

@@ -8,30 +8,44 @@ import (
 	"dryfit/shop"
 )
 
-// lists are the pages of what is needed, habits and cautions, in two columns.
+// lists are the pages of what is needed, habits and cautions, in two columns: in the
+// size of the steps, or of tables where that saves a page.
 func (p *press) lists() {
-	p.chapter = p.b.Words.Needs
+	pages := func(s style) int {
+		q := &press{b: p.b, size: p.size}
+		q.listsIn(s)
+		return len(q.pages)
+	}
+	s := plainStyle
+	if pages(smallStyle) < pages(s) {
+		s = smallStyle
+	}
+	p.listsIn(s)
+}
+
+func (p *press) listsIn(s style) {
+	w := p.b.Words
+	p.chapter = w.Needs
 	p.fresh()
-	p.title(p.b.Words.Needs, "")
-	p.twoColumns(p.b.Needs, smallStyle)
-	habits := []guide.List{{Items: p.b.Habits}}
-	p.section(p.b.Words.Habits, habits)
-	p.section(p.b.Words.Cautions, p.b.Cautions)
-	p.section(p.b.Words.Who, []guide.List{{Items: p.b.Who}})
+	p.title(w.Needs, "")
+	p.twoColumns(p.b.Needs, s)
+	p.section(w.Habits, []guide.List{{Items: p.b.Habits}}, s)
+	p.section(w.Cautions, p.b.Cautions, s)
+	p.section(w.Who, []guide.List{{Items: p.b.Who}}, s)
 }
 
 // section sets a titled list below what there is, or on a page of its own.
-func (p *press) section(title string, lists []guide.List) {
-	need := p.heading(title, "").y
-	_, h := p.columns(lists, smallStyle)
+func (p *press) section(title string, lists []guide.List, s style) {
+	head := -p.heading(title, "").y
+	_, h := p.columns(lists, s)
 	p.chapter = title
-	if p.room() < h-need+6 {
+	if p.room() < h+head+6 {
 		p.fresh()
 	} else {
 		p.y -= 6
 	}
 	p.title(title, "")
-	p.twoColumns(lists, smallStyle)
+	p.twoColumns(lists, s)
 }
 
 const columnGap = 8.0
@@ -111,7 +125,7 @@ func (p *press) pieces() {
 	}
 	p.title(p.b.Words.Pieces, "")
 	table := p.pieceTable()
-	h := min(p.room()-6-table.height(), p.size.Y*0.45)
+	h := min(p.room()-6-table.height(), p.size.Y*0.5)
 	if h < 70 {
 		h = p.size.Y * 0.4
 	}

@@ -195,7 +195,7 @@ func (w *web) step(s guide.Step) {
 		w.f(`<p class="mind"><strong>%s:</strong> %s</p>`, esc(w.b.Words.Minds), esc(m))
 	}
 	if len(s.Who) > 0 {
-		w.f(`<p class="who"><strong>%s:</strong> %s</p>`, esc(w.b.Words.Who), esc(strings.Join(s.Who, "; ")))
+		w.f(`<p class="who">%s</p>`, esc(s.Whoever()))
 	}
 	if s.Dry != "" {
 		w.f(`<p class="who"><strong>%s:</strong> %s</p>`, esc(w.b.Words.Wait), esc(s.Dry))

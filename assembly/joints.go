@@ -205,7 +205,8 @@ func (b *builder) wheels(s toy.Wheels) {
 
 // dowelIn adds a rod in holes that share an axis: from the innermost wood to the
 // mouth of the last hole and proud beyond it, or of a given length from the end
-// that has to hold.
+// that has to hold. Where both are given, proud settles where it ends and the length
+// goes back from there.
 func (b *builder) dowelIn(id, part string, hold, rest []Hole, proud float64, length *measure.Length, leave string, at source.Range) (int, r3.Vec, r3.Vec, bool) {
 	all := append(append([]Hole(nil), hold...), rest...)
 	centre, dir := b.axisOf(all)
@@ -225,7 +226,7 @@ func (b *builder) dowelIn(id, part string, hold, rest []Hole, proud float64, len
 		lo -= proud
 	}
 	if length != nil {
-		if up {
+		if up == (proud == 0) {
 			hi = lo + length.MM()
 		} else {
 			lo = hi - length.MM()

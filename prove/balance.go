@@ -72,18 +72,22 @@ func balance(r *run) {
 		groups = append(groups, cars...)
 	}
 	worst := Tip{Angle: math.Inf(1)}
+	var floor support
 	var at r3.Vec
 	piece := 0
 	for k, g := range groups {
 		mass, c := r.massOf(g)
 		s := r.stand(g, c)
+		if k == 0 {
+			floor = s
+		} else if floor.height(s.points[0].at) > floorSlack {
+			continue // it turns on another part, and is carried by that
+		}
 		feet, foot := s.onFloor(c)
 		tips := Tips(feet, foot, s.height(c))
 		if len(tips) == 0 {
 			if k == 0 {
-				f.Verdict, f.Margin, f.known = Fails, -f.Limit, true
-				f.Says = "it has nothing to stand on but a line"
-				r.add(f)
+				r.onALine(f, s, must)
 				return
 			}
 			continue // a car on one axle leans on its neighbour: the whole has it
@@ -121,6 +125,25 @@ func balance(r *run) {
 	if mind != nil {
 		r.add(*mind)
 	}
+}
+
+// onALine files that a toy stands on a line only: it fails where it must stand; round
+// wood without wheels is meant to roll about.
+func (r *run) onALine(f Finding, s support, must *toy.Must) {
+	f.Says = fmt.Sprintf("weighs %.0f g and has nothing to stand on but a line", r.w.mass*1000)
+	switch {
+	case must != nil:
+		f.Verdict = Fails
+		f.Says += fmt.Sprintf("; it must stand on %s: give it a flat or a foot", must.Angle.Format())
+	case s.wheels:
+		f.Verdict = Mind
+		f.Says += ": give it a second axle, or let it rest on its wood"
+	default:
+		f.Verdict, f.Limit = Holds, 0
+		f.Says += ": it rolls about, and no must asks it to stand"
+	}
+	f.Margin, f.known = -f.Limit, true
+	r.add(f)
 }
 
 // onFloor lays what stands on the floor, and the foot of a point, onto the floor:

@@ -22,12 +22,18 @@ import (
 // glued joint is called a good one (common practice, no source).
 const contactShare = 0.25
 
+// crossShare is the share of a square as wide as the narrower face that is as good,
+// whatever of its length stands free: a rail across a post, a long post against an edge
+// (common practice, no source). Whether such a joint is levered off is strength.joint's.
+const crossShare = 0.5
+
 var contactCheck = Check{
 	ID: "fit.contact", Asks: "do glued faces meet?", run: contact,
-	How: "Where two pieces are glued, the area in which faces of both lie in one plane and look at each other. Round wood on a flat touches in a line only; what counts there is the strip in which the gap is no more than glue fills.",
+	How: "Where two pieces are glued, the area in which faces of both lie in one plane and look at each other. Round wood on a flat touches in a line only; what counts there is the strip in which the gap is no more than glue fills. What is only put down has to lie on something.",
 	Limits: []Limit{
 		{"faces count as meeting when no further apart than", inMM(assembly.GlueMost), "common practice, no source (glue fit)"},
 		{"a good joint touches on this share of the smaller face", share(contactShare), "common practice, no source"},
+		{"or this share of a square as wide as the narrower face", share(crossShare), "common practice, no source"},
 	},
 }
 
@@ -82,11 +88,15 @@ func (r *run) putDown() {
 			in[i] = true
 			box = box.Union(r.m.Pieces[i].Body.Bounds())
 		}
-		tied := in[0] // all else is placed from the first piece
+		tied := in[0]  // all else is placed from the first piece
+		onPin := false // it drops down an upright pin, which keeps it from sliding off
 		for _, f := range r.m.Fits {
 			// a pin that lifts off carries what hangs on it, unless it is upright
 			_, dir, _ := r.m.Pieces[f.Rod].Axis()
-			tied = tied || in[f.Rod] != in[f.Piece] && math.Abs(dir.Z) < standing45
+			if in[f.Rod] != in[f.Piece] {
+				upright := math.Abs(dir.Z) >= standing45
+				tied, onPin = tied || !upright, onPin || upright
+			}
 		}
 		for _, s := range r.m.Saddles {
 			tied = tied || in[s.A[0]] != in[s.B[0]]
@@ -100,7 +110,7 @@ func (r *run) putDown() {
 		}
 		p := r.m.Pieces[ids[0]]
 		if drop <= dropLeast {
-			if p.Leave == "" && !r.penned(ids) {
+			if p.Leave == "" && !onPin && !r.penned(ids) {
 				r.add(Finding{Check: "fit.contact", About: r.thing(ids), Verdict: Mind, Unit: "mm", Value: drop, Limit: dropLeast, LimitOp: "<=", Source: "the toy file: neither glued nor may-leave-out",
 					Says:   r.thing(ids) + " is only put down, and comes off in the hand: say glued: yes, or may-leave-out if it is meant to be loose",
 					Places: []Place{r.place(ids[0], "", p.Body.Bounds().Center(), p.At)}})
@@ -136,7 +146,7 @@ func (r *run) keyed(k assembly.Key) {
 const areaLeast = 1.0
 
 func (r *run) glued(g assembly.Glue) {
-	var area, smaller float64
+	var area, enough float64
 	gap := math.Inf(1)
 	var onA, onB r3.Vec
 	a, b := g.A[0], g.B[0]
@@ -153,10 +163,10 @@ func (r *run) glued(g assembly.Glue) {
 			s, t := touching(pi.Bored(), pj.Bored())
 			if s <= 0 {
 				s = strip(pi, pj, d)
-				t = s
+				t = float64(contactShare * s)
 			}
 			area += s
-			smaller += t
+			enough += t
 		}
 	}
 	name := func(ids []int) string {
@@ -180,12 +190,11 @@ func (r *run) glued(g assembly.Glue) {
 			f.Says = na + " is glued to " + nb + ", but they only meet along a line or at a corner"
 		}
 	default:
-		share := area / smaller
-		f.Verdict, f.Limit, f.Margin, f.known = Holds, contactShare*smaller, area-areaLeast, true
+		f.Verdict, f.Limit, f.Margin, f.known = Holds, enough, area-areaLeast, true
 		f.Says = na + " lies on " + nb + " with " + r.area(area)
-		if share < contactShare {
+		if area < enough {
 			f.Verdict = Mind
-			f.Says += ", a small part of the face there"
+			f.Says += ", a small part of the face there: let them lie further on each other, or put a dowel in"
 		}
 	}
 	r.add(f)
@@ -194,15 +203,51 @@ func (r *run) glued(g assembly.Glue) {
 // farGap is how far apart glued pieces are still looked for, mm.
 const farGap = 50.0
 
-// touching returns the area in which faces of a and b lie on each other, and the
-// area of the smaller of the two surfaces concerned.
-func touching(a, b solid.Body) (area, smaller float64) {
+// touching returns the area in which faces of a and b lie on each other, and how much
+// of the two surfaces concerned would be a good joint.
+func touching(a, b solid.Body) (area, enough float64) {
 	var onA, onB []solid.Plane
 	for t := range touches(a, b) {
 		area += t.area
 		onA, onB = oncePlane(onA, t.a), oncePlane(onB, t.b)
 	}
-	return area, math.Min(exposed(a, onA), exposed(b, onB))
+	of := contactShare * math.Min(exposed(a, onA), exposed(b, onB))
+	w := math.Min(width(a, onA), width(b, onB))
+	return area, math.Min(of, float64(crossShare*w*w))
+}
+
+// width returns how wide a body's surface in some planes is, at its narrowest from side to
+// side; of several planes the widest.
+func width(b solid.Body, planes []solid.Plane) float64 {
+	wide := 0.0
+	for _, p := range planes {
+		var pts []r2.Vec
+		u, v := basis(p.N)
+		for i := range b.Pieces {
+			c := &b.Pieces[i]
+			for _, f := range c.Faces {
+				if !samePlane(p, f.Plane) {
+					continue
+				}
+				for _, w := range f.Loop {
+					pts = append(pts, r2.Vec{X: c.V[w].Dot(u), Y: c.V[w].Dot(v)})
+				}
+			}
+		}
+		hull := outline.Hull(pts)
+		least := math.Inf(1)
+		for i, q := range hull {
+			e, far := hull[(i+1)%len(hull)].Sub(q).Unit(), 0.0
+			for _, w := range hull {
+				far = math.Max(far, e.Cross(w.Sub(q)))
+			}
+			least = math.Min(least, far)
+		}
+		if len(hull) > 2 {
+			wide = math.Max(wide, least)
+		}
+	}
+	return wide
 }
 
 // A touch is what a face of one body and a face of another have in common, in the

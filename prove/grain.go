@@ -214,6 +214,9 @@ func (r *run) saySection(j *judged, l *lump, cut []int, s section, says string) 
 	default:
 		cutThere += " of short grain"
 		j.mend = "turn the grain along it, or make it thicker"
+		if p.Part.Shape == toy.Disc { // round: its grain is short somewhere, however it is turned
+			j.mend = "make it thicker, or of plywood"
+		}
 	}
 	j.notes = append(j.notes, cutThere)
 	for _, i := range cut {

@@ -24,6 +24,7 @@ type support struct {
 	at     r3.Vec // a point of the floor
 	points []standing
 	wheels bool
+	skids  []int // what of its wood stands on the floor beside its wheels
 	ok     bool
 }
 
@@ -80,7 +81,12 @@ func (r *run) stand(ids []int, centre r3.Vec) support {
 		s.at, s.ok = r3.Vec{Z: low}, true
 		return s
 	}
-	return r.rest(s, centre)
+	if s = r.rest(s, centre); !s.ok && len(ids) == len(r.m.Pieces) {
+		if t, ok := r.onSkid(s, centre); ok {
+			return t
+		}
+	}
+	return s
 }
 
 // rest finds the plane through three points under the centre of mass.
@@ -151,7 +157,7 @@ func (r *run) all() []int {
 
 var groundCheck = Check{
 	ID: "move.ground", Asks: "do all wheels touch a flat floor, and does all else clear it?", run: ground,
-	How: "The floor is the plane through three of the lowest points of the wheels, no other below it, with the centre of mass above the triangle. The body rests down on its axles; a wheel may drop by the slack of its running fit, so one nearer to the floor than that touches it. Ramps and crests, told beside: the steepest slope below the wheels and everything before, behind or between them; a coupling on an upright pin tilts by its slack only.",
+	How: "The floor is the plane through three of the lowest points of the wheels, no other below it, with the centre of mass above the triangle. The body rests down on its axles; a wheel may drop by the slack of its running fit, so one nearer to the floor than that touches it. A toy on one pair of wheels leans over until its wood meets the floor. Ramps and crests, told beside: the steepest slope below the wheels and everything before, behind or between them; a coupling on an upright pin tilts by its slack only.",
 	Limits: []Limit{
 		{"a wheel may hang above the floor by its running slack, or", inMM(floorSlack), "common practice, no source (1/64 in)"},
 	},
@@ -183,7 +189,18 @@ func ground(r *run) {
 	}
 	r.touchFloor(s)
 	r.trackStraight(rolls)
-	r.clearFloor(s, clears)
+	if len(s.skids) == 0 || clears != nil {
+		r.clearFloor(s, clears)
+		return
+	}
+	skid := r.m.Pieces[s.skids[0]]
+	f := Finding{Check: "move.ground", About: "clearance", Verdict: Holds, Unit: "mm", Source: practice,
+		Says: skid.ID + " stands on the floor beside its wheels", Places: []Place{r.place(s.skids[0], "", skid.Body.Support(s.n.Neg()), skid.At)}}
+	if rolls != nil {
+		f.Verdict, f.Source, f.Margin, f.known = Fails, "the toy file: must", -tol.Touch, true
+		f.Says = skid.ID + " drags on the floor, and it must roll: put a second axle in, or leave that must out if a hand holds it up as it rolls"
+	}
+	r.add(f)
 }
 
 // askewMost is how far, in degrees, two axles of one car may be out of parallel
@@ -259,6 +276,9 @@ func (r *run) touchFloor(s support) {
 	slack := map[int]float64{}
 	var order []int
 	for _, p := range s.points {
+		if slices.Contains(s.skids, p.piece) {
+			continue
+		}
 		h := s.height(p.at)
 		if old, ok := gap[p.piece]; !ok || h < old {
 			if !ok {
@@ -290,7 +310,7 @@ func (r *run) touchFloor(s support) {
 func (r *run) clearFloor(s support, must *toy.Must) {
 	wheel := map[int]bool{}
 	for _, p := range s.points {
-		wheel[p.piece] = true
+		wheel[p.piece] = !slices.Contains(s.skids, p.piece)
 	}
 	low, at, piece := math.Inf(1), r3.Vec{}, -1
 	for i, p := range r.m.Pieces {

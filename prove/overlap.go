@@ -22,8 +22,33 @@ var overlapCheck = Check{
 	},
 }
 
+// accuracy is where the limit of touching comes from.
+const accuracy = "the accuracy of the computation"
+
+// clashing is two pieces that claim the same wood.
+type clashing struct {
+	i, j int
+	solid.Overlapping
+}
+
+// opposed is the cosine beyond which two moves count as the opposite ways: 45 degrees.
+const opposed = 0.7
+
+// wedgedBy finds another piece that the second of a pair would have to move the other
+// way from: then no move helps.
+func wedgedBy(found []clashing, k int) (other int, ok bool) {
+	c := found[k]
+	for _, d := range found {
+		if d.i != c.i && d.j == c.j && d.Clear.Unit().Dot(c.Clear.Unit()) < -opposed {
+			return d.i, true
+		}
+	}
+	return 0, false
+}
+
 func overlap(r *run) {
 	n, pairs := len(r.m.Pieces), 0
+	var found []clashing
 	for i := 0; i < n; i++ {
 		for j := i + 1; j < n; j++ {
 			if !r.m.Pieces[i].Body.Bounds().Meets(r.m.Pieces[j].Body.Bounds()) {
@@ -35,19 +60,26 @@ func overlap(r *run) {
 			if o.Depth <= tol.Touch {
 				continue
 			}
-			pi, pj := r.m.Pieces[i], r.m.Pieces[j]
-			r.add(Finding{
-				Check: "fit.overlap", About: pi.ID + "~" + pj.ID, Verdict: Fails,
-				Value: o.Depth, Unit: "mm", Limit: tol.Touch, LimitOp: "<=", Source: "the accuracy of the computation (contracts: touch)",
-				Says:   pi.ID + " and " + pj.ID + " claim the same wood, " + r.len(o.Depth) + " deep: move " + pj.ID + " " + r.way(o.Clear),
-				Notes:  []string{"shared volume " + volume(o.Volume)},
-				Places: []Place{r.place(i, "", o.Where, pi.At), r.place(j, "", o.Where, pj.At)},
-			})
+			found = append(found, clashing{i, j, o})
 		}
+	}
+	for k, c := range found {
+		pi, pj := r.m.Pieces[c.i], r.m.Pieces[c.j]
+		mend := "move " + pj.ID + " " + r.way(c.Clear)
+		if other, ok := wedgedBy(found, k); ok {
+			mend = pj.ID + " has no room between " + pi.ID + " and " + r.m.Pieces[other].ID + ": make it smaller, or move them apart"
+		}
+		r.add(Finding{
+			Check: "fit.overlap", About: pi.ID + "~" + pj.ID, Verdict: Fails,
+			Value: c.Depth, Unit: "mm", Limit: tol.Touch, LimitOp: "<=", Source: accuracy,
+			Says:   pi.ID + " and " + pj.ID + " claim the same wood, " + r.len(c.Depth) + " deep: " + mend,
+			Notes:  []string{"shared volume " + volume(c.Volume)},
+			Places: []Place{r.place(c.i, "", c.Where, pi.At), r.place(c.j, "", c.Where, pj.At)},
+		})
 	}
 	if !r.has("fit.overlap") {
 		r.add(Finding{Check: "fit.overlap", About: "toy", Verdict: Holds, Value: 0, Unit: "mm", Limit: tol.Touch, LimitOp: "<=",
-			Source: "the accuracy of the computation (contracts: touch)", Says: "no two pieces claim the same wood (" + count(pairs, "pair") + " tried)"})
+			Source: accuracy, Says: "no two pieces claim the same wood (" + count(pairs, "pair") + " tried)"})
 	}
 }
 

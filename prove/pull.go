@@ -27,6 +27,9 @@ func (r *run) pull() (note string, mind *Finding) {
 	ids := bodies[first].pieces
 	mass, c := r.massOf(ids)
 	s := r.stand(r.all(), r.w.centre)
+	if len(s.skids) > 0 {
+		return "", nil // on one pair of wheels: nothing holds it up but the cord
+	}
 	behind, ahead, ok := r.wheelbase(ids, c, s)
 	p := tracking.Pulled{Share: mass / r.w.mass, Height: s.height(c)}
 	if ok {

@@ -29,7 +29,7 @@ func leftOut() string {
 	s.build[2] = strings.TrimSuffix(s.build[2], "}") + ", may-leave-out: front}"
 	s.build = append(s.build, "{put: mast, sits: {bottom: frame.top, back: frame.back, left: frame.left}, glued: yes}",
 		"{put: flag, sits: {bottom: mast.top, back: mast.back, left: mast.left}, glued: yes, may-leave-out: flag}")
-	s.must = []string{"{stands-on-slope: 15°}"}
+	s.must = []string{"rolls", "{stands-on-slope: 15°}"}
 	s.waive = []string{"{check: child.small, about: loose, reason: nothing is loose here}"}
 	return s.text()
 }
@@ -108,13 +108,13 @@ func quickFirst() (ids []string) {
 // What is only wrong without a group is said so, and waived findings stay waived,
 // in the part of their check.
 func TestPartsWithoutAndWaived(t *testing.T) {
-	var small, balance prove.Part
+	var small, ground prove.Part
 	rep, err := prove.RunContext(context.Background(), read(t, leftOut()), nil, prove.Options{Done: func(p prove.Part) {
 		switch p.Check {
 		case "child.small":
 			small = p
-		case "balance":
-			balance = p
+		case "move.ground":
+			ground = p
 		}
 	}})
 	if err != nil {
@@ -126,9 +126,9 @@ func TestPartsWithoutAndWaived(t *testing.T) {
 	if !slices.ContainsFunc(small.Findings, func(f prove.Finding) bool { return strings.HasSuffix(f.ID, "loose (waiver)") }) {
 		t.Error("a waiver of nothing is not in the part of its check")
 	}
-	for _, want := range []string{"balance:toy without front", "balance:toy without front and flag"} {
-		if !slices.ContainsFunc(balance.Findings, func(f prove.Finding) bool { return f.ID == want && f.Verdict == prove.Fails }) {
-			t.Errorf("no %s that fails among %v", want, balance.Findings)
+	for _, want := range []string{"move.ground:clearance without front", "move.ground:clearance without front and flag"} {
+		if !slices.ContainsFunc(ground.Findings, func(f prove.Finding) bool { return f.ID == want && f.Verdict == prove.Fails }) {
+			t.Errorf("no %s that fails among %v", want, ground.Findings)
 		}
 	}
 }

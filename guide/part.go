@@ -392,7 +392,7 @@ func (b *book) disc(p *toy.Part, pieces []int) Step {
 	more, did := b.work(p.Work, n, pieces, shop.SideWord)
 	st.Does, tasks = append(st.Does, more...), append(tasks, did...)
 	if p.Bore > 0 {
-		if try := b.tries(pieces); try != "" {
+		if try := b.tries(pieces); try != "" && !slices.Contains(st.Does, try) {
 			st.Does = append(st.Does, try)
 		}
 	}

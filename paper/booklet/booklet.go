@@ -105,6 +105,7 @@ func (b *Book) Pack(reading, paper layout.Paper) ([]byte, error) {
 // drawing is a picture that is still to be drawn, into a box of the page.
 type drawing struct {
 	scene picture.Scene
+	by    func(size r2.Vec) []draw.Item // draws it, where it is no scene
 	size  r2.Vec
 	items []draw.Item
 }
@@ -119,7 +120,11 @@ func (b *Book) ink(all []*drawing) {
 		go func() {
 			defer wait.Done()
 			for d := range work {
-				d.items = b.snug(d.scene, d.size)
+				if d.by != nil {
+					d.items = d.by(d.size)
+				} else {
+					d.items = b.snug(d.scene, d.size)
+				}
 			}
 		}()
 	}
@@ -150,7 +155,7 @@ func (b *Book) snug(s picture.Scene, size r2.Vec) []draw.Item {
 }
 
 // snugLeast is the share of a box, left free both ways, that is worth drawing again for.
-const snugLeast = 0.08
+const snugLeast = 0.12
 
 // scenes are the drawings of a step: one, or several that stand beside each other.
 func (b *Book) scenes(s guide.Shows) []picture.Scene {
@@ -172,6 +177,24 @@ func (b *Book) scenes(s guide.Shows) []picture.Scene {
 		scene.Shown = append(scene.Shown, picture.Shown{Piece: i, Look: picture.Plain})
 	}
 	return []picture.Scene{scene}
+}
+
+// section cuts the part that a step makes through its holes that end in the wood; nil if it
+// has none.
+func (b *Book) section(s guide.Shows, width float64) *drawing {
+	if s.Group >= 0 || s.Apart || len(s.Pieces) != 1 {
+		return nil
+	}
+	sc := b.alone(s.Pieces[0])
+	m := b.m
+	if sc.Of != nil {
+		m = sc.Of
+	}
+	high, by := b.draft.BlindHoles(m, sc.Shown[0].Piece, width)
+	if by == nil {
+		return nil
+	}
+	return &drawing{by: by, size: r2.Vec{X: width, Y: high}}
 }
 
 // alone is a piece by itself, before any work on a glue-up that it belongs to.

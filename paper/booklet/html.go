@@ -176,6 +176,9 @@ func (w *web) step(s guide.Step) {
 		}
 		pics = append(pics, d)
 	}
+	if d := w.b.section(s.Shows, 83); d != nil {
+		pics = append(pics, d)
+	}
 	w.figure("", s.Title, pics, below)
 	w.f(`<div class="words">`)
 	w.bullets(s.Does)

@@ -31,7 +31,8 @@ type cell struct {
 	head              column // chapter and title
 	words             column
 	pics              []*drawing
-	least, most, full float64 // heights for the drawings: at least, as it should be, and what more is lost
+	section           *drawing // above the words; nil: none
+	least, most, full float64  // heights for the drawings: at least, as it should be, and what more is lost
 	draw              float64
 }
 
@@ -53,6 +54,9 @@ func (p *press) cells(width, height float64) (out []*cell) {
 				c.head.gap(3)
 			}
 			p.stepTitle(&c.head, s)
+			if c.section = p.b.section(s.Shows, width); c.section != nil {
+				c.words.gap(c.section.size.Y + 4)
+			}
 			p.words(&c.words, s)
 			p.drawings(c, width)
 			out = append(out, c.parted(height)...)
@@ -181,6 +185,9 @@ func (p *press) cell(c *cell, x float64) {
 	p.put(c.head.items, x, c.head.height())
 	p.grid(c, x)
 	p.y -= c.draw
+	if c.section != nil {
+		p.picture(c.section, x, 0)
+	}
 	p.put(c.words.items, x, c.words.height())
 }
 

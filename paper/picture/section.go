@@ -216,3 +216,36 @@ func (d *Drafter) holeMarks(b assembly.Bore, box r2.Box, scale float64) []draw.I
 }
 
 func (d *Drafter) third() bool { return d.m.Toy.Units == measure.Inch }
+
+// BlindHoles tells whether a piece has holes that end in the wood, and returns how high the
+// drawing of the first section through them is in a width, mm; and what draws it.
+func (d *Drafter) BlindHoles(m *assembly.Model, piece int, width float64) (height float64, ink func(r2.Vec) []draw.Item) {
+	p := m.Pieces[piece]
+	cuts, bores := blindCuts(p)
+	if len(cuts) == 0 {
+		return 0, nil
+	}
+	c, s := cuts[0], cuts[0].sight()
+	b := s.bounds(&object{bodies: []solid.Body{p.Made.Bored()}})
+	box := r2.Box{Min: b.Min.Sub(s.flat(c.At)), Max: b.Max.Sub(s.flat(c.At))}
+	scale := min((width-2*sectionSide)/box.Size().X, mostSection/box.Size().Y, largest)
+	height = float64(box.Size().Y*scale) + depthAbove
+	return height, func(size r2.Vec) []draw.Item {
+		at := r2.Vec{X: size.X/2 - float64((box.Min.X+box.Max.X)/2*scale), Y: size.Y - depthAbove - float64(box.Max.Y*scale)}
+		out := []draw.Item{draw.Group{Layer: LayerToy, Move: draw.Translate(at), Items: Section(p, c, scale)}}
+		for _, k := range bores[0] {
+			hole := p.Made.Bores[k]
+			by := s.flat(hole.Point).Sub(s.flat(c.At))
+			marks := d.holeMarks(hole, r2.Box{Min: box.Min.Sub(by), Max: box.Max.Sub(by)}, scale)
+			// The words beside it name the bit: the centre line and the depth are left.
+			out = append(out, draw.Group{Layer: LayerDimensions, Move: draw.Translate(at.Add(by.Scale(scale))), Items: []draw.Item{marks[0], marks[len(marks)-1]}})
+		}
+		return out
+	}
+}
+
+// mostSection is the most height of a section among the words of a step, mm.
+const mostSection = 26.0
+
+// depthAbove is the room above it, for the centre line and the word of the depth, mm.
+const depthAbove = 9.0

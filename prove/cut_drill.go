@@ -87,7 +87,7 @@ func (c *cutting) size(b *bench, h *drilled) {
 		}
 		near += n.Name
 	}
-	f.Verdict, f.Source = Mind, "facts: drills"
+	f.Verdict, f.Source = Mind, "the usual sets of bits"
 	f.Value, f.Margin = off, tol.Drill-off
 	f.Says = fmt.Sprintf("there is no bit of %s for %s; the nearest: %s", inMM(d), h.name, near)
 	switch sh := c.m.Toy.Shop; {

@@ -162,14 +162,33 @@ func (c *cutting) saws(b *bench) {
 	c.twoWays(b)
 }
 
+// name says a saw cut for the user: by its place in the work of its part.
+func (s sawCut) name(b *bench) string {
+	switch {
+	case s.work >= 0 && s.word == "saw":
+		return fmt.Sprintf("%s (work %d, saw)", b.name, s.work+1)
+	case s.work >= 0:
+		return fmt.Sprintf("%s (work %d, %s)", b.name, s.work+1, s.word)
+	}
+	return fmt.Sprintf("the %s of %s", s.word, b.name)
+}
+
+// kerf is how much the finest of some saws takes away, and whether the shop says so.
+func (c *cutting) kerf(saws ...*sawMachine) (kerf float64, said bool) {
+	kerf = scrollKerf
+	for _, m := range saws {
+		if m != nil && m.is != nil && m.is.Kerf > 0 && (!said || m.is.Kerf.MM() < kerf) {
+			kerf, said = m.is.Kerf.MM(), true
+		}
+	}
+	return kerf, said
+}
+
+// saw judges one saw cut: its inside curves, how thick the wood is, and whether the blade
+// has room in it.
 func (c *cutting) saw(b *bench, s sawCut) {
 	box := s.line.Bounds()
-	what := fmt.Sprintf("the %s of %s", s.word, b.name)
-	if s.work >= 0 && s.word == "saw" {
-		what = fmt.Sprintf("%s (work %d, saw)", b.name, s.work+1)
-	} else if s.work >= 0 {
-		what = fmt.Sprintf("%s (work %d, %s)", b.name, s.work+1, s.word)
-	}
+	what := s.name(b)
 	about := b.name
 	if s.work >= 0 {
 		about = b.about(s.work)
@@ -225,7 +244,7 @@ func (c *cutting) saw(b *bench, s sawCut) {
 		}
 		say(f)
 	case radius < least-tol.Page:
-		f := Finding{Verdict: Mind, Value: radius, Limit: least, Source: "facts: blades", Places: spot(tight)}
+		f := Finding{Verdict: Mind, Value: radius, Limit: least, Source: "trade tables of blades", Places: spot(tight)}
 		f.Says = fmt.Sprintf("%s has an inside curve of radius %s, and in %s of wood a blade turns no tighter than %s", what, inMM(radius), c.len(s.depth), inMM(least))
 		if bit := c.bit(2 * radius); bit.ok && 2*radius >= bladeHole-tol.Page {
 			f.Says += ": drill " + bit.name + " there first and saw to the hole"
@@ -240,14 +259,8 @@ func (c *cutting) saw(b *bench, s sawCut) {
 	if !s.outside {
 		return
 	}
-	wide, kerf, kerfSaid := narrowest(s.line), scrollKerf, false
-	if sh := c.m.Toy.Shop; sh != nil {
-		for _, m := range []*sawMachine{band, scroll} {
-			if m != nil && m.is != nil && m.is.Kerf > 0 && (!kerfSaid || m.is.Kerf.MM() < kerf) {
-				kerf, kerfSaid = m.is.Kerf.MM(), true
-			}
-		}
-	}
+	wide := narrowest(s.line)
+	kerf, kerfSaid := c.kerf(band, scroll)
 	switch {
 	case wide < kerf-tol.Page:
 		f := Finding{Verdict: Mind, Value: wide, Limit: kerf, Source: practice, Places: spot(mid),

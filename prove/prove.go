@@ -11,7 +11,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 	"sync"
 
 	"dryfit/assembly"
@@ -216,18 +215,4 @@ func newWorld(m *assembly.Model) *world {
 		w.centre = first.Scale(1 / w.mass)
 	}
 	return w
-}
-
-// names lists piece ids, sorted, without repeats.
-func (r *run) names(ids []int) []string {
-	seen := map[string]bool{}
-	var out []string
-	for _, i := range ids {
-		if id := r.m.Pieces[i].ID; !seen[id] {
-			seen[id] = true
-			out = append(out, id)
-		}
-	}
-	sort.Strings(out)
-	return out
 }

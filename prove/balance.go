@@ -71,7 +71,7 @@ func balance(r *run) {
 	if cars := r.cars(); len(cars) > 1 {
 		groups = append(groups, cars...)
 	}
-	worst := Tip{Angle: math.Inf(1)}
+	worst, high := Tip{Angle: math.Inf(1)}, 0.0
 	var floor support
 	var at r3.Vec
 	piece := 0
@@ -94,7 +94,7 @@ func balance(r *run) {
 		}
 		sort.SliceStable(tips, func(i, j int) bool { return tips[i].Angle < tips[j].Angle })
 		if tips[0].Angle < worst.Angle {
-			worst, at, piece = tips[0], c, g[0]
+			worst, high, at, piece = tips[0], s.height(c), c, g[0]
 		}
 		if k == 0 {
 			f.Notes = append(f.Notes, fmt.Sprintf("centre of mass %s above the floor", r.len(s.height(c))))
@@ -117,6 +117,9 @@ func balance(r *run) {
 	if must != nil {
 		f.Says += fmt.Sprintf("; it must stand on %s", must.Angle.Format())
 	}
+	if f.Verdict != Holds {
+		f.Says += r.steadier(worst, high, f.Limit)
+	}
 	note, mind := r.pull()
 	if note != "" {
 		f.Notes = append(f.Notes, note)
@@ -125,6 +128,18 @@ func balance(r *run) {
 	if mind != nil {
 		r.add(*mind)
 	}
+}
+
+// steadier says what would let a thing stand on a slope of that many degrees: its feet
+// further out, or its weight lower, either alone.
+func (r *run) steadier(t Tip, high, slope float64) string {
+	want := trig.Tan(slope * math.Pi / 180)
+	out, down := float64(high*want)-float64(high*trig.Tan(t.Angle)), high-float64(high*trig.Tan(t.Angle)/want)
+	says := fmt.Sprintf(": its feet want to be %s further out that way", r.len(mend(out)))
+	if t.Angle > 0 {
+		says += fmt.Sprintf(", or its weight %s lower", r.len(mend(down)))
+	}
+	return says
 }
 
 // onALine files that a toy stands on a line only: it fails where it must stand; round

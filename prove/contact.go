@@ -109,12 +109,12 @@ func (r *run) glued(g assembly.Glue) {
 	switch {
 	case math.IsInf(gap, 1):
 		f.Verdict, f.Margin, f.known = Fails, -farGap, true
-		f.Says = na + " is glued to " + nb + ", but they are nowhere near each other"
+		f.Says = na + " is glued to " + nb + ", but they are nowhere near each other: let it sit against what it is glued to"
 	case area < areaLeast:
 		f.Verdict, f.Margin, f.known = Fails, -math.Max(gap, tol.Touch), true
-		f.Says = na + " is glued to " + nb + ", but they do not meet: " + r.len(gap) + " apart at the nearest"
+		f.Says = na + " is glued to " + nb + ", but they do not meet: " + r.len(gap) + " apart at the nearest; bring them together"
 		if gap <= tol.Touch {
-			f.Says = na + " is glued to " + nb + ", but they only meet along a line or at a corner"
+			f.Says = na + " is glued to " + nb + ", but they only meet along a line or at a corner: let a face of one lie on a face of the other"
 		}
 	default:
 		f.Verdict, f.Limit, f.Margin, f.known = Holds, enough, area-areaLeast, true

@@ -94,7 +94,7 @@ func (c *cutting) stock() {
 		}
 		p := c.m.Pieces[at]
 		f := Finding{About: p.ID, Verdict: v, Unit: "mm", Value: long, Limit: limit, LimitOp: "<=", Margin: limit - long, Source: src, Places: []Place{c.place(at, "", p.Body.Bounds().Center(), p.At)}}
-		f.Says = fmt.Sprintf("%s is %s long, and %s is to be had in %s", p.ID, c.len(long), st.Name, c.len(limit))
+		f.Says = fmt.Sprintf("%s is %s long, and %s is to be had in %s: make it shorter, or of two", p.ID, c.len(long), st.Name, c.len(limit))
 		if v == Mind {
 			f.Says = fmt.Sprintf("%s is %s long, and dowels are sold in %s", p.ID, c.len(long), c.len(limit))
 			f.Notes = append(f.Notes, "usual lengths are taken: say longest at the stock if yours is another")

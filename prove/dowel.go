@@ -84,6 +84,11 @@ func dowel(r *run) {
 		}
 		b := host.Bore(f.Bore)
 		c, dir, radius := rod.Axis()
+		if v == Fails && f.Kind == assembly.Running {
+			says += ": make the hole " + r.len(2*radius+assembly.RunningLeast) + " or more"
+		} else if v == Fails {
+			says += ": make the hole as thick as the dowel"
+		}
 		r.add(Finding{Check: "fit.dowel", About: about, Verdict: v, Value: slack, Unit: "mm", Limit: limit, LimitOp: op, known: true, Margin: margin, Source: fitTable,
 			Says:   fmt.Sprintf("%s of %s in the %s hole of %s (%s): %s", rod.ID, r.len(2*radius), r.len(2*b.R), host.ID, f.Kind, says),
 			Places: []Place{r.place(f.Piece, b.Name, r.middle(f, c, dir), b.At), r.place(f.Rod, "", c, f.At)}})
@@ -206,9 +211,11 @@ func (r *run) saddle(s assembly.Saddle) {
 	case kind == assembly.Running && f.Verdict == Holds:
 		says = "slides freely"
 	case kind == assembly.Running && f.Verdict == Fails:
-		says = "too tight to slide"
+		says = "too tight to slide: it wants " + r.len(assembly.RunningLeast-slack) + " more room"
 	case f.Verdict == Fails && slack < 0:
-		says = "does not go over"
+		says = "does not go over: it wants " + r.len(-slack) + " more room"
+	case f.Verdict == Fails:
+		says += ": let it have no more than " + r.len(assembly.GlueMost)
 	}
 	f.Says = fmt.Sprintf("%s over %s with %s of play (%s): %s", a.ID, b.ID, r.len(slack), kind, says)
 	r.add(f)

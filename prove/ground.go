@@ -301,7 +301,7 @@ func (r *run) touchFloor(s support) {
 		f.Says = "it does not stand on its wheels: its weight is not between them"
 	} else if margin < 0 {
 		f.Verdict = Fails
-		f.Says = fmt.Sprintf("%s never touches the floor: it hangs %s above it, and its fit lets it drop only %s", r.m.Pieces[worst].ID, r.len(gap[worst]), r.len(slack[worst]))
+		f.Says = fmt.Sprintf("%s never touches the floor: it hangs %s above it, and its fit lets it drop only %s; put its axle lower, or make it larger", r.m.Pieces[worst].ID, r.len(gap[worst]), r.len(slack[worst]))
 	}
 	r.add(f)
 }
@@ -337,6 +337,7 @@ func (r *run) clearFloor(s support, must *toy.Must) {
 		if low <= tol.Touch {
 			f.Says = fmt.Sprintf("%s drags on the floor", r.m.Pieces[piece].ID)
 		}
+		f.Says += ": larger wheels, or axles lower in the body, have to raise it by " + r.len(mend(math.Max(f.Limit, playLeast)-low))
 	}
 	ramps, notes := r.rampWords(s)
 	if f.Verdict == Holds {

@@ -57,7 +57,7 @@ func holes(r *run) {
 			Says: r.m.Pieces[rod.piece].ID + " goes straight through its " + count(len(fits), "hole")}
 		if worst.margin < 0 {
 			f.Verdict = Fails
-			f.Says = fmt.Sprintf("%s cannot go through %s and %s: they are %s out of line", r.m.Pieces[rod.piece].ID, r.hole(fits[at[0]]), r.hole(fits[at[1]]), r.len(worst.off))
+			f.Says = fmt.Sprintf("%s cannot go through %s and %s: they are %s out of line; bring them to within %s", r.m.Pieces[rod.piece].ID, r.hole(fits[at[0]]), r.hole(fits[at[1]]), r.len(worst.off), r.len(worst.allowed))
 			if worst.lean > tol.Angle {
 				f.Notes = append(f.Notes, "the two holes lean "+r.deg(worst.lean)+" against each other")
 			}

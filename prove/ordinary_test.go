@@ -166,3 +166,27 @@ func TestProudAndLength(t *testing.T) {
 		t.Errorf("%g above, %g below", above, below)
 	}
 }
+
+// What a failing finding says to change is enough: a block 20 wide and 80 high that must
+// stand on 20° wants feet 40 tan 20° - 10 = 4.56 further out, or its middle
+// 40 - 10 / tan 20° = 12.53 lower (geometry); an axle as long as it is told leaves play.
+func TestWordsOfMends(t *testing.T) {
+	s := sheetOf{stock: []string{board("b", 80)}, parts: []string{"block: {from: b, blank: [60, 20]}"}, build: []string{"put: block"}, must: []string{"{stands-on-slope: 20°}"}}
+	if g := find(t, proof(t, s.text()), "balance:toy"); !strings.Contains(g.Says, "4.6 mm further out") || !strings.Contains(g.Says, "12.6 mm lower") {
+		t.Errorf("balance: %s", g.Says)
+	}
+	cart := func(length string) string {
+		return sheetOf{stock: []string{board("b", 18), "rod: {wood: birch, form: dowel, dia: 6}"},
+			parts: []string{"frame: {from: b, blank: [90, 40], work: [{drill: {side: edge, dia: 7, named: {rear: [20, 8], fore: [70, 8]}}}]}", "wheel: {from: b, disc: 36, bore: 6}", "axle: {from: rod}"},
+			build: []string{"put: frame", "wheels: {in: frame.rear, axle: axle, outward: [wheel], length: " + length + ", proud: 2}", "wheels: {in: frame.fore, axle: axle, outward: [wheel], play: 1, proud: 2}"}}.text()
+	}
+	g := find(t, proof(t, cart("76")), "fit.reach:axle")
+	_, told, ok := strings.Cut(g.Says, "make it ")
+	told, _, _ = strings.Cut(told, " mm long")
+	if g.Verdict != prove.Fails || !ok {
+		t.Fatalf("%v %s", g.Verdict, g.Says)
+	}
+	if g := find(t, proof(t, cart(told)), "fit.reach:axle"); g.Verdict != prove.Holds {
+		t.Errorf("%s long as told: %v %s", told, g.Verdict, g.Says)
+	}
+}

@@ -72,21 +72,21 @@ func (r *run) axle(a assembly.Axle) {
 	judge := func(v Verdict, value, limit float64, says string) {
 		f.Verdict, f.Value, f.Limit, f.Says = v, value, limit, says
 	}
+	longer := func(each float64) string { return "make it " + r.len(mend(a.Length+2*each)) + " long" }
 	switch {
 	case a.Play <= tol.Touch:
 		f.Verdict = Fails
-		f.Says = fmt.Sprintf("%s leaves no play: the wheels are jammed against the body", rod.ID)
+		f.Says = fmt.Sprintf("%s leaves no play, the wheels are jammed against the body: %s", rod.ID, longer(playLeast-a.Play))
 		if a.Play < -tol.Touch {
-			f.Says = fmt.Sprintf("%s is %s too short at each end: there is no room for the wheels, let alone play", rod.ID, r.len(-a.Play))
+			f.Says = fmt.Sprintf("%s is %s too short at each end: there is no room for the wheels, let alone play: %s", rod.ID, r.len(-a.Play), longer(playLeast-a.Play))
 		}
 	case in <= tol.Touch:
-		judge(Fails, in, bore, fmt.Sprintf("%s does not reach the outer wheel %s", rod.ID, outer.ID))
+		judge(Fails, in, bore, fmt.Sprintf("%s does not reach the outer wheel %s: %s", rod.ID, outer.ID, longer(bore-in)))
 	case last > 0 && a.Gap < -tol.Touch:
 		judge(Fails, a.Gap, 0, fmt.Sprintf("%s is too short: its twin wheels would have to share %s of wood", rod.ID, r.len(-a.Gap)))
 	case !a.Held:
-		judge(Fails, 0, 1, fmt.Sprintf("nothing keeps the wheels on %s: the outermost is loose on it", rod.ID))
+		judge(Fails, 0, 1, fmt.Sprintf("nothing keeps the wheels on %s: the outermost is loose on it: bore it to fit the axle, or add a disc outside it that does", rod.ID))
 		f.Unit, f.Margin = "", -1
-		f.Notes = append(f.Notes, "bore the outer wheel to fit the axle and glue it, or add a disc that is glued on outside it")
 	case a.Play < playLeast-tol.Page:
 		f.Verdict = Mind
 		f.Says = fmt.Sprintf("%s leaves little play: %s at each side", rod.ID, r.len(a.Play))
@@ -115,10 +115,10 @@ func (r *run) engaged(rod rodFits) {
 		switch {
 		case in <= tol.Touch:
 			g.Verdict = Fails
-			g.Says = fmt.Sprintf("%s does not reach into %s", p.ID, r.hole(f))
+			g.Says = fmt.Sprintf("%s does not reach into %s: it wants to be %s longer", p.ID, r.hole(f), r.len(mend(want-in)))
 		case in < holdLeast:
 			g.Verdict = Fails
-			g.Says = fmt.Sprintf("%s is only %s in %s: a saw cut off the line and it is out", p.ID, r.len(in), r.hole(f))
+			g.Says = fmt.Sprintf("%s is only %s in %s: a saw cut off the line and it is out; make it %s longer", p.ID, r.len(in), r.hole(f), r.len(mend(want-in)))
 		case in < want-tol.Touch || in < radius-tol.Touch:
 			g.Verdict = Mind
 			g.Says = fmt.Sprintf("%s is only %s in %s: a dowel wants to be in by its own diameter", p.ID, r.len(in), r.hole(f))
@@ -164,14 +164,14 @@ func (r *run) pin(h assembly.Hinge) {
 	}
 	best, want := 0.0, in
 	way := r3.Vec{}
-	comesOff := false
+	comesOff, stops := false, -1
 	for k, d := range []r3.Vec{dir.Neg(), dir} {
 		if blind[k] {
 			continue
 		}
-		s, _, _ := r.slide(moving, fixed, d, free[k]+tol.Touch)
+		s, _, j := r.slide(moving, fixed, d, free[k]+tol.Touch)
 		if off := s >= free[k]-tol.Touch; off && !comesOff || s > best && off == comesOff {
-			best, want, way, comesOff = s, free[k], d, off
+			best, want, way, comesOff, stops = s, free[k], d, off, j
 		}
 	}
 	f.Value, f.Limit = best, want-tol.Touch
@@ -182,10 +182,12 @@ func (r *run) pin(h assembly.Hinge) {
 	case !comesOff && h.Spec.LiftsOff:
 		f.Verdict = Fails
 		f.Says = fmt.Sprintf("%s should lift off, but it moves only %s of %s along its pin", h.Name, r.len(best), r.len(want))
+		if stops >= 0 {
+			f.Says += ": " + r.m.Pieces[stops].ID + " is in the way"
+		}
 	case comesOff:
 		f.Verdict, f.LimitOp, f.Margin, f.known = Fails, "<=", f.Limit-best-tol.Touch, true
-		f.Says = fmt.Sprintf("%s comes off its pin: nothing keeps it from going %s", h.Name, r.way(way.Scale(best)))
-		f.Notes = append(f.Notes, "say lifts-off: yes if it is meant to")
+		f.Says = fmt.Sprintf("%s comes off its pin: nothing keeps it from going %s; say lifts-off: yes if it is meant to", h.Name, r.way(way.Scale(best)))
 	default:
 		f.LimitOp = "<="
 		f.Says = h.Name + " stays on its pin"

@@ -164,7 +164,7 @@ func (r *run) smallSet(about string, things [][]int, under bool, ifFits Verdict)
 		f.Margin, f.known = 1, true
 	case len(fit) > 0:
 		f.Verdict = ifFits
-		f.Says = strings.Join(fit, ", ") + " fits the small-parts gauge"
+		f.Says = strings.Join(fit, ", ") + " fits the small-parts gauge: make it larger, or glue it on"
 		if ifFits == CannotTell {
 			f.Says = strings.Join(fit, ", ") + " would fit the small-parts gauge if it came off, and this version does not prove the joints"
 		}

@@ -122,7 +122,7 @@ func (r *run) turning(a assembly.Axle) {
 			f.Margin, f.known = -tol.Touch, true
 		}
 		f.Verdict = Fails
-		f.Says = fmt.Sprintf("%s rubs on %s as it turns", w.ID, q.ID)
+		f.Says = fmt.Sprintf("%s rubs on %s as it turns: it wants %s more room", w.ID, q.ID, r.len(mend(playLeast-math.Min(f.Value, 0))))
 	case best.D < playLeast-tol.Page:
 		f.Verdict = Mind
 		f.Says = fmt.Sprintf("%s turns only %s clear of %s", w.ID, r.len(best.D), q.ID)

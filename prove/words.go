@@ -63,3 +63,6 @@ func (r *run) len(mm float64) string {
 
 // smallInch is the length below which the nearest 64th of an inch says too little.
 const smallInch = 25.4 / 8
+
+// mend rounds a mend up to a tenth of a millimetre, finer than anyone saws.
+func mend(mm float64) float64 { return math.Ceil(mm*10) / 10 }

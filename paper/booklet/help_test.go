@@ -49,11 +49,11 @@ func fresh(t testing.TB, text string) *booklet.Book {
 	return booklet.New(m, prove.Model(m), cache)
 }
 
-// tool runs an outside program on a file; the test is skipped where it is not installed.
+// tool runs an outside program on a file; without it the test fails.
 func tool(t *testing.T, name string, args ...string) string {
 	t.Helper()
 	if _, err := exec.LookPath(name); err != nil {
-		t.Skipf("%s is not installed: see scripts/tools.sh", name)
+		t.Fatalf("%s is not installed: see scripts/tools.sh", name)
 	}
 	out, err := exec.Command(name, args...).CombinedOutput()
 	if err != nil {

@@ -150,7 +150,7 @@ func (r *run) swing(h *assembly.Hinge, moving, fixed []int, dir r3.Vec) swing {
 			}
 			c := turn.FirstContact(r.against(j, i), r.against(i, j), best.angle, tol.Touch)
 			if c.Hit && c.Travel < best.angle {
-				best = swing{angle: c.Travel, hit: true, a: i, b: j, at: c.At}
+				best = swing{angle: c.Travel, hit: true, a: i, b: j, at: c.At()}
 			}
 		}
 	}

@@ -335,7 +335,7 @@ func (r *run) outOf(p *puzzle, b blocked, g assembly.GlueUp) Finding {
 				if !p.hits(i, j, d) {
 					continue
 				}
-				if t, _ := p.travel(i, j, r3.Vec{}, p.dirs[d], far); t < best {
+				if t := p.travel(i, j, r3.Vec{}, p.dirs[d], far); t < best {
 					best, who = t, j
 				}
 			}

@@ -116,7 +116,7 @@ func (p *puzzle) free(moving, fixed []int, off, d r3.Vec, far float64) float64 {
 			for _, j := range fixed {
 				if swept(from, d.Scale(reach)).Grow(-tol.Touch).Meets(p.boxes[j]) {
 					p.slides--
-					t, _ := p.travel(i, j, off, d, reach)
+					t := p.travel(i, j, off, d, reach)
 					if t < reach {
 						if far, reach = t, t; far < moveLeast {
 							return far

@@ -132,11 +132,11 @@ func (p *puzzle) meets(i, j int, d r3.Vec, far float64) bool {
 	}
 	// What is in the way mostly is so at once, and a short slide sweeps little.
 	if far > nearBy {
-		if t, _ := p.travel(i, j, r3.Vec{}, d, nearBy); t < nearBy {
+		if t := p.travel(i, j, r3.Vec{}, d, nearBy); t < nearBy {
 			return true
 		}
 	}
-	t, _ := p.travel(i, j, r3.Vec{}, d, far)
+	t := p.travel(i, j, r3.Vec{}, d, far)
 	return t < far
 }
 
@@ -147,13 +147,13 @@ const nearBy = 2.0
 // travel returns how far piece i, shifted by off, goes along d before it is in
 // piece j by more than tol.Touch, or deeper than where it is drawn: what they
 // claim of each other there is for fit.overlap and fit.dowel to say.
-func (p *puzzle) travel(i, j int, off, d r3.Vec, far float64) (float64, r3.Vec) {
+func (p *puzzle) travel(i, j int, off, d r3.Vec, far float64) float64 {
 	by := d.Scale(far)
 	from := r3.Box{Min: p.boxes[i].Min.Add(off), Max: p.boxes[i].Max.Add(off)}
 	back := r3.Box{Min: p.boxes[j].Min.Sub(off), Max: p.boxes[j].Max.Sub(off)}
 	way := swept(from, by)
 	if !way.Grow(-tol.Touch).Meets(p.boxes[j]) {
-		return far, r3.Vec{}
+		return far
 	}
 	fixed, moving := p.at(j, way), p.at(i, swept(back, by.Neg()))
 	shifted := moving
@@ -165,9 +165,9 @@ func (p *puzzle) travel(i, j int, off, d r3.Vec, far float64) (float64, r3.Vec) 
 		c = solid.FirstContactSlide(fixed, shifted, d, far, p.allowed(fixed, moving))
 	}
 	if !c.Hit {
-		return far, r3.Vec{}
+		return far
 	}
-	return math.Min(c.Travel, far), c.At
+	return math.Min(c.Travel, far)
 }
 
 // allowed is how deep two pieces may be in each other: as deep as they are drawn.

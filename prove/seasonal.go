@@ -157,7 +157,7 @@ func (r *run) within(moving, fixed []int, dir r3.Vec) (b between, ok bool) {
 					continue
 				}
 				if c := solid.FirstContactSlide(r.against(j, i), r.against(i, j), d, best, tol.Touch); c.Hit && c.Travel < best {
-					best, at[k], who[k] = c.Travel, c.At.Dot(dir), [2]int{i, j}
+					best, at[k], who[k] = c.Travel, c.At().Dot(dir), [2]int{i, j}
 				}
 			}
 		}

@@ -19,10 +19,27 @@ type Contact struct {
 	AtLeast  float64 // proved: up to here no piece is in by more than allow
 	OnFixed  int     // the pieces that meet, -1 if none
 	OnMoving int
-	At       r3.Vec  // the middle of what they share there
 	Normal   r3.Vec  // direction of least depth there, from the fixed to the moving
 	Slack    float64 // the depth there is allow, or short of it by less than this
 	Steps    int     // positions tried: the work done
+
+	a, b *Convex // the two pieces, b before it moves
+	by   r3.Pose // how b moves until they meet
+}
+
+// At returns the middle of what the two pieces share where they meet; the zero point if
+// they do not.
+func (c Contact) At() r3.Vec {
+	if !c.Hit {
+		return r3.Vec{}
+	}
+	b := c.b.Transform(c.by)
+	var k knife
+	if s := k.common(c.a, &b); s != nil {
+		return s.Moments().Center
+	}
+	_, _, p, q, _ := closest(c.a, &b, math.Inf(1))
+	return p.Add(q).Scale(0.5)
 }
 
 // FirstContact turns moving about axis from 0 to limit radians and returns the
@@ -153,14 +170,7 @@ func firstContact(fixed, moving Body, m motion, limit, allow float64, rings func
 	})
 	c.AtLeast = math.Min(c.AtLeast, c.Travel)
 	if c.Hit {
-		a, b := &fixed.Pieces[c.OnFixed], moving.Pieces[c.OnMoving].Transform(m.at(c.Travel))
-		var k knife
-		if s := k.common(a, &b); s != nil {
-			c.At = s.Moments().Center
-		} else {
-			_, _, p, q, _ := closest(a, &b, math.Inf(1))
-			c.At = p.Add(q).Scale(0.5)
-		}
+		c.a, c.b, c.by = &fixed.Pieces[c.OnFixed], &moving.Pieces[c.OnMoving], m.at(c.Travel)
 	}
 	return c
 }

@@ -20,8 +20,8 @@ func TestSwingIntoWall(t *testing.T) {
 	if !c.Hit || !near(c.Travel, want, 1e-7) || c.AtLeast > c.Travel || c.Travel-c.AtLeast > tol.Angle {
 		t.Errorf("%+v, want %.12g", c, want)
 	}
-	if !near(c.At.X, -30, 0.05) || c.At.Z < 0 || c.At.Z > 5 {
-		t.Errorf("at %v", c.At)
+	if at := c.At(); !near(at.X, -30, 0.05) || at.Z < 0 || at.Z > 5 {
+		t.Errorf("at %v", at)
 	}
 	if c.Steps > 6 {
 		t.Errorf("%d steps", c.Steps)

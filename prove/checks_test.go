@@ -49,15 +49,16 @@ func TestContactHollow(t *testing.T) {
 	}
 }
 
-// Two stairs glued on each other: tread on tread and riser on riser. With the lower treads
-// a millimetre apart, which glue does not fill, only the upper tread and the riser count.
-func TestContactOfStairs(t *testing.T) {
-	for _, c := range []struct{ off, want float64 }{{1, 30*50 + 9*50}, {0, 2*30*50 + 10*50}} {
-		s := sheetOf{stock: []string{board("b", 20)},
-			parts: []string{"low: {from: b, blank: [60, 50], work: [{notch: {side: face, at: [0, 0], size: [30, 50], depth: 10}}]}",
-				f("high: {from: b, blank: [60, 50], work: [{notch: {side: bottom, at: [30, 0], size: [30, 50], depth: %g}}]}", 10-c.off)},
-			build: []string{"put: low", f("{put: high, sits: {bottom: low.bottom + %g, back: low.back, left: low.left}, glue-to: [low]}", 10+c.off)}}
-		if g := find(t, proof(t, s.text()), "fit.contact:high~low"); !near(g.Value, c.want, 1e-3) {
+// A seat with a back, and a cover hooked over its front, glued to both. With the cover a
+// millimetre over the seat, which glue does not fill, only back and front count, though
+// each piece reaches past the other there.
+func TestContactOfHooks(t *testing.T) {
+	for _, c := range []struct{ off, want float64 }{{1, (9 + 9) * 50}, {0, (10 + 10 + 40) * 50}} {
+		s := sheetOf{stock: []string{board("b", 20), board("c", 30)},
+			parts: []string{"seat: {from: b, blank: [60, 50], work: [{notch: {side: face, at: [20, 0], size: [40, 50], depth: 10}}]}",
+				"cover: {from: c, blank: [64, 50], work: [{notch: {side: bottom, at: [0, 0], size: [40, 50], depth: 10}}]}"},
+			build: []string{"put: seat", f("{put: cover, sits: {bottom: seat.bottom + %g, back: seat.back + 20, left: seat.left}, glue-to: [seat]}", c.off)}}
+		if g := find(t, proof(t, s.text()), "fit.contact:cover~seat"); !near(g.Value, c.want, 1e-3) {
 			t.Errorf("%g off: touches with %g, expected %g", c.off, g.Value, c.want)
 		}
 	}

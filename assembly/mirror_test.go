@@ -207,3 +207,57 @@ build:
 		t.Errorf("the right one lies as %+v", p.Lies)
 	}
 }
+
+// A part of which toy.Part.TurnsOver is true is its mirror image when it is turned half
+// round about its length.
+func TestTurnedOver(t *testing.T) {
+	texts := []string{oddOnes}
+	names, _ := filepath.Glob("../examples/plain/*.yaml")
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		texts = append(texts, string(text))
+	}
+	r := rand.New(rand.NewSource(3))
+	over := 0
+	for _, text := range texts {
+		in := read(t, text)
+		for _, p := range in.Parts {
+			if p.Shape != toy.Block && p.Shape != toy.Disc {
+				continue
+			}
+			a, b := alone(t, in, p).Made, alone(t, in, p.MirrorImage("image")).Made
+			wood := func(m *assembly.Made, at r3.Vec, slack float64) bool {
+				body := m.Bored()
+				for i := range body.Pieces {
+					if body.Pieces[i].Contains(at, slack) {
+						return true
+					}
+				}
+				return false
+			}
+			const within = 2 * tol.Chord
+			differ := 0
+			for range 400 {
+				at := r3.Vec{X: a.Size.X * r.Float64(), Y: a.Size.Y * r.Float64(), Z: a.Size.Z * r.Float64()}
+				turned := r3.Vec{X: at.X, Y: a.Size.Y - at.Y, Z: a.Size.Z - at.Z}
+				if wood(a, at, -within) && !wood(b, turned, within) || !wood(a, at, within) && wood(b, turned, -within) {
+					differ++
+				}
+			}
+			if p.TurnsOver() {
+				over++
+				if differ > 0 {
+					t.Errorf("%s of %s turned over is not its mirror image", p.Name, in.Name)
+				}
+			} else if in.Name == "Odd ones" && differ == 0 {
+				t.Errorf("%s turned over is its mirror image", p.Name)
+			}
+		}
+	}
+	if over < 40 {
+		t.Errorf("only %d parts can be turned over", over)
+	}
+}

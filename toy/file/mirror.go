@@ -4,57 +4,44 @@ import (
 	"strings"
 
 	"dryfit/measure/source"
-	"dryfit/toy"
 )
 
-// mirrors makes the parts that are the mirror image of another.
-func (r *resolver) mirrors(d *doc) {
+// images looks at the parts that mirror another before anything is worked out: what
+// they lack would be missed all over the file.
+func (r *resolver) images(d *doc) {
 	var names []string // of the parts that have one
-	for i, p := range d.Parts {
-		if shape := r.toy.Parts[i].Shape; p.Value.Mirrors.Text == "" && (shape == toy.Block || shape == toy.Disc) {
-			names = append(names, p.Key.Text)
+	for i := range d.Parts {
+		if p := &d.Parts[i].Value; p.Mirrors.Text == "" && hasSides(d, p) {
+			names = append(names, d.Parts[i].Key.Text)
 		}
 	}
 	for i := range d.Parts {
-		p, out := &d.Parts[i].Value, &r.toy.Parts[i]
-		if p.Mirrors.Text == "" || !r.mirrored(d, p, out, names) {
-			continue
-		}
-		other, _ := r.toy.PartNamed(p.Mirrors.Text)
-		at := out.At
-		*out = other.MirrorImage(out.Name)
-		out.Spare, out.At = p.Spare.N, at
-		if p.Lies != nil {
-			out.Lies = r.liesOf(p.Lies)
+		if p := &d.Parts[i].Value; p.Mirrors.Text != "" {
+			r.image(d, d.Parts[i].Key.Text, p, names)
 		}
 	}
 }
 
-// mirrored tells whether a part can be the mirror image that it says it is.
-func (r *resolver) mirrored(d *doc, p *part, out *toy.Part, names []string) bool {
+// image tells what is wrong with a part that mirrors another; names are those it could.
+func (r *resolver) image(d *doc, name string, p *part, names []string) {
 	word := p.Mirrors
-	before := len(*r.probs)
 	one := func(says string) *source.Problem {
 		pr := r.problem("mirror", word.At, says)
-		pr.Expected = "a part that is a blank or a disc itself"
+		pr.Expected = "a part that has a blank or a disc itself"
 		if len(names) > 0 {
 			pr.Expected = "one of " + strings.Join(names, ", ")
 		}
 		return pr
 	}
-	other, otherOut := partIn(d, word.Text), (*toy.Part)(nil)
-	if other != nil {
-		otherOut, _ = r.toy.PartNamed(word.Text)
-	}
-	switch {
+	switch other := partIn(d, word.Text); {
 	case other == nil:
 		pr := one("there is no part " + word.Text)
 		pr.Code, pr.Nearest = "unknown-name", source.Nearest(word.Text, names)
-	case word.Text == out.Name:
+	case word.Text == name:
 		one("a part cannot be the mirror image of itself")
 	case other.Mirrors.Text != "":
 		one(word.Text + " is a mirror image as well")
-	case otherOut.Shape == toy.Rod || otherOut.Shape == toy.Sphere:
+	case !hasSides(d, other):
 		one("a piece of dowel and a ball look the same in a mirror; only a blank or a disc has a left and a right")
 	}
 	for _, k := range []struct {
@@ -73,7 +60,33 @@ func (r *resolver) mirrored(d *doc, p *part, out *toy.Part, names []string) bool
 			r.problem("unwanted", k.at, "a mirror image has no "+k.key+" of its own: all is as with "+word.Text).Expected = "lies, spare, or nothing more"
 		}
 	}
-	return len(*r.probs) == before
+}
+
+// mirror makes the parts that are the mirror image of another.
+func (r *resolver) mirror(d *doc) {
+	for i := range d.Parts {
+		p, out := &d.Parts[i].Value, &r.toy.Parts[i]
+		if p.Mirrors.Text == "" {
+			continue
+		}
+		other, _ := r.toy.PartNamed(p.Mirrors.Text)
+		at := out.At
+		*out = other.MirrorImage(out.Name)
+		out.Spare, out.At = p.Spare.N, at
+		if p.Lies != nil {
+			out.Lies = r.liesOf(p.Lies)
+		}
+	}
+}
+
+// hasSides tells whether a part is sawn from a board or a sheet, as far as it is written.
+func hasSides(d *doc, p *part) bool {
+	for i := range d.Stock {
+		if form := d.Stock[i].Value.Form.Text; d.Stock[i].Key.Text == p.From.Text {
+			return form == "board" || form == "sheet"
+		}
+	}
+	return true // of no stock: that is said elsewhere
 }
 
 func first[T any](list []T) (one T) {

@@ -47,6 +47,10 @@ func resolve(f *source.File, d *doc, sets []Set) (*toy.Toy, source.Problems) {
 		r.problem("empty", d.Toy.At, "the toy has no name")
 	}
 	r.ages(d)
+	before := len(probs)
+	if r.images(d); len(probs) > before {
+		return nil, probs
+	}
 	r.sizes(d, sets)
 	if len(probs) > 0 {
 		return nil, probs // what is made with these sizes would only repeat the fault
@@ -217,7 +221,7 @@ func (r *resolver) parts(d *doc) {
 		out.Work = r.work(p.Value.Work, &out, nil)
 		r.toy.Parts = append(r.toy.Parts, out)
 	}
-	r.mirrors(d)
+	r.mirror(d)
 }
 
 // blank settles what the part is before any work: its stock decides which keys

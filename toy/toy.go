@@ -72,6 +72,7 @@ type Shop struct {
 	Bits      []string // inch, metric; empty: both
 	BandSaw   *Machine
 	ScrollSaw *Machine
+	Rack      *Rack    // nil but in a shop's own file
 	From      []string // who says so: FromFile, or the name of a shop's own file
 	At        source.Range
 }
@@ -89,6 +90,7 @@ func (s *Shop) Over(own *Shop) *Shop {
 		return own
 	}
 	out := *s
+	out.Rack = own.Rack
 	if len(s.Bits) == 0 {
 		out.Bits = own.Bits
 	}

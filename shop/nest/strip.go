@@ -114,6 +114,8 @@ func (b *belt) round(ctx context.Context) bool {
 	free := false
 	for k := 0; k < kicks && !stop(); k++ {
 		if k > 0 {
+			y.back(b.best)
+			b.squeeze()
 			y.kick()
 		}
 		y.even()

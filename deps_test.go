@@ -44,6 +44,7 @@ prove/mend: prove assembly toy facts measure measure/* geom/tol
 prove: assembly toy facts geom/* measure measure/source prove/gauge prove/strength prove/tracking
 
 shop: assembly toy facts geom/* measure measure/source
+shop/lengths:
 
 exchange: geom/*
 exchange/drawing: geom/outline geom/r2 geom/tol geom/trig

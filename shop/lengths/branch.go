@@ -110,7 +110,7 @@ func (n *node) cap(j, times int) {
 			return 1
 		}
 		return 0
-	}, 1, 0)
+	}, 0)
 	n.extra(false)
 	n.lp.dual()
 }

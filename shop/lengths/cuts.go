@@ -120,7 +120,7 @@ func (n *node) separate() int {
 				return 0
 			}
 			return float64(c.of(n.pats[j]))
-		}, 1, 0)
+		}, 0)
 		n.extra(false)
 		n.cuts = append(n.cuts, c)
 		added++

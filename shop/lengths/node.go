@@ -55,7 +55,7 @@ func (s *search) root() *node {
 		if s.c.miss != nil {
 			cost = float64(s.c.miss[i]) / float64(s.most)
 		}
-		n.lp.addRow(float64(d), none, 1, cost)
+		n.lp.addRow(float64(d), none, cost)
 		n.extra(s.c.miss == nil)
 	}
 	for i := range s.c.need {
@@ -98,7 +98,7 @@ func (n *node) atMost(stock, count int) {
 		return
 	}
 	n.gate[stock] = n.lp.m
-	n.lp.addRow(float64(count), n.usesOf(stock), 1, 0)
+	n.lp.addRow(float64(count), n.usesOf(stock), 0)
 	n.extra(false)
 }
 
@@ -110,7 +110,7 @@ func (n *node) atLeast(stock, count int) {
 		return
 	}
 	n.low[stock] = n.lp.m
-	n.lp.addRow(float64(count), n.usesOf(stock), 1, n.penalty)
+	n.lp.addRow(float64(count), n.usesOf(stock), n.penalty)
 	n.extra(true)
 	n.lp.addColumn(0, []entry{{n.low[stock], -1}})
 	n.extra(false)
@@ -172,9 +172,16 @@ func (n *node) generate() outcome {
 	s, lp := n.s, n.lp
 	var center []float64
 	bestBound := int64(math.MinInt64)
+	slow, last := 0, math.Inf(1)
 	for {
 		if !lp.primal() {
 			return stopped
+		}
+		if v := lp.value(); v < last*(1-tailGain) {
+			slow, last = 0, v
+		} else if slow++; slow > tailRounds && lp.m > tailRows && n.missing() < tolWhole &&
+			float64(n.base)+v*float64(s.most) < float64(bestBound)*(1+tailGap) {
+			return solved // near enough: what it lacks, it lacks at every node
 		}
 		y := append([]float64(nil), lp.y...)
 		z := y
@@ -184,9 +191,9 @@ func (n *node) generate() outcome {
 				z[i] = float64(smooth*center[i]) + float64((1-smooth)*y[i])
 			}
 		}
-		added := 0
+		added, steps := 0, quickSteps
 		for {
-			found, bound := n.price(z)
+			found, bound, more := n.price(z, steps)
 			if s.b.over {
 				return stopped
 			}
@@ -207,10 +214,16 @@ func (n *node) generate() outcome {
 					added++
 				}
 			}
-			if added > 0 || &z[0] == &y[0] {
+			if added > 0 {
 				break
 			}
-			z = y
+			if &z[0] != &y[0] {
+				z = y
+			} else if more && steps < fullSteps && s.attain(n.base+int64(math.Ceil(lp.value()*float64(s.most)-1e-5))) > n.bound {
+				steps = fullSteps
+			} else {
+				break
+			}
 		}
 		if added == 0 || s.attain(n.base+int64(math.Ceil(lp.value()*float64(s.most)-1e-5))) <= n.bound {
 			if n.missing() < tolWhole {
@@ -227,7 +240,13 @@ func (n *node) generate() outcome {
 	}
 }
 
-const smooth = 0.5
+const (
+	smooth     = 0.5
+	tailRounds = 12 // that gain less than tailGain end it, in large programmes that are near their bound
+	tailGain   = 1e-6
+	tailRows   = 100
+	tailGap    = 1e-3
+)
 
 // missing is how much of the solution is columns that are fake or off.
 func (n *node) missing() float64 {

@@ -11,11 +11,11 @@ import "math/big"
 // which lets more in than fits: again an upper bound.
 
 const (
-	tableWidth   = 12000
-	tableCells   = 4 << 20
-	searchSteps  = 300000 // of the search for the best pattern
-	furtherSteps = 3000   // of the search for each further one
-	furtherMost  = 24
+	tableWidth  = 12000
+	tableCells  = 4 << 20
+	quickSteps  = 3000   // of the search for a pattern
+	fullSteps   = 300000 // of the search for the best one, once the quick one finds none worth adding
+	furtherMost = 24     // patterns at once, beyond one for each stock
 )
 
 // prices are the prices of the rows in whole numbers; one unit is maxCost/2^bits.
@@ -116,6 +116,7 @@ func (k *knapsack) prepare(n *node, p *prices) {
 func (k *knapsack) most(stock int, floor int64, steps int) ([]int, int64) {
 	room := k.c.room[stock]
 	top := k.table[room/k.grid]
+	k.steps = steps
 	if top <= floor {
 		return nil, floor
 	}
@@ -228,28 +229,33 @@ func (p *prices) worth(n *node, t *pattern) int64 {
 }
 
 // price returns patterns that are worth more than they cost at the prices y of the rows,
-// and the bound that y proves for the node: no whole cutting within it costs less.
-func (n *node) price(y []float64) ([]*pattern, int64) {
+// the bound that y proves for the node (no whole cutting within it costs less), and
+// whether more steps could find or prove more.
+func (n *node) price(y []float64, steps int) (list []*pattern, bound int64, more bool) {
 	s := n.s
 	p := s.whole(n, y)
 	k := &s.knap
 	k.prepare(n, p)
-	var out []*pattern
 	most := make([]int64, len(s.c.room))
+	further := furtherMost
 	for stock := range s.c.room {
 		if n.count[stock] == 0 {
 			continue
 		}
+		if s.b.over {
+			return nil, n.base, true
+		}
 		floor := max(s.cost[stock]+p.gate[stock]-p.low[stock], 0)
-		found, top := k.most(stock, floor, searchSteps)
+		found, top := k.most(stock, floor, steps)
 		most[stock] = top
+		more = more || k.steps <= 0
 		if found == nil {
 			continue
 		}
 		// Further ones, of what the first leave over: together they are near a whole
 		// cutting, which a single best pattern at a time is not.
 		need := append([]int(nil), k.need...)
-		for len(out) < furtherMost*(stock+1) && found != nil {
+		for found != nil {
 			t := &pattern{stock: stock}
 			for i, x := range found {
 				if x > 0 {
@@ -257,12 +263,15 @@ func (n *node) price(y []float64) ([]*pattern, int64) {
 					k.need[i] -= min(x, k.need[i])
 				}
 			}
-			out = append(out, t)
-			found, _ = k.most(stock, floor, furtherSteps)
+			list = append(list, t)
+			if further--; further < 0 {
+				break
+			}
+			found, _ = k.most(stock, floor, quickSteps)
 		}
 		copy(k.need, need)
 	}
-	return out, s.prove(n, p, most)
+	return list, s.prove(n, p, most), more
 }
 
 // whole makes prices whole numbers.

@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"math/bits"
 	"math/rand"
+	"sort"
 )
 
 // search is one problem being solved: the best cutting and the best bound so far.
@@ -158,26 +159,37 @@ func (s *search) raise(bound int64) {
 	}
 }
 
-// material is the bound of the length alone: no stock gives a length for less than the
-// cheapest does.
+// material is the bound of the length alone: the stock that gives a length for the least
+// is used first, as far as it goes.
 func (s *search) material() int64 {
-	if s.c.miss != nil || len(s.c.room) == 0 {
+	c := s.c
+	if c.miss != nil {
 		return 0
 	}
-	total, k := new(big.Int), 0
-	for i, n := range s.c.need {
-		total.Add(total, new(big.Int).Mul(big.NewInt(s.c.size[i]), big.NewInt(int64(n))))
+	order := make([]int, len(c.room))
+	for k := range order {
+		order[k] = k
 	}
-	for i := range s.c.room {
-		a := new(big.Int).Mul(big.NewInt(s.c.cost[i]), big.NewInt(s.c.room[k]))
-		if a.Cmp(new(big.Int).Mul(big.NewInt(s.c.cost[k]), big.NewInt(s.c.room[i]))) < 0 {
-			k = i
+	sort.SliceStable(order, func(i, j int) bool {
+		a := new(big.Int).Mul(big.NewInt(c.cost[order[i]]), big.NewInt(c.room[order[j]]))
+		return a.Cmp(new(big.Int).Mul(big.NewInt(c.cost[order[j]]), big.NewInt(c.room[order[i]]))) < 0
+	})
+	left, sum := new(big.Int), int64(0)
+	for i, n := range c.need {
+		left.Add(left, new(big.Int).Mul(big.NewInt(c.size[i]), big.NewInt(int64(n))))
+	}
+	for _, k := range order {
+		room := big.NewInt(c.room[k])
+		if all := new(big.Int).Mul(room, big.NewInt(int64(c.count[k]))); c.count[k] != Any && all.Cmp(left) < 0 {
+			left.Sub(left, all)
+			sum += c.cost[k] * int64(c.count[k])
+			continue
 		}
+		left.Mul(left, big.NewInt(c.cost[k]))
+		left.Add(left, room).Sub(left, big.NewInt(1)).Quo(left, room)
+		return s.attain(sum + left.Int64())
 	}
-	total.Mul(total, big.NewInt(s.c.cost[k]))
-	room := big.NewInt(s.c.room[k])
-	total.Add(total, room).Sub(total, big.NewInt(1)).Quo(total, room)
-	return s.attain(total.Int64())
+	return s.attain(sum)
 }
 
 const (

@@ -9,19 +9,22 @@ import "math"
 // after columns or costs have changed, the dual one (Lemke 1954) after the right sides
 // have. Rows are a few hundred at most.
 type simplex struct {
-	m      int
-	cost   []float64
-	cols   [][]entry
-	off    []bool // columns that must not come into the basis
-	rhs    []float64
-	basis  []int // by row
-	at     []int // row of a column in the basis, or -1
-	inv    []float64
-	x, y   []float64 // of the basis; of the rows
-	pivots int       // since the inverse was made
-	idle   int       // pivots in a row that gained nothing
-	alpha  []float64
-	b      *budget
+	m       int
+	cost    []float64
+	cols    [][]entry
+	off     []bool // columns that must not come into the basis
+	rhs     []float64
+	basis   []int // by row
+	own     []int // by row: the column that came with it
+	at      []int // row of a column in the basis, or -1
+	inv     []float64
+	x, y    []float64 // of the basis; of the rows
+	pivots  int       // since the inverse was made
+	idle    int       // pivots in a row that gained nothing
+	alpha   []float64
+	b       *budget
+	scratch []int
+	chance  uint64 // of moving right sides
 }
 
 type entry struct {
@@ -31,7 +34,8 @@ type entry struct {
 
 const (
 	refreshAfter = 250
-	idleMost     = 400  // then the first column that gains is taken (Bland 1977), which cannot go round in circles
+	idleMost     = 30
+	movedMost    = 5
 	tolCost      = 1e-9 // costs are about 1
 	tolPivot     = 1e-8
 	tolRow       = 1e-9 // right sides are whole numbers
@@ -46,9 +50,9 @@ func (s *simplex) addColumn(cost float64, col []entry) int {
 	return len(s.cols) - 1
 }
 
-// addRow adds a row, given the entries of all columns, and a column of its own that is
-// the basis of it: the sign and cost of that column are the caller's.
-func (s *simplex) addRow(rhs float64, entryOf func(col int) float64, sign, cost float64) int {
+// addRow adds a row, given the entries of all columns, and a column of its own, with the
+// entry 1 and a cost, that is the basis of it: slack, or what is missed at a price.
+func (s *simplex) addRow(rhs float64, entryOf func(col int) float64, cost float64) int {
 	r, m := s.m, s.m+1
 	inv := make([]float64, m*m)
 	for i := 0; i < r; i++ {
@@ -65,16 +69,16 @@ func (s *simplex) addRow(rhs float64, entryOf func(col int) float64, sign, cost 
 		if i := s.at[j]; i >= 0 {
 			have += float64(v * s.x[i])
 			for k := 0; k < r; k++ {
-				last[k] -= float64(v * sign * inv[i*m+k])
+				last[k] -= float64(v * inv[i*m+k])
 			}
 		}
 	}
-	last[r] = sign
+	last[r] = 1
 	s.m, s.inv = m, inv
 	s.rhs = append(s.rhs, rhs)
-	j := s.addColumn(cost, []entry{{r, sign}})
-	s.basis, s.at[j] = append(s.basis, j), r
-	s.x = append(s.x, (rhs-have)*sign)
+	j := s.addColumn(cost, []entry{{r, 1}})
+	s.basis, s.own, s.at[j] = append(s.basis, j), append(s.own, j), r
+	s.x = append(s.x, rhs-have)
 	s.y = append(s.y, 0)
 	s.alpha = append(s.alpha, 0)
 	return j
@@ -88,11 +92,12 @@ func (s *simplex) clone() *simplex {
 	t.off = append([]bool(nil), s.off...)
 	t.rhs = append([]float64(nil), s.rhs...)
 	t.basis = append([]int(nil), s.basis...)
+	t.own = append([]int(nil), s.own...)
 	t.at = append([]int(nil), s.at...)
 	t.inv = append([]float64(nil), s.inv...)
 	t.x = append([]float64(nil), s.x...)
 	t.y = append([]float64(nil), s.y...)
-	t.alpha = make([]float64, s.m)
+	t.alpha, t.scratch = make([]float64, s.m), nil
 	return &t
 }
 
@@ -148,7 +153,6 @@ func (s *simplex) gap() float64 {
 // refresh makes the inverse anew, by elimination with the largest pivots.
 func (s *simplex) refresh() bool {
 	m := s.m
-	s.b.spend(m * m * 4)
 	s.pivots = 0
 	inv := make([]float64, m*m)
 	for i := 0; i < m; i++ {
@@ -167,6 +171,9 @@ func (s *simplex) refresh() bool {
 		}
 	}
 	for _, j := range order {
+		if !s.b.spend(m * m / 4) {
+			return false
+		}
 		for i := range col {
 			row, v := inv[i*m:(i+1)*m], 0.0
 			for _, e := range s.cols[j] {
@@ -184,7 +191,7 @@ func (s *simplex) refresh() bool {
 			return false
 		}
 		done[r], basis[r] = true, j
-		eliminate(inv, m, r, col)
+		eliminate(inv, m, r, col, &s.scratch)
 	}
 	s.inv, s.basis = inv, basis
 	for i, j := range basis {
@@ -194,18 +201,50 @@ func (s *simplex) refresh() bool {
 	return true
 }
 
-// eliminate makes column col the r-th unit vector, and the inverse with it.
-func eliminate(inv []float64, m, r int, col []float64) {
+// reset begins again from the columns of the rows themselves, which fits as right sides
+// are never negative.
+func (s *simplex) reset() {
+	for j := range s.at {
+		s.at[j] = -1
+	}
+	clear(s.inv)
+	for i, j := range s.own {
+		s.basis[i], s.at[j] = j, i
+		s.inv[i*s.m+i] = 1
+	}
+	s.pivots, s.idle = 0, 0
+	copy(s.x, s.rhs)
+	s.prices()
+}
+
+// eliminate makes column col the r-th unit vector, and the inverse with it. The row of
+// the pivot is mostly zeros for long; then only the rest of it is gone through.
+func eliminate(inv []float64, m, r int, col []float64, scratch *[]int) {
 	pr := inv[r*m : (r+1)*m]
 	f := 1 / col[r]
-	for k := range pr {
-		pr[k] *= f
+	list := (*scratch)[:0]
+	for k, v := range pr {
+		if v != 0 {
+			if math.Abs(v) < 1e-14 {
+				pr[k] = 0
+				continue
+			}
+			pr[k] = v * f
+			list = append(list, k)
+		}
 	}
+	*scratch = list
 	for i, a := range col {
 		if i == r || a == 0 {
 			continue
 		}
 		row := inv[i*m : (i+1)*m]
+		if 3*len(list) < m {
+			for _, k := range list {
+				row[k] -= float64(a * pr[k])
+			}
+			continue
+		}
 		for k, v := range pr {
 			row[k] -= float64(a * v)
 		}
@@ -226,7 +265,7 @@ func (s *simplex) pivot(j, r int) bool {
 		}
 	}
 	s.x[r] = step
-	eliminate(s.inv, s.m, r, s.alpha)
+	eliminate(s.inv, s.m, r, s.alpha, &s.scratch)
 	for k, v := range s.inv[r*s.m : (r+1)*s.m] {
 		s.y[k] += float64(d * v)
 	}
@@ -256,10 +295,11 @@ func (s *simplex) column(j int) {
 	}
 }
 
-// dual makes all values of the basis positive. It reports whether it could.
+// dual makes all values of the basis positive, at prices that no column gains at. It
+// reports false when the budget is spent.
 func (s *simplex) dual() bool {
 	s.prices()
-	for n := 0; n < 50*s.m+1000; n++ {
+	for n := 0; n < 10*s.m+200; n++ {
 		r, low := -1, -tolRow
 		for i, v := range s.x {
 			if v < low {
@@ -288,17 +328,40 @@ func (s *simplex) dual() bool {
 			}
 		}
 		if in < 0 || !s.pivot(in, r) {
-			return false
+			break
 		}
 	}
-	return false
+	if s.b.over {
+		return false
+	}
+	s.reset() // the numbers have gone bad, or it takes too long
+	return true
 }
 
-// primal makes the cost least, from values that are positive. It reports whether it
-// could; where not, the budget is spent or the numbers have gone bad.
+// primal makes the cost least, from values that are positive. It reports false when the
+// budget is spent, or the numbers stay bad. Where pivots gain nothing for long, the right
+// sides are moved a little until the cost is least, then moved back (Wolfe, "A technique
+// for resolving degeneracy in linear programming", Journal of the Society for Industrial
+// and Applied Mathematics 11 (1963) 205-211).
 func (s *simplex) primal() bool {
 	s.prices()
-	for n := 0; n < 200*s.m+20000; n++ {
+	s.idle = 0
+	var rhs []float64 // as it was, where it has been moved
+	back := func() {
+		if rhs != nil {
+			copy(s.rhs, rhs)
+			rhs = nil
+			s.restart()
+		}
+	}
+	defer back()
+	moved, resets := 0, 0
+	for {
+		if s.idle > idleMost && rhs == nil && moved < movedMost {
+			rhs = append([]float64(nil), s.rhs...)
+			moved++
+			s.move()
+		}
 		in, best := -1, -tolCost
 		for j := range s.cols {
 			if s.at[j] >= 0 || s.off[j] {
@@ -306,45 +369,74 @@ func (s *simplex) primal() bool {
 			}
 			if d := s.reduced(j); d < best {
 				in, best = j, d
-				if s.idle > idleMost {
-					break
-				}
 			}
 		}
+		if in >= 0 && s.enter(in) {
+			continue
+		}
+		if s.b.over {
+			return false
+		}
 		if in < 0 {
+			if rhs != nil {
+				back()
+				if !s.dual() {
+					return false
+				}
+				s.idle = 0
+				continue
+			}
 			if s.gap() < 1e-6 {
 				return true
 			}
-			if s.pivots == 0 || !s.refresh() {
-				return false
-			}
-			s.prices()
-			continue
-		}
-		s.column(in)
-		r, step, size := -1, math.Inf(1), 0.0
-		for i, a := range s.alpha {
-			if a <= tolPivot {
+			if s.pivots > 0 && s.refresh() {
+				s.prices()
 				continue
 			}
-			q := math.Max(s.x[i], 0) / a
-			if q < step-1e-10 || q < step+1e-10 && a > size {
-				r, step, size = i, math.Min(q, step), a
-			}
 		}
-		if r < 0 {
+		if resets++; resets > 3 || s.b.over {
 			return false
 		}
-		if step > 1e-9 {
-			s.idle = 0
-		} else {
-			s.idle++
-		}
-		if !s.pivot(in, r) {
-			return false
+		back()
+		s.reset()
+	}
+}
+
+// move moves the right sides so that no value of the basis is zero.
+func (s *simplex) move() {
+	s.idle = 0
+	for i, j := range s.basis {
+		s.chance = s.chance*6364136223846793005 + 1442695040888963407
+		d := 1e-5 * (1 + float64(s.chance>>40)/(1<<24))
+		s.x[i] = math.Max(s.x[i], 0) + d
+		for _, e := range s.cols[j] {
+			s.rhs[e.row] += float64(d * e.val)
 		}
 	}
-	return false
+}
+
+// enter brings a column into the basis that gains.
+func (s *simplex) enter(in int) bool {
+	s.column(in)
+	r, step, size := -1, math.Inf(1), 0.0
+	for i, a := range s.alpha {
+		if a <= tolPivot {
+			continue
+		}
+		q := math.Max(s.x[i], 0) / a
+		if q < step-1e-10 || q < step+1e-10 && a > size {
+			r, step, size = i, math.Min(q, step), a
+		}
+	}
+	if r < 0 {
+		return false
+	}
+	if step > 1e-8 {
+		s.idle = 0
+	} else {
+		s.idle++
+	}
+	return s.pivot(in, r)
 }
 
 // value is the cost of the basis.

@@ -1,5 +1,7 @@
 package lengths
 
+import "sort"
+
 // A first cutting, and the end of every dive: one length after another is filled with the
 // longest piece that is left and with those that leave the least of it over. This is the
 // minimum bin slack rule of Gupta & Ho, "A new heuristic algorithm for the
@@ -79,24 +81,25 @@ func (c *core) fillBy(need, count []int, steps int) *cutting {
 func (c *core) fillOne(k, first int, need []int, steps int) (*pattern, int64) {
 	var best, now []cut
 	var bestUsed int64
-	var try func(i int, used int64, rest int64)
-	rest := int64(0)
-	for i := first; i < len(need); i++ {
-		rest += c.size[i] * int64(need[i])
-	}
 	room := c.room[k]
-	try = func(i int, used, rest int64) {
+	rest := make([]int64, len(need)+1) // size of all pieces of a kind and those after it
+	for i := len(need) - 1; i >= first; i-- {
+		rest[i] = rest[i+1] + c.size[i]*int64(need[i])
+	}
+	var try func(i int, used int64)
+	try = func(i int, used int64) {
 		if used > bestUsed {
 			bestUsed, best = used, append(best[:0], now...)
 		}
+		// Kinds that are too long are passed over at once.
+		i += sort.Search(len(need)-i, func(d int) bool { return c.size[i+d] <= room-used })
 		for ; i < len(need); i++ {
-			if bestUsed == room || min(room, used+rest) <= bestUsed {
+			if bestUsed == room || min(room, used+rest[i]) <= bestUsed {
 				return
 			}
-			rest -= c.size[i] * int64(need[i])
 			for n := int(min(int64(need[i]), (room-used)/c.size[i])); n > 0; n-- {
 				now = append(now, cut{i, n})
-				try(i+1, used+c.size[i]*int64(n), rest)
+				try(i+1, used+c.size[i]*int64(n))
 				now = now[:len(now)-1]
 				steps--
 				if steps < 0 || i == first && n == 1 || bestUsed == room {
@@ -105,7 +108,7 @@ func (c *core) fillOne(k, first int, need []int, steps int) (*pattern, int64) {
 			}
 		}
 	}
-	try(first, 0, rest)
+	try(first, 0)
 	return &pattern{k, append([]cut(nil), best...)}, bestUsed
 }
 

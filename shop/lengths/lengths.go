@@ -11,7 +11,7 @@
 // programming problems, including cutting stock problems", Operations Research 38 (1990)
 // 922-923), which is worked out here in whole numbers, so that no rounding of a
 // floating-point number can make it too high. Whole patterns come from diving, cuts and
-// branching; each is told in its file.
+// branching; each is told in its file. References here and there are from memory.
 //
 // Lengths are whole numbers of any unit (a caller with millimetres passes micrometres),
 // costs whole numbers of any other. Nothing here knows wood, toys or files. Results

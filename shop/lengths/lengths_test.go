@@ -2,7 +2,6 @@ package lengths
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"math/rand"
 	"reflect"
@@ -258,7 +257,7 @@ func TestAgainstTryingEverything(t *testing.T) {
 // did.
 func TestCutUp(t *testing.T) {
 	rnd := rand.New(rand.NewSource(2))
-	for i := 0; i < 30; i++ {
+	for i := 0; i < 15; i++ {
 		p := Problem{Kerf: int64(i % 4), Stock: []Stock{{1000, Any, 10}, {600, Any, 7}, {450, 3, 1}}[:1+i%3]}
 		for k, n := range []int{8, 6, 3}[:1+i%3] {
 			for ; n > 0; n-- {
@@ -352,6 +351,18 @@ func uniform(seed int64, kinds int, stock int64, demand int) Problem {
 	return p
 }
 
+// Beyond the size of a linear programme there is a first cutting, and the bound of the
+// material.
+func TestVeryManyKinds(t *testing.T) {
+	p := Problem{Stock: []Stock{{100000, Any, 1}}}
+	for i := int64(0); i < mostRows+100; i++ {
+		p.Pieces = append(p.Pieces, Piece{30000 + 7*i, 1})
+	}
+	if r := solve(t, p, Options{}); r.Bound < 570 || r.Value > 810 {
+		t.Errorf("value %d, bound %d", r.Value, r.Bound)
+	}
+}
+
 func FuzzSolve(f *testing.F) {
 	f.Add([]byte{1, 2, 10, 5, 2, 4, 1})
 	f.Add([]byte{0, 0, 132, 44, 2, 33, 3, 12, 6, 255, 250, 3, 9})
@@ -377,36 +388,4 @@ func FuzzSolve(f *testing.F) {
 		}
 		hold(t, p, r)
 	})
-}
-
-// One length, any number.
-func BenchmarkUniform(b *testing.B) {
-	for _, kinds := range []int{10, 30, 100, 200} {
-		p := uniform(1, kinds, 2400, 3)
-		p.Kerf = 2
-		b.Run(fmt.Sprintf("kinds=%d", kinds), func(b *testing.B) { prove(b, p) })
-	}
-}
-
-// Two lengths to buy at their price, and offcuts on hand to be used first; micrometres.
-func BenchmarkOffcuts(b *testing.B) {
-	for _, kinds := range []int{10, 20, 40} {
-		rnd := rand.New(rand.NewSource(1))
-		p := Problem{Kerf: 1500, Trim: 6000, Stock: []Stock{{2400000, Any, 1250}, {1800000, Any, 990}}}
-		for i := 0; i < kinds; i++ {
-			p.Pieces = append(p.Pieces, Piece{15000 + 250*rnd.Int63n(2400), 1 + rnd.Intn(8)})
-		}
-		for i := 0; i < 8; i++ {
-			p.Stock = append(p.Stock, Stock{100000 + 1000*rnd.Int63n(900), 1, 0})
-		}
-		b.Run(fmt.Sprintf("kinds=%d", kinds), func(b *testing.B) { prove(b, p) })
-	}
-}
-
-func prove(b *testing.B, p Problem) {
-	for i := 0; i < b.N; i++ {
-		if r, _ := Solve(context.Background(), p, Options{}); !r.Proved {
-			b.Fatalf("value %d, bound %d", r.Value, r.Bound)
-		}
-	}
 }

@@ -5,6 +5,7 @@ import (
 	"dryfit/guide"
 	"dryfit/paper/draw"
 	"dryfit/paper/pdf"
+	"dryfit/shop"
 )
 
 // A step stands in a column: its number and title, its drawing across the column, and
@@ -266,7 +267,10 @@ func (p *press) stepTitle(c *column, s guide.Step) {
 
 // words sets sentences, measures, warnings and who does it.
 func (p *press) words(c *column, s guide.Step) {
-	for _, d := range s.Does {
+	for k, d := range s.Does {
+		if pages := p.patterns[patternKey{s.Pattern.Of, s.Pattern.GlueUp}]; k == s.Pattern.Does && len(pages) > 0 {
+			d += " " + p.b.Words.On(len(pages), shop.Numbers(pages))
+		}
 		c.bullet(d, plainStyle)
 		c.cut()
 	}

@@ -55,7 +55,7 @@ func blocks(m *assembly.Model) ([]drawn, error) {
 			}
 		}
 		size := blankSize(p, pieces)
-		of := s.partThing(m.Toy, p, spots, pieces)
+		of := s.partThing(m, p, spots, pieces)
 		of.later = func(side toy.Side) []draw.Run {
 			runs, _ := laterOn(m, p, side)
 			return runs
@@ -148,13 +148,20 @@ func goes(spots []shop.Spot, name string, glueUp bool) (numbers []int, where str
 	return numbers, fmt.Sprintf(goTo, strings.Join(says, "; "))
 }
 
-func (s *speaker) partThing(t *toy.Toy, p *toy.Part, spots []shop.Spot, own []*assembly.Piece) thing {
+func (s *speaker) partThing(m *assembly.Model, p *toy.Part, spots []shop.Spot, own []*assembly.Piece) thing {
 	n := len(own)
+	var ids []int
+	for i, q := range m.Pieces {
+		if q.Part.Name == p.Name {
+			ids = append(ids, i)
+		}
+	}
+	called := strings.Join(shop.CalledTogether(m, p, ids), ", ")
 	verb := cutVerb
 	if p.Made == "bought" {
 		verb = buyVerb
 	}
-	notes := []string{s.stock(t, p.Stock)}
+	notes := []string{s.stock(m.Toy, p.Stock)}
 	switch p.Shape {
 	case toy.Disc:
 		notes = append(notes, fmt.Sprintf(discOf, s.mm(p.Length.MM())))
@@ -169,7 +176,7 @@ func (s *speaker) partThing(t *toy.Toy, p *toy.Part, spots []shop.Spot, own []*a
 	if lies := shop.Lies(p.Lies); where != "" && lies != "" && p.Shape == toy.Block {
 		where = fmt.Sprintf(inTheToy, lies) + where
 	}
-	return thing{name: p.Name, n: n, spare: p.Spare, numbers: numbers, where: where, title: numbered(numbers) + p.Name + ": " + howMany(verb, n, p.Spare), note: strings.Join(notes, ", ")}
+	return thing{name: p.Name, n: n, spare: p.Spare, numbers: numbers, where: where, title: numbered(numbers) + called + ": " + howMany(verb, n, p.Spare), note: strings.Join(notes, ", ")}
 }
 
 func (s *speaker) glueUpThing(g *toy.GlueUp, spots []shop.Spot, n int, first *assembly.Piece) thing {

@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -45,13 +46,13 @@ func (b *book) together(k int, group []int) Step {
 		done = p.Step
 		switch s := build[p.Step].(type) {
 		case toy.Put:
-			b.tellPut(t, s, p.Pieces, len(p.Onto) == 0, p.Step == 0)
+			b.tellPut(t, s, p.Pieces, len(p.Onto) == 0, len(group) > 1 || p.Step == 0)
 		case toy.Wheels:
 			b.tellWheels(t, s)
 		case toy.Peg:
 			b.tellPeg(t, s, p.Pieces, p.Onto)
 		case toy.Hinge:
-			b.tellHinge(t, s, p.Pieces)
+			b.tellHinge(t, s, p.Pieces, p.Onto)
 		}
 	}
 	if t.glued {
@@ -163,6 +164,18 @@ func (b *book) tellJoin(t *telling, pieces, onto []int) {
 			holes = append(holes, plain(name))
 		}
 	}
+	if pin, hung := b.hangs(pieces, onto); pin >= 0 {
+		slots := []any{"piece", b.the(hung), "pin", b.the([]int{pin}), "names", b.names(hung), "pin-name", b.names([]int{pin})}
+		t.title(b.say("title.hang", slots...))
+		t.Does = append(t.Does, b.says("join.hang", slots...))
+		t.tasks = append(t.tasks, "place")
+		for _, s := range b.Model.Toy.Build {
+			if p, ok := s.(toy.Put); ok && len(p.Sits) > 0 && slices.Equal(b.Model.Find(p.ID), hung) {
+				b.where(t.Step, p, hung, "")
+			}
+		}
+		return
+	}
 	if len(rods) > 0 && len(holes) > 0 {
 		t.title(b.say("title.push", "piece", b.names(pieces), "rods", b.names(rods)))
 		t.Does = append(t.Does, b.says("join.glue", "piece", b.the(pieces), "rods", b.the(rods),
@@ -179,6 +192,23 @@ func (b *book) tellJoin(t *telling, pieces, onto []int) {
 			b.where(t.Step, p, pieces, "")
 		}
 	}
+}
+
+// hangs returns the pin among some pieces that others turn on, and the piece or the glue-up
+// that does; -1 if there is none.
+func (b *book) hangs(pieces, onto []int) (pin int, hung []int) {
+	for _, f := range b.Model.Fits {
+		if f.Kind != assembly.Running || f.Role != "pin" || !slices.Contains(onto, f.Rod) || !slices.Contains(pieces, f.Piece) {
+			continue
+		}
+		for _, g := range b.Model.GlueUps {
+			if slices.Contains(g.Pieces, f.Piece) {
+				return f.Rod, g.Pieces
+			}
+		}
+		return f.Rod, []int{f.Piece}
+	}
+	return -1, nil
 }
 
 func (b *book) tellPut(t *telling, s toy.Put, pieces []int, first, start bool) {
@@ -460,7 +490,7 @@ func (b *book) tellPeg(t *telling, s toy.Peg, pieces, onto []int) {
 	}
 }
 
-func (b *book) tellHinge(t *telling, s toy.Hinge, pieces []int) {
+func (b *book) tellHinge(t *telling, s toy.Hinge, pieces, onto []int) {
 	t.title(b.say("title.hinge", "pin", b.names(pieces)))
 	t.tasks = append(t.tasks, "glue", "tap", "wax")
 	t.glued = true
@@ -473,6 +503,15 @@ func (b *book) tellHinge(t *telling, s toy.Hinge, pieces []int) {
 		all = b.say("all-of", "count", b.count(len(held)))
 	}
 	slots := []any{"all", all, "pin", b.the(pieces), "fixed", b.holesOf(s.Fixed), "runs", b.holesOf(s.Runs), "name", plain(s.Name)}
+	apart := !slices.ContainsFunc(s.Runs, func(r toy.Ref) bool {
+		of := b.Model.Find(r.Piece)
+		return len(of) > 0 && slices.Contains(onto, of[0])
+	})
+	if s.LiftsOff && apart { // what lifts off is built apart, and hung on it later
+		t.Does = append(t.Does, b.says("hinge.off", slots...), b.says("hinge.off.apart", slots...))
+		b.rodMeasures(t.Step, pieces, b.standsOut(pieces), s.Length != nil)
+		return
+	}
 	if s.LiftsOff {
 		t.Does = append(t.Does, b.says("hinge.off", slots...), b.says("hinge.off.runs", slots...))
 	} else {
@@ -480,6 +519,27 @@ func (b *book) tellHinge(t *telling, s toy.Hinge, pieces []int) {
 	}
 	t.Does = append(t.Does, b.says("hinge.try", slots...))
 	b.rodMeasures(t.Step, pieces, s.Proud.MM(), s.Length != nil)
+}
+
+// standsOut is how far a pin stands out of what it is glued into, before anything turns on it.
+func (b *book) standsOut(pin []int) (out float64) {
+	for _, h := range b.Model.Hinges {
+		if len(pin) == 0 || h.Pin != pin[0] {
+			continue
+		}
+		at, dir, _ := b.Model.Pieces[h.Pin].Axis()
+		half := b.Model.Pieces[h.Pin].Made.Size.X / 2
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, f := range h.Fixed {
+			if l, u, ok := assembly.Span(b.Model.Pieces[f.Piece].Body, at, dir); ok {
+				lo, hi = min(lo, l), max(hi, u)
+			}
+		}
+		if lo < hi {
+			out = max(0, half-hi, lo+half)
+		}
+	}
+	return out
 }
 
 // rodMeasures say how long a peg or pin is, and how far it stands out; cut tells that the

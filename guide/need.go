@@ -21,7 +21,7 @@ type Words struct {
 	Guide, Needs, Cautions, Habits, Pieces, Checks, Notes                    string
 	Where, Minds, Who, Wait, CheckWhat, CheckIs, CheckMine                   string
 	PieceNumber, PieceName, PieceCount, PieceSize, PieceFrom, Patterns, Done string
-	Page, OnPage, Made                                                       string
+	Page, OnPage, Made, NotSeen                                              string
 }
 
 func (s *speaker) labels() Words {
@@ -29,7 +29,7 @@ func (s *speaker) labels() Words {
 	return Words{Guide: l("guide"), Needs: l("needs"), Cautions: l("cautions"), Habits: l("habits"), Pieces: l("pieces"), Checks: l("checks"), Notes: l("notes"),
 		Where: l("where"), Minds: l("minds"), Who: l("who"), Wait: l("wait"), CheckWhat: l("check-what"), CheckIs: l("check-is"), CheckMine: l("check-mine"),
 		PieceNumber: l("piece-number"), PieceName: l("piece-name"), PieceCount: l("piece-count"), PieceSize: l("piece-size"), PieceFrom: l("piece-from"), Patterns: l("patterns"), Done: phrases["label.done"],
-		Page: phrases["label.page"], OnPage: phrases["label.on-page"], Made: l("made")}
+		Page: phrases["label.page"], OnPage: phrases["label.on-page"], NotSeen: l("not-seen"), Made: l("made")}
 }
 
 // Of letters "page 1 of 9".

@@ -33,6 +33,7 @@ type Book struct {
 	m     *assembly.Model
 	draft *picture.Drafter
 	steps []picture.Step
+	order prove.Sequence
 }
 
 // New makes the guide of a model that was proved; without a report it has the same steps, but
@@ -43,6 +44,7 @@ func New(m *assembly.Model, rep *prove.Report, cache *assembly.Cache) *Book {
 	if !order.Found { // then as the file has it, without ways
 		order.Steps = inFileOrder(m)
 	}
+	b.order = order
 	b.steps = b.draft.Steps(order)
 	in := guide.Input{Model: m, Report: rep, Order: order, Lists: shop.List(m), Cache: cache}
 	for _, s := range b.steps {

@@ -76,6 +76,12 @@ func (d *Drafter) Draw(s Scene, size r2.Vec) []draw.Item {
 	return items
 }
 
+// Told draws a scene as Draw does, and returns the numbers that it has no room to point out
+// or whose pieces are not seen.
+func (d *Drafter) Told(s Scene, size r2.Vec) (items []draw.Item, unseen []int) {
+	return d.draw(s, size, 0)
+}
+
 // draw draws a scene at a scale, or as large as fits if that is 0, and returns the numbers
 // of what is not seen.
 func (d *Drafter) draw(s Scene, size r2.Vec, scale float64) (out []draw.Item, unseen []int) {

@@ -1,6 +1,8 @@
 package booklet
 
 import (
+	"slices"
+
 	"dryfit/geom/r2"
 	"dryfit/guide"
 	"dryfit/paper/draw"
@@ -9,14 +11,15 @@ import (
 )
 
 // A step stands in a column: its number and title, its drawing across the column, and
-// the words below. It is never parted, unless it alone is more than a column.
+// the words below. It may go on in the next column of its page, and over pages only where it
+// alone is more than a column.
 
 const (
 	numberCap  = 5.2
 	apartCell  = 27.0 // height of each of several drawings, mm
 	mostPart   = 40.0 // height of the drawing of a part by itself, as it is asked for first
 	mostBuild  = 62.0 // and of a step of the build
-	leastShare = 0.75 // of that: what a full column may take it down to
+	leastShare = 0.62 // of that: what a full column may take it down to
 	leastDraw  = 24.0
 )
 
@@ -122,7 +125,7 @@ func (p *press) steps() {
 	width := (p.width() - columnGap) / 2
 	high := p.body().Size().Y
 	cells := p.cells(width, high)
-	for k, col := range breaks(cells, high) {
+	for k, col := range flow(cells, high) {
 		if k%2 == 0 {
 			p.chapter = col[0].in
 			p.fresh()
@@ -192,63 +195,88 @@ func (p *press) cell(c *cell, x float64) {
 	p.put(c.words.items, x, c.words.height())
 }
 
-// breaks parts cells into columns of a height: as few as can be, an even number where
-// there is more than one step a column, so that they are as evenly full as can be.
-func breaks(cells []*cell, high float64) (out [][]*cell) {
-	n := len(cells)
-	fixed, least, most := make([]float64, n+1), make([]float64, n+1), make([]float64, n+1)
-	for i, c := range cells {
-		fixed[i+1], least[i+1], most[i+1] = fixed[i]+c.fixed(), least[i]+c.least, most[i]+c.most
+// flow parts cells into pages of two columns: as few as can be, and as evenly full. A step
+// may go on in the second column of its page, between two of its sentences, never over the
+// page: its drawing stays in sight.
+func flow(cells []*cell, high float64) (out [][]*cell) {
+	type state struct {
+		pages int
+		cost  float64
+		from  int
+		page  [2][]*cell
 	}
-	cost := func(i, j int) (float64, bool) { // of a column with cells i to j-1
-		gaps := leastGap * float64(j-i-1)
-		text := fixed[j] - fixed[i] + gaps
-		free := high - text - (most[j] - most[i])
+	n := len(cells)
+	best := make([]*state, n+1)
+	best[0] = &state{}
+	for j := 1; j <= n; j++ {
+		for i := j - 1; i >= 0; i-- {
+			page, cost, ok := spread(cells[i:j], high)
+			if !ok {
+				break
+			}
+			if s := best[i]; best[j] == nil || s.pages+1 < best[j].pages || s.pages+1 == best[j].pages && s.cost+cost < best[j].cost {
+				best[j] = &state{s.pages + 1, s.cost + cost, i, page}
+			}
+		}
+	}
+	for j := n; j > 0; j = best[j].from {
+		out = append([][]*cell{best[j].page[0], best[j].page[1]}, out...)
+	}
+	return out
+}
+
+const (
+	splitCost = 900.0 // of a step in two columns, in mm² of a column's emptiness
+	leastTail = 12.0  // height of what goes on in the second column at least, mm
+)
+
+// spread lays cells into the two columns of a page; false if they are more than it holds. A
+// cell alone always goes.
+func spread(cells []*cell, high float64) (page [2][]*cell, cost float64, ok bool) {
+	empty := func(col []*cell) (float64, bool) {
+		gaps := leastGap * float64(max(0, len(col)-1))
+		text, least, most := gaps, 0.0, 0.0
+		for _, c := range col {
+			text, least, most = text+c.fixed(), least+c.least, most+c.most
+		}
+		free := high - text - most
 		if free < 0 { // drawings are small here
 			free *= 3
 		}
-		return float64(free * free), text+least[j]-least[i] <= high+1e-9
+		return float64(free * free), text+least <= high+1e-9 || len(cells) == 1
 	}
-	// best[k][j]: the least cost of the first j cells in k columns.
-	type state struct {
-		cost float64
-		from int
-	}
-	var best [][]state
-	first := make([]state, n+1)
-	for j := range first {
-		first[j].from = -1
-	}
-	first[0].from = 0
-	best = append(best, first)
-	for k := 1; k <= n; k++ {
-		row := make([]state, n+1)
-		for j := range row {
-			row[j].from = -1
-			for i := j - 1; i >= 0; i-- {
-				by, fits := cost(i, j)
-				if !fits {
-					if i < j-1 {
-						break
-					}
-					by = 0 // a cell alone always goes
-				}
-				if s := best[k-1][i]; s.from >= 0 && (row[j].from < 0 || s.cost+by < row[j].cost) {
-					row[j] = state{s.cost + by, i}
-				}
-			}
-		}
-		best = append(best, row)
-		if row[n].from >= 0 && (k%2 == 0 || k == n) {
-			for j := n; k > 0; k-- {
-				i := best[k][j].from
-				out = append([][]*cell{cells[i:j]}, out...)
-				j = i
-			}
-			break
+	try := func(left, right []*cell, more float64) {
+		a, fits := empty(left)
+		b, also := empty(right)
+		if sum := a + b + more; fits && also && (!ok || sum < cost) {
+			page, cost, ok = [2][]*cell{left, right}, sum, true
 		}
 	}
-	return out
+	for m := 1; m <= len(cells); m++ {
+		try(cells[:m], cells[m:], 0)
+	}
+	for m, c := range cells {
+		for k := range c.words.cuts {
+			if head, tail, whole := c.split(k); !whole {
+				try(append(slices.Clone(cells[:m]), head), append([]*cell{tail}, cells[m+1:]...), splitCost)
+			}
+		}
+	}
+	return page, cost, ok
+}
+
+// split parts a cell before one of the places where its words may be cut; whole if too
+// little would be left on either side.
+func (c *cell) split(k int) (head, tail *cell, whole bool) {
+	at1 := c.words.cuts[k]
+	if c.words.y-at1.y > -leastTail || at1.item == 0 {
+		return nil, nil, true
+	}
+	first, rest := *c, cell{step: c.step, in: c.in, goesOn: true}
+	first.words = column{width: c.words.width, y: at1.y, items: c.words.items[:at1.item]}
+	rest.head = column{y: -2.5, width: c.words.width}
+	rest.words = column{width: c.words.width, y: c.words.y - at1.y, items: []draw.Item{at(r2.Vec{Y: -at1.y}, c.words.items[at1.item:])}}
+	return &first, &rest, false
 }
 
 // stepTitle sets the number and the title of a step below a rule.

@@ -44,6 +44,7 @@ func (c *cell) fixed() float64 { return c.head.height() + c.words.height() }
 
 // cells sets all steps in a width for columns of a height.
 func (p *press) cells(width, height float64) (out []*cell) {
+	var all []*cell
 	for _, ch := range p.b.Chapters {
 		for k, s := range ch.Steps {
 			c := &cell{step: s, in: ch.Title}
@@ -62,19 +63,70 @@ func (p *press) cells(width, height float64) (out []*cell) {
 				c.words.gap(c.section.size.Y + 4)
 			}
 			p.words(&c.words, s)
-			p.drawings(c, width)
-			out = append(out, c.parted(height)...)
+			for _, sc := range p.b.scenes(s.Shows) {
+				c.pics = append(c.pics, &drawing{scene: sc})
+			}
+			all = append(all, c)
 		}
+	}
+	p.scaled(all, width)
+	for _, c := range all {
+		p.drawings(c, width)
+		out = append(out, c.parted(height)...)
 	}
 	return out
 }
 
+// scaled keeps the drawings that belong together near one scale: of a glue-up, of the build,
+// and of the parts by themselves. None is drawn at more than the scale of the middle
+// one of them, in the room that a step asks for first: what is then smaller is what
+// would not fit.
+func (p *press) scaled(cells []*cell, width float64) {
+	of := map[string][]*drawing{}
+	most := map[string]float64{}
+	fits := map[*drawing]float64{}
+	for _, c := range cells {
+		sh := c.step.Shows
+		key := "part"
+		high := mostPart
+		switch {
+		case sh.Apart || len(sh.Pieces) > 1:
+			continue
+		case sh.Group >= 0:
+			key, high = "build "+p.b.steps[sh.Group].GlueUp, mostBuild
+		}
+		for _, d := range c.pics {
+			if box := p.b.draft.Extent(d.scene); box.X > 0 && box.Y > 0 {
+				of[key] = append(of[key], d)
+				fits[d] = min((width-scaleEdge)/box.X, (high-scaleEdge)/box.Y)
+			}
+		}
+	}
+	for key, list := range of {
+		var all []float64
+		for _, d := range list {
+			all = append(all, fits[d])
+		}
+		slices.Sort(all)
+		most[key] = all[len(all)/2]
+		if key == "part" { // the largest says what a small one looks like
+			most[key] = min(most[key], partsApart*all[0])
+		}
+		for _, d := range list {
+			d.scene.Most = most[key]
+		}
+	}
+}
+
+const (
+	partsApart = 2.2  // how much larger than the largest part a small one may be drawn
+	scaleEdge  = 10.0 // room for numbers and arrows, mm
+)
+
 // drawings asks for the drawings of a step and says how high they should be.
 func (p *press) drawings(c *cell, width float64) {
-	for _, sc := range p.b.scenes(c.step.Shows) {
-		d := &drawing{scene: sc}
-		c.pics = append(c.pics, d)
-		c.full = p.b.draft.High(sc, width) + 3
+	for _, d := range c.pics {
+		c.full = p.b.draft.High(d.scene, width) + 3
 	}
 	sh := c.step.Shows
 	switch {
@@ -109,7 +161,7 @@ func (c *cell) parted(height float64) []*cell {
 		}
 		from, room = to, height-2.5
 	}
-	end := cut{len(all.items), all.y}
+	end := cut{item: len(all.items), y: all.y}
 	for k, at := range append(all.cuts, end) {
 		if from.y-at.y > room && k > 0 && all.cuts[k-1].item > from.item {
 			piece(all.cuts[k-1])
@@ -269,7 +321,7 @@ func spread(cells []*cell, high float64) (page [2][]*cell, cost float64, ok bool
 // little would be left on either side.
 func (c *cell) split(k int) (head, tail *cell, whole bool) {
 	at1 := c.words.cuts[k]
-	if c.words.y-at1.y > -leastTail || at1.item == 0 {
+	if c.words.y-at1.y > -leastTail || at1.item == 0 || at1.row {
 		return nil, nil, true
 	}
 	first, rest := *c, cell{step: c.step, in: c.in, goesOn: true}
@@ -338,7 +390,7 @@ func (p *press) measures(c *column, s guide.Step) {
 			c.row([]string{m.Of}, []float64{c.width}, []style{{height: smallText, bold: true}})
 		}
 		if k > 0 && m.Of == s.Measures[k-1].Of {
-			c.cut()
+			c.cutRow()
 		}
 		c.row([]string{m.What, m.Is}, []float64{share, c.width - share}, []style{{height: smallText, tone: draw.Pencil}, smallStyle})
 	}

@@ -81,6 +81,16 @@ type Step struct {
 	Who      []string
 	Dry      string // how long to wait; "" if not at all
 	Shows    Shows
+	Pattern  Pattern // that is stuck on
+}
+
+// Pattern is the pattern that a step works by: that of a part or glue-up, and which of what
+// the step does speaks of it. Of is "" where there is none.
+type Pattern struct {
+	Of     string
+	GlueUp bool
+	Does   int // index into Step.Does
+	N      int // how many sides it has
 }
 
 // Measure is one line of where something goes, or how large it is. Of names the piece;
@@ -123,6 +133,7 @@ type book struct {
 	g     *Guide
 	spots map[string]string
 	steps int
+	met   map[int][]meeting   // see meetings
 	slips map[string][]string // warnings by the piece that is put
 }
 

@@ -21,7 +21,7 @@ type Words struct {
 	Guide, Needs, Cautions, Habits, Pieces, Checks, Notes                    string
 	Where, Minds, Who, Wait, CheckWhat, CheckIs, CheckMine                   string
 	PieceNumber, PieceName, PieceCount, PieceSize, PieceFrom, Patterns, Done string
-	Page, Made                                                               string
+	Page, OnPage, Made, NotSeen                                              string
 }
 
 func (s *speaker) labels() Words {
@@ -29,12 +29,17 @@ func (s *speaker) labels() Words {
 	return Words{Guide: l("guide"), Needs: l("needs"), Cautions: l("cautions"), Habits: l("habits"), Pieces: l("pieces"), Checks: l("checks"), Notes: l("notes"),
 		Where: l("where"), Minds: l("minds"), Who: l("who"), Wait: l("wait"), CheckWhat: l("check-what"), CheckIs: l("check-is"), CheckMine: l("check-mine"),
 		PieceNumber: l("piece-number"), PieceName: l("piece-name"), PieceCount: l("piece-count"), PieceSize: l("piece-size"), PieceFrom: l("piece-from"), Patterns: l("patterns"), Done: phrases["label.done"],
-		Page: phrases["label.page"], Made: l("made")}
+		Page: phrases["label.page"], OnPage: phrases["label.on-page"], NotSeen: l("not-seen"), Made: l("made")}
 }
 
 // Of letters "page 1 of 9".
 func (w Words) Of(page, pages int) string {
 	return fill("label.page", w.Page, map[string]any{"page": page, "pages": pages})
+}
+
+// On says on which pages a pattern of n sides is.
+func (w Words) On(n int, pages string) string {
+	return capital(fill("label.on-page", w.OnPage, map[string]any{"n": n, "pages": pages}))
 }
 
 func (b *book) box() r3.Box {
@@ -364,7 +369,7 @@ func (b *book) pieces() {
 	}
 	for _, s := range b.Lists.Stock {
 		for _, x := range s.Blanks {
-			p := Piece{Name: plain(x.Part), Count: fmt.Sprint(x.Count), From: b.wood(s.Name)}
+			p := Piece{Name: b.pieceName(x.Part, x.Numbers), Count: fmt.Sprint(x.Count), From: b.wood(s.Name)}
 			if x.Spare > 0 {
 				p.Count = b.say("piece.spare", "n", x.Count, "spare", x.Spare)
 			}
@@ -385,4 +390,18 @@ func (b *book) pieces() {
 	for _, r := range rows {
 		b.g.Pieces = append(b.g.Pieces, r.Piece)
 	}
+}
+
+// pieceName is what the pieces of a part are called, and if that is the part's name, in the
+// singular.
+func (b *book) pieceName(part string, numbers []int) string {
+	p, ok := b.Model.Toy.PartNamed(part)
+	if !ok {
+		return plain(part)
+	}
+	var pieces []int
+	for _, n := range numbers {
+		pieces = append(pieces, n-1)
+	}
+	return b.calledAll(p, pieces)
 }

@@ -74,6 +74,9 @@ func Order(m *assembly.Model) Sequence {
 		return Sequence{}
 	}
 	seq.FileOrder = seq.FileOrder && len(s.no) == 0
+	if len(s.no) == 0 {
+		s.apart()
+	}
 	for _, st := range s.steps() {
 		for _, g := range m.GlueUps {
 			if st.Step >= 0 && slices.Equal(g.Pieces, st.Pieces) {

@@ -1,6 +1,8 @@
 package booklet
 
 import (
+	"slices"
+
 	"dryfit/geom/r2"
 	"dryfit/guide"
 	"dryfit/paper/draw"
@@ -129,17 +131,43 @@ func (p *press) pieces() {
 	if h < 70 {
 		h = p.size.Y * 0.4
 	}
-	scene := picture.Scene{}
-	for i := range p.b.m.Pieces {
-		scene.Shown = append(scene.Shown, picture.Shown{Piece: i, Number: shop.Number(i)})
-	}
-	p.picture(&drawing{scene: scene, size: r2.Vec{X: p.width(), Y: h}}, 0, 0)
+	p.picture(&drawing{by: p.b.numbered, size: r2.Vec{X: p.width(), Y: h}}, 0, 0)
 	p.y -= h + 5
 	if table.height() > p.room() {
 		p.fresh()
 	}
 	p.table(table)
 }
+
+// numbered draws all pieces with their numbers: as they stand, or drawn apart where that
+// shows more of them; what cannot be pointed out is said below.
+func (b *Book) numbered(size r2.Vec) []draw.Item {
+	scene := picture.Scene{}
+	for i := range b.m.Pieces {
+		scene.Shown = append(scene.Shown, picture.Shown{Piece: i, Number: shop.Number(i)})
+	}
+	_, unseen := b.draft.Told(scene, size)
+	if len(unseen) > 0 && b.order.Found {
+		apart := b.draft.Exploded(b.order)
+		if _, less := b.draft.Told(apart, size); len(less) < len(unseen) {
+			scene, unseen = apart, less
+		}
+	}
+	if len(unseen) == 0 {
+		return b.snug(scene, size)
+	}
+	slices.Sort(unseen)
+	items, unseen := b.draft.Told(scene, r2.Vec{X: size.X, Y: size.Y - notSeenRoom})
+	if len(unseen) == 0 {
+		return []draw.Item{at(r2.Vec{Y: notSeenRoom}, items)}
+	}
+	slices.Sort(unseen)
+	says := draw.Shorten(b.Words.NotSeen+": "+shop.Numbers(unseen), smallText, false, size.X)
+	return []draw.Item{at(r2.Vec{Y: notSeenRoom}, items), draw.Text{At: r2.Vec{X: size.X / 2, Y: 1}, Says: says, Height: smallText, Across: draw.Middle, Tone: draw.Pencil}}
+}
+
+// notSeenRoom is the height of the line that says what is not seen, mm.
+const notSeenRoom = 5.0
 
 // table is rows that may go over pages.
 type rows struct {

@@ -12,7 +12,6 @@ import (
 	"dryfit/paper/draw"
 	"dryfit/paper/picture"
 	"dryfit/paper/svg"
-	"dryfit/shop"
 )
 
 // The web page is one file that asks for nothing else: style, script and drawings are
@@ -130,11 +129,7 @@ func (w *web) pieces() {
 	words := w.b.Words
 	w.f(`<section>`)
 	w.f(`<h2>%s</h2>`, esc(words.Pieces))
-	scene := picture.Scene{}
-	for i := range w.b.m.Pieces {
-		scene.Shown = append(scene.Shown, picture.Shown{Piece: i, Number: shop.Number(i)})
-	}
-	w.figure("wide", words.Pieces, []*drawing{{scene: scene, size: r2.Vec{X: 170, Y: 110}}}, nil)
+	w.figure("wide", words.Pieces, []*drawing{{by: w.b.numbered, size: r2.Vec{X: 170, Y: 130}}}, nil)
 	var rows [][]string
 	for _, p := range w.b.Pieces {
 		rows = append(rows, []string{p.Numbers, p.Name, p.Count, p.Size, p.From})

@@ -45,6 +45,25 @@ func outermost(m *assembly.Model, first int, side toy.Side) []draw.Run {
 	return out
 }
 
+// behind tells whether other pieces of a glue-up reach further out on a side than its
+// first piece, so that it is not seen there.
+func behind(m *assembly.Model, first int, side toy.Side) bool {
+	base := m.Pieces[first]
+	frame := assembly.SideFrame(side, base.Made.Size)
+	for _, p := range m.Pieces {
+		if p.GlueUp != base.GlueUp {
+			continue
+		}
+		to := p.Pose.Then(base.Pose.Inverse()).Then(frame.Inverse())
+		for _, c := range corners(p.Made.Size) {
+			if to.Point(c).Z > tol.Touch {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // extent returns the box of all the wood of a glue-up as seen on a side of its
 // first piece.
 func extent(m *assembly.Model, first int, side toy.Side) r2.Box {

@@ -19,7 +19,7 @@ type drawn struct {
 	of      string
 	numbers []int
 	glueUp  bool
-	turned  []thing // parts that are this one turned over
+	flips   []thing // parts that are this one turned over
 	views   []*view
 	starts  bool // a cut-out is begun at a dot
 }
@@ -46,20 +46,28 @@ func (s *speaker) drawViews(views []*view, order []string, plain bool) ([]draw.I
 	sh := &sheet{s: s, plain: plain, starts: map[*cut]start{}, room: placer{bounds: r2.EmptyBox()}}
 	boxes := make([]r2.Box, len(views))
 	for i, v := range views {
-		boxes[i] = r2.Around(v.move.Apply(r2.Vec{}), v.move.Apply(v.size))
+		boxes[i] = v.shown()
 		sh.lines(v)
 	}
 	sh.dimensions(boxes, views)
 	if len(views) == 2 {
 		sh.fold(boxes[0], boxes[1])
 	}
+	for _, v := range views {
+		sh.flatWords(v)
+	}
 	sh.holeWords(views)
+	for _, v := range views {
+		sh.cutWords(v)
+	}
 	for i, v := range views {
 		sh.sideWords(v, boxes[i], order[i])
 	}
 	for i, v := range views {
-		sh.cutWords(v)
-		sh.grain(v, boxes[i])
+		if !v.hidden || v.covered() {
+			sh.grain(v, boxes[i])
+		}
+		sh.compass(v, boxes[i])
 	}
 	for _, v := range views {
 		v.starts = len(sh.starts) > 0
@@ -83,6 +91,9 @@ func (s *speaker) drawViews(views []*view, order []string, plain bool) ([]draw.I
 func (sh *sheet) lines(v *view) {
 	blank := v.move.Run(v.blank)
 	style := draw.Thin
+	if v.hidden {
+		style = draw.Construction
+	}
 	if sh.plain {
 		style = draw.Cut
 	}
@@ -98,7 +109,7 @@ func (sh *sheet) lines(v *view) {
 		sh.waste = append(sh.waste, draw.Group{Clip: []draw.Run{blank}, Items: []draw.Item{h}})
 	}
 	if len(v.seen) > 0 {
-		p := draw.Path{Line: draw.Construction}
+		p := draw.Path{Line: draw.Outline}
 		for _, r := range v.seen {
 			p.Runs = append(p.Runs, v.move.Run(r))
 		}
@@ -186,9 +197,14 @@ func (sh *sheet) lines(v *view) {
 		}
 	}
 	// Measures are taken from the lower left corner: an arrow points at it.
-	at := v.move.Apply(r2.Vec{})
-	dir := v.move.Apply(r2.Vec{X: 1, Y: 1}).Sub(at).Unit()
-	if v.blank.Segs[0].Sweep == 0 {
+	// Where the blank is behind other pieces, at a corner of those.
+	o, into, square := r2.Vec{}, r2.Vec{X: 1, Y: 1}, v.blank.Segs[0].Sweep == 0
+	if v.hidden {
+		o, into, square = corner(v.seen)
+	}
+	at := v.move.Apply(o)
+	dir := v.move.Apply(o.Add(into)).Sub(at).Unit()
+	if square {
 		sh.mark(draw.Arrow(at.Sub(dir.Scale(0.7)), dir))
 	}
 }
@@ -217,6 +233,9 @@ func (sh *sheet) mark(items ...draw.Item) {
 func (sh *sheet) dimensions(boxes []r2.Box, views []*view) {
 	if views[0].blank.Segs[0].Sweep != 0 {
 		return // of a round, the title states the diameter
+	}
+	if views[0].hidden && !views[0].covered() {
+		return // the blank is not there to be measured, and what is seen has its own pattern
 	}
 	all := r2.EmptyBox()
 	for _, b := range boxes {
@@ -288,16 +307,25 @@ func (sh *sheet) sideWords(v *view, box r2.Box, order string) {
 	if v.blank.Segs[0].Sweep != 0 && v.side == toy.Top && order == "" {
 		return
 	}
-	says := []line{{says: strings.ToUpper(shop.SideWord(v.side)) + " (" + v.side.String() + ")", bold: true}}
+	says := slices.Clone(v.called)
+	if says == nil {
+		says = []line{{says: strings.ToUpper(shop.SideWord(v.side)) + " (" + v.side.String() + ")", bold: true}}
+	}
 	if order != "" {
 		says = append(says, line{says: order})
 	}
-	size := sizeOf(says)
-	wish := r2.Vec{X: box.Max.X - size.X/2 - 4, Y: box.Max.Y - size.Y/2 - 4}
-	if at, ok := sh.room.over(box, size, wish, false); ok {
-		sh.marks = append(sh.marks, words(says, at, draw.Left))
-		sh.room.boxes = append(sh.room.boxes, at)
-		return
+	ways := [][]line{says}
+	if v.called != nil && len(v.called) > 1 { // how it looks in the toy is said in the note too
+		ways = append(ways, slices.Concat(v.called[:1], says[len(v.called):]))
+	}
+	for _, says := range ways {
+		size := sizeOf(says)
+		wish := r2.Vec{X: box.Max.X - size.X/2 - 4, Y: box.Max.Y - size.Y/2 - 4}
+		if at, ok := sh.room.over(box, size, wish, false); ok {
+			sh.marks = append(sh.marks, words(says, at, draw.Left))
+			sh.room.boxes = append(sh.room.boxes, at)
+			return
+		}
 	}
 	sh.outside(says, box)
 }

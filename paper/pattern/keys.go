@@ -78,7 +78,7 @@ func legend(all []drawn) []drawn {
 	if seen || far {
 		dashes := draw.Path{Line: draw.Construction, Runs: dashed(draw.Polyline(r2.Vec{}, r2.Vec{X: sampleWide}))}
 		row(far, legendFar, dashes)
-		row(seen, legendSeen, line(draw.Construction))
+		row(seen, legendSeen, line(draw.Outline))
 	}
 	row(starts, legendStart, startDot(mid)[0])
 	corner := r2.Vec{X: sampleWide/2 + 1, Y: -1.2}

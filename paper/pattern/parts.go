@@ -21,9 +21,14 @@ type thing struct {
 	order             string // said beside the side of a view, where there is nothing to choose
 	n, spare          int    // how many are made
 	glueUp            bool
-	turned            []thing                   // parts that are this one turned over, by the same pattern
+	flips             []thing                   // parts that are this one turned over, by the same pattern
 	around            func(toy.Side) []draw.Run // what else is seen on a side, in its coordinates; may be nil
 	extent            func(toy.Side) r2.Box     // with it: all the wood as seen on a side
+	hidden            func(toy.Side) bool       // with it: what is seen there lies before the first piece
+	base              string                    // with it: what the first piece is called
+	called            func(toy.Side) []line
+	ways              func(toy.Side) []way
+	turned            bool                      // it does not lie in the toy as it was sawn: its sides have no names of the toy
 	later             func(toy.Side) []draw.Run // what is sawn and drilled after the glue-up, in the side's coordinates; may be nil
 }
 
@@ -52,18 +57,21 @@ func blocks(m *assembly.Model) ([]drawn, error) {
 			}
 		}
 		size := blankSize(p, pieces)
-		of := s.partThing(m.Toy, p, spots, len(pieces))
+		of := s.partThing(m, p, spots, pieces)
 		for _, o := range shop.TurnedOver(m, p) {
 			back := *o
 			back.Lies.Side = o.Lies.Side.Opposite() // its sides are lettered on the back of the paper
-			of.turned = append(of.turned, s.partThing(m.Toy, &back, spots, len(piecesOf(m, o))))
+			of.flips = append(of.flips, s.partThing(m, &back, spots, piecesOf(m, o)))
 		}
-		if len(of.turned) > 0 {
+		if len(of.flips) > 0 {
 			of.shareWith()
 		}
 		of.later = func(side toy.Side) []draw.Run {
 			runs, _ := laterOn(m, p, side)
 			return runs
+		}
+		if of.turned = !asSawn(pieces) || len(of.flips) > 0; of.turned && p.Shape == toy.Block {
+			of.called = partSide(pieces)
 		}
 		out = append(out, s.viewBlocks(of, p.Shape, size, p.Bore.MM(), p.Work)...)
 	}
@@ -83,8 +91,12 @@ func blocks(m *assembly.Model) ([]drawn, error) {
 		}
 		if len(sides) > 0 || len(shop.ByHand(g.Work, s.units)) > 0 {
 			p := m.Pieces[first]
-			of := s.glueUpThing(g, spots, n)
+			of := s.glueUpThing(g, spots, n, p)
 			of.extent = func(side toy.Side) r2.Box { return extent(m, first, side) }
+			of.hidden = func(side toy.Side) bool { return behind(m, first, side) }
+			of.base = strings.ReplaceAll(p.Part.Name, "-", " ")
+			of.called = glueUpSide(g.Name, p)
+			of.ways = func(side toy.Side) []way { return waysOn(p, side) }
 			of.around = func(side toy.Side) []draw.Run { return outermost(m, first, side) }
 			out = append(out, s.viewBlocks(of, p.Part.Shape, p.Made.Size, 0, g.Work)...)
 		}
@@ -146,12 +158,20 @@ func goes(spots []shop.Spot, name string, glueUp bool) (numbers []int, where str
 	return numbers, fmt.Sprintf(goTo, strings.Join(says, "; "))
 }
 
-func (s *speaker) partThing(t *toy.Toy, p *toy.Part, spots []shop.Spot, n int) thing {
+func (s *speaker) partThing(m *assembly.Model, p *toy.Part, spots []shop.Spot, own []*assembly.Piece) thing {
+	n := len(own)
+	var ids []int
+	for i, q := range m.Pieces {
+		if q.Part.Name == p.Name {
+			ids = append(ids, i)
+		}
+	}
+	called := strings.Join(shop.CalledTogether(m, p, ids), ", ")
 	verb := cutVerb
 	if p.Made == "bought" {
 		verb = buyVerb
 	}
-	notes := []string{s.stock(t, p.Stock)}
+	notes := []string{s.stock(m.Toy, p.Stock)}
 	switch p.Shape {
 	case toy.Disc:
 		notes = append(notes, fmt.Sprintf(discOf, s.mm(p.Length.MM())))
@@ -161,19 +181,18 @@ func (s *speaker) partThing(t *toy.Toy, p *toy.Part, spots []shop.Spot, n int) t
 	case toy.Block:
 		notes = append(notes, fmt.Sprintf(blankOf, s.by(p.Length.MM(), p.Width.MM())))
 	}
-	notes = append(notes, shop.ByHand(p.Work, s.units)...)
+	notes = append(notes, byHand(p.Work, s.units, asSawn(own))...)
 	numbers, where := goes(spots, p.Name, false)
 	if lies := shop.Lies(p.Lies); where != "" && lies != "" && p.Shape == toy.Block {
 		where = fmt.Sprintf(inTheToy, lies) + where
 	}
-	name := p.Name
 	if p.Mirrors != "" {
-		name += fmt.Sprintf(mirrorOf, p.Mirrors)
+		called += fmt.Sprintf(mirrorOf, p.Mirrors)
 	}
-	return thing{name: p.Name, n: n, spare: p.Spare, numbers: numbers, where: where, verb: verb, title: numbered(numbers) + name + ": " + howMany(verb, n, p.Spare), note: strings.Join(notes, ", ")}
+	return thing{name: p.Name, n: n, spare: p.Spare, numbers: numbers, where: where, verb: verb, title: numbered(numbers) + called + ": " + howMany(verb, n, p.Spare), note: strings.Join(notes, ", ")}
 }
 
-func (s *speaker) glueUpThing(g *toy.GlueUp, spots []shop.Spot, n int) thing {
+func (s *speaker) glueUpThing(g *toy.GlueUp, spots []shop.Spot, n int, first *assembly.Piece) thing {
 	var names []string
 	counts := map[string]int{}
 	for _, q := range g.Pieces {
@@ -186,7 +205,7 @@ func (s *speaker) glueUpThing(g *toy.GlueUp, spots []shop.Spot, n int) thing {
 			names[i] = fmt.Sprintf("%d %s", counts[name], name)
 		}
 	}
-	notes := append([]string{fmt.Sprintf(glueUpOf, strings.Join(names, " + ")), fmt.Sprintf(measuredFrom, g.Pieces[0].Part)}, shop.ByHand(g.Work, s.units)...)
+	notes := append([]string{fmt.Sprintf(glueUpOf, strings.Join(names, " + ")), fmt.Sprintf(measuredFrom, g.Pieces[0].Part)}, byHandTogether(g.Work, s.units, first)...)
 	numbers, where := goes(spots, g.Name, true)
 	return thing{name: g.Name, n: n, numbers: numbers, where: where, glueUp: true, order: fmt.Sprintf(afterGlue, togetherWords(g.Work)),
 		title: numbered(numbers) + g.Name + glueUpTitle + howMany(makeVerb, n, 0), note: strings.Join(notes, ", ")}

@@ -118,7 +118,7 @@ func LayAfter(m *assembly.Model, paper layout.Paper, before int) (Set, error) {
 			at := Place{Of: d.of, Numbers: d.numbers, GlueUp: d.glueUp, Side: v.side, Page: p.Page,
 				OnPage: p.OnPage.After(v.move), Shown: r2.Around(p.OnPage.Apply(p.Window.Min), p.OnPage.Apply(p.Window.Max))}
 			out.Places = append(out.Places, at)
-			for _, o := range d.turned {
+			for _, o := range d.flips {
 				back := at
 				back.Of, back.Numbers, back.Turned, back.OnPage = o.name, o.numbers, true, at.OnPage.After(flipped(v.size))
 				out.Places = append(out.Places, back)

@@ -54,6 +54,9 @@ next:
 		}
 		out[k].goes = forWord + strings.Join(shop.Rods(m, at[k]), "; ")
 	}
+	for k := range out {
+		out[k].name = strings.Join(shop.CalledTogether(m, p, at[k]), ", ")
+	}
 	if len(out) == 0 {
 		if base.long == 0 {
 			return nil // never used, and no length of its own

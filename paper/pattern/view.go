@@ -27,6 +27,10 @@ type view struct {
 	marks  []hole         // centres of that
 	starts bool           // a cut-out of the block is begun at a dot
 	later  []draw.Run     // what is sawn and drilled once this is glued up
+	hidden bool           // the blank itself is behind what is seen
+	called []line         // which side it is; nil: by the name of the side
+	flats  []namedFlat    // sides of outlines that have a name
+	ways   []way          // of the toy, as they lie here
 	wood   draw.Run       // what can be cut: the blank, or all of a glue-up
 	move   draw.Transform // to the block
 }
@@ -97,9 +101,11 @@ func (s *speaker) viewOf(side toy.Side, shape toy.Shape, size r3.Vec, bore float
 		case toy.Saw:
 			if w.Side == side {
 				v.saws = append(v.saws, runOf(w.Outline))
+				v.flats = append(v.flats, flatsOf(w.Outline)...)
 			}
 		case toy.Cut:
 			if w.Side == side {
+				v.flats = append(v.flats, flatsOf(w.Outline)...)
 				v.cuts = append(v.cuts, cut{run: runOf(w.Outline), word: w.Word, depth: w.Depth.MM(), round: w.Outline.Circle != nil})
 			}
 		case toy.Drill:

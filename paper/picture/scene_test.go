@@ -231,3 +231,22 @@ func TestNumbersKeepApart(t *testing.T) {
 		}
 	}
 }
+
+// A scene is drawn at no more than the scale that it is given, and then takes less height.
+func TestMostScale(t *testing.T) {
+	m := load(t, "../../examples/quay-tram.yaml")
+	d := NewDrafter(m)
+	s := Whole(m)
+	size := r2.Vec{X: 90, Y: 60}
+	fits := draw.Bounds(d.Draw(s, size)...).Size()
+	high := d.High(s, size.X)
+	s.Most = 0.2
+	want := d.Extent(s).Scale(0.2)
+	got := draw.Bounds(d.Draw(s, size)...).Size()
+	if got.X > want.X+1 || got.X < want.X-1 || got.Y > want.Y+1 || got.X > fits.X/1.3 {
+		t.Errorf("it is %v, want about %v, and is %v where it may fill the room", got, want, fits)
+	}
+	if d.High(s, size.X) > high/1.3 {
+		t.Errorf("it takes %v mm of height, and %v without", d.High(s, size.X), high)
+	}
+}

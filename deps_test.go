@@ -43,6 +43,7 @@ prove/tracking: geom/r2 geom/trig
 prove/mend: prove assembly toy facts measure measure/* geom/tol
 prove: assembly toy facts geom/* measure measure/source prove/gauge prove/strength prove/tracking
 
+shop/schedule:
 shop: assembly toy facts geom/* measure measure/source
 
 exchange: geom/*

@@ -64,6 +64,7 @@ paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font pap
 
 app: measure* geom/* facts toy* assembly prove* shop exchange* paper/*
 cmd/*: app measure* toy* prove geom/tol
+cmd/bench: shop/schedule
 oracle: app assembly geom/* measure/source
 oracle/dump: oracle
 mutants:

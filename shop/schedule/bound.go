@@ -106,8 +106,8 @@ func (in *instance) sureSetUps() []sureSetUp {
 }
 
 // bound is the best of the bounds that cost little: the longest way, the energy of
-// each resource, of all together, of cliques, and destructive improvement.
-func (in *instance) bound(upper int) int {
+// each resource, cliques, and destructive improvement.
+func (in *instance) bound(upper int, stop func() bool) int {
 	lb := 0
 	for i := range in.n {
 		lb = max(lb, in.head[i]+in.shortest[i]+in.tail[i])
@@ -116,12 +116,11 @@ func (in *instance) bound(upper int) int {
 	for r := range items {
 		lb = max(lb, energyBound(items[r], in.capacity[r]))
 	}
-	lb = max(lb, in.weighedBound())
 	if in.n <= 400 {
 		lb = max(lb, in.cliqueBound())
 	}
 	if in.n <= 150 {
-		lb = in.destructive(items, lb, upper)
+		lb = in.destructive(items, lb, upper, stop)
 	}
 	return lb
 }
@@ -148,72 +147,6 @@ func energyBound(items []item, capacity int) int {
 				energy += x.energy()
 				best = max(best, a+(energy+capacity-1)/capacity+x.tail)
 			}
-		}
-	}
-	return best
-}
-
-// weighedBound weighs the resources against each other, so that work which one or
-// another can do counts once: whatever the weights, the least weighed energy of all
-// tasks does not exceed what the weighed capacities can do (weak duality of the
-// linear program that spreads tasks over modes). The weights move toward what is
-// loaded most.
-func (in *instance) weighedBound() int {
-	if len(in.several) == 0 || in.m == 0 {
-		return 0
-	}
-	const one = 1 << 10
-	weight := make([]int, in.m)
-	for r := range weight {
-		if in.capacity[r] > 0 {
-			weight[r] = one / in.capacity[r]
-		}
-	}
-	sure := in.sureSetUps()
-	load := make([]int, in.m)
-	best := 0
-	for round := range 200 {
-		clear(load)
-		total, room := 0, 0
-		for _, modes := range in.modes {
-			least, at := 0, 0
-			for k := range modes {
-				e := 0
-				for _, u := range modes[k].uses {
-					e += weight[u.r] * u.units * u.length
-				}
-				if k == 0 || e < least {
-					least, at = e, k
-				}
-			}
-			total += least
-			for _, u := range modes[at].uses {
-				load[u.r] += u.units * u.length
-			}
-		}
-		for _, f := range sure {
-			for r, units := range f.units {
-				total += weight[r] * units * in.setUp[f.tool]
-				load[r] += units * in.setUp[f.tool]
-			}
-		}
-		worst := 1
-		for r := range weight {
-			room += weight[r] * in.capacity[r]
-			if in.capacity[r] > 0 {
-				worst = max(worst, load[r]/in.capacity[r])
-			}
-		}
-		if room > 0 {
-			best = max(best, (total+room-1)/room)
-		}
-		for r := range weight {
-			if in.capacity[r] == 0 {
-				continue
-			}
-			l := load[r] / in.capacity[r]
-			step := one / in.capacity[r] / (4 + round/4)
-			weight[r] = max(0, weight[r]+step*(2*l-worst)/worst)
 		}
 	}
 	return best

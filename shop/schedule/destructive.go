@@ -5,8 +5,8 @@ import "slices"
 // destructive raises lb for as long as a makespan of lb can be refuted by
 // propagation alone (Klein and Scholl 1999), by halving between lb and upper: a
 // makespan that is refuted refutes all below it.
-func (in *instance) destructive(items [][]item, lb, upper int) int {
-	w := windows{in: in, items: items, est: make([]int, in.n), lst: make([]int, in.n)}
+func (in *instance) destructive(items [][]item, lb, upper int, stop func() bool) int {
+	w := windows{stop: stop, in: in, items: items, est: make([]int, in.n), lst: make([]int, in.n)}
 	for lb < upper {
 		mid := lb + (upper-lb-1)/2
 		if !w.refute(mid) {
@@ -20,6 +20,7 @@ func (in *instance) destructive(items [][]item, lb, upper int) int {
 
 // windows are the earliest and latest starts under a makespan.
 type windows struct {
+	stop     func() bool
 	in       *instance
 	items    [][]item
 	makespan int
@@ -36,6 +37,9 @@ func (w *windows) refute(makespan int) bool {
 		before := slices.Clone(w.est)
 		after := slices.Clone(w.lst)
 		for r := range w.items {
+			if w.stop() {
+				return false
+			}
 			if !w.energetic(r) {
 				return true
 			}

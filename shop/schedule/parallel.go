@@ -4,8 +4,8 @@ import "sort"
 
 // parallel is parallel schedule generation (Kolisch 1996): it goes through time
 // and starts, of the tasks that can start, those of least rank first. Where group
-// is set those come first that need no set-up. A mode of -1 is chosen: the one that
-// ends first of those that can start.
+// says so, what is fitted comes first. A mode of -1 is chosen: of those that
+// can start and cost not too much, the one that ends first.
 type parallel struct {
 	in     *instance
 	free   []int
@@ -16,18 +16,36 @@ type parallel struct {
 	ready  []int // by rank
 	events []event
 	work   int64
+	cost   [2][][]int // of each mode more than the cheapest of its task, in percent; with a set-up
+	most   int        // such cost that is allowed
+	group  int
+	batch  int // a family is fitted when so many tasks that can start want it, or nothing else goes on
+	wanted []wanted
+}
+
+// How tasks that want what is fitted come first.
+const (
+	anyFamily    = iota
+	fittedOnTool // a tool is not set up anew while a task wants what is fitted on it
+	fittedFirst  // whatever needs no set-up comes before what does
+)
+
+// wanted is whether enough tasks want a family, as counted at this time.
+type wanted struct {
+	tool, fam int
+	enough    bool
 }
 
 // event is something that happens at a time: a task is done, or units come free.
 type event struct{ at, task, r, units int }
 
-func newParallel(in *instance) *parallel {
-	return &parallel{in: in, free: make([]int, in.m), fitted: make([]int, in.m),
+func newParallel(in *instance, weight []int) *parallel {
+	return &parallel{in: in, cost: [2][][]int{in.costs(weight, false), in.costs(weight, true)}, free: make([]int, in.m), fitted: make([]int, in.m),
 		start: make([]int, in.n), mode: make([]int, in.n), wait: make([]int, in.n)}
 }
 
 // build fills start and mode. rank is a permutation of all tasks.
-func (p *parallel) build(rank, modes []int, group bool) {
+func (p *parallel) build(rank, modes []int) {
 	in := p.in
 	copy(p.free, in.capacity)
 	copy(p.fitted, in.fitted)
@@ -39,7 +57,8 @@ func (p *parallel) build(rank, modes []int, group bool) {
 	}
 	now := 0
 	for len(p.ready) > 0 || len(p.events) > 0 {
-		if group {
+		p.wanted = p.wanted[:0]
+		if p.group == fittedFirst {
 			p.startAll(now, modes, true)
 		}
 		p.startAll(now, modes, false)
@@ -70,8 +89,9 @@ func (p *parallel) admit(i int, rank []int) {
 }
 
 func (p *parallel) startAll(now int, modes []int, withoutSetUp bool) {
-	kept := p.ready[:0]
-	for _, i := range p.ready {
+	all, kept := p.ready, p.ready[:0]
+	for x, i := range all {
+		p.ready = all[x:]
 		best, end := -1, 0
 		if modes[i] >= 0 {
 			if p.can(i, modes[i], withoutSetUp) {
@@ -79,7 +99,7 @@ func (p *parallel) startAll(now int, modes []int, withoutSetUp bool) {
 			}
 		} else {
 			for k := range p.in.modes[i] {
-				if e := p.in.modes[i][k].d + p.setUp(i, k); (best < 0 || e < end) && p.can(i, k, withoutSetUp) {
+				if e := p.in.modes[i][k].d + p.setUp(i, k); p.costs(i, k) <= p.most && (best < 0 || e < end) && p.can(i, k, withoutSetUp) {
 					best, end = k, e
 				}
 			}
@@ -93,6 +113,13 @@ func (p *parallel) startAll(now int, modes []int, withoutSetUp bool) {
 	p.ready = kept
 }
 
+func (p *parallel) costs(i, k int) int {
+	if p.setUp(i, k) > 0 {
+		return p.cost[1][i][k]
+	}
+	return p.cost[0][i][k]
+}
+
 func (p *parallel) setUp(i, k int) int {
 	if m := &p.in.modes[i][k]; m.fam > 0 && p.fitted[m.tool] != m.fam {
 		return p.in.setUp[m.tool]
@@ -102,15 +129,35 @@ func (p *parallel) setUp(i, k int) int {
 
 func (p *parallel) can(i, k int, withoutSetUp bool) bool {
 	m := &p.in.modes[i][k]
-	if withoutSetUp && m.fam > 0 && p.fitted[m.tool] != m.fam {
-		return false
-	}
 	for x := range m.uses {
 		if p.free[m.uses[x].r] < m.uses[x].units {
 			return false
 		}
 	}
+	if fitted := p.fitted; m.fam > 0 && fitted[m.tool] != m.fam && len(p.events) > 0 {
+		if withoutSetUp {
+			return false
+		}
+		return !(p.group == fittedOnTool && p.want(m.tool, fitted[m.tool], 1)) && (p.batch <= 1 || p.want(m.tool, m.fam, p.batch))
+	}
 	return true
+}
+
+// want: of the tasks not yet looked at, so many want the family.
+func (p *parallel) want(tool, fam, many int) bool {
+	for _, w := range p.wanted {
+		if w.tool == tool && w.fam == fam {
+			return w.enough
+		}
+	}
+	n := 0
+	for _, i := range p.ready {
+		if k := &p.in.modes[i][0]; k.tool == tool && k.fam == fam {
+			n++
+		}
+	}
+	p.wanted = append(p.wanted, wanted{tool, fam, n >= many})
+	return n >= many
 }
 
 func (p *parallel) put(i, k, now int) {

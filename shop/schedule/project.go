@@ -192,6 +192,36 @@ func newInstance(p *Project) *instance {
 	return in
 }
 
+// groups numbers the tasks that hang together by precedence, the groups in the
+// order of their first tasks.
+func (in *instance) groups() (of []int, count int) {
+	of = make([]int, in.n)
+	for i := range of {
+		of[i] = -1
+	}
+	var stack []int
+	for i := range in.n {
+		if of[i] >= 0 {
+			continue
+		}
+		of[i] = count
+		for stack = append(stack, i); len(stack) > 0; {
+			j := stack[len(stack)-1]
+			stack = stack[:len(stack)-1]
+			for _, next := range [][]int{in.pred[j], in.succ[j]} {
+				for _, k := range next {
+					if of[k] < 0 {
+						of[k] = count
+						stack = append(stack, k)
+					}
+				}
+			}
+		}
+		count++
+	}
+	return of, max(1, count)
+}
+
 // firstSetUp is the time that must pass before a task since its family is not the
 // one fitted at the beginning.
 func (in *instance) firstSetUp(i int) int {

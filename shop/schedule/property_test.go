@@ -45,7 +45,8 @@ func TestBoundsAndProverOnSmallProjects(t *testing.T) {
 			t.Fatalf("round %d: not proved", round)
 		}
 		in := newInstance(p)
-		if b := in.bound(plan.Makespan + 3); b > plan.Makespan {
+		weighed, _ := in.weighedBound()
+		if b := max(weighed, in.bound(plan.Makespan+3, never)); b > plan.Makespan {
 			t.Errorf("round %d: bound %d above the least makespan %d\n%+v", round, b, plan.Makespan, p)
 		}
 		if in.leastSetUps() > plan.SetUps {
@@ -59,7 +60,7 @@ func TestBoundsAndProverOnSmallProjects(t *testing.T) {
 		pairs := proofPairs * (round / len(kinds) % 2) // without pairs all is refuted by explained time-tables
 		proof := newProof(in, lower, plan.Makespan+3, starts, modes, pairs)
 		for _, makespan := range []int{lower, plan.Makespan - 1, plan.Makespan, plan.Makespan + 2} {
-			got := proof.try(makespan, 1<<30)
+			got := proof.try(makespan, 1<<30, never)
 			if makespan < lower {
 				continue
 			}

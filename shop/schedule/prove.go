@@ -195,11 +195,12 @@ const (
 	refuted
 )
 
-// try looks for a schedule of at most makespan for some work. A refuted makespan
-// raises p.refuse.
-func (p *proof) try(makespan int, work int64) verdict {
+// try looks for a schedule of at most makespan for some work, or until told to stop.
+// A refuted makespan raises p.refuse.
+func (p *proof) try(makespan int, work int64, stop func() bool) verdict {
 	until := p.work + work
 	within := atMost(p.span, makespan)
+	rounds := 0
 	conflicts, restart := 0, 100*luby(p.runs)
 	defer p.back(0)
 	for {
@@ -220,9 +221,11 @@ func (p *proof) try(makespan int, work int64) verdict {
 			conflicts++
 			continue
 		}
-		if p.work >= until || conflicts >= restart {
+		rounds++
+		over := p.work >= until || rounds%256 == 0 && stop()
+		if over || conflicts >= restart {
 			p.back(0)
-			if p.work >= until {
+			if over {
 				return open
 			}
 			p.runs++

@@ -33,7 +33,7 @@ func TestReasonsAreEnough(t *testing.T) {
 	for range 25 {
 		in := newInstance(crewProject(rng, 14))
 		zero := make([]int, in.n)
-		s := newSearch(in, 1)
+		s := newSearch(in, 1, make([]int, in.m))
 		s.step()
 		fresh := func() *proof { return newProof(in, 0, s.best.makespan, zero, zero, 0) }
 		p := fresh()
@@ -101,7 +101,7 @@ func TestProverFromBelow(t *testing.T) {
 		for x, pairs := range []int{0, proofPairs} {
 			p := newProof(in, 0, plan.Makespan, zero, zero, pairs)
 			makespan := 0
-			for p.try(makespan, 1<<40) == refuted {
+			for p.try(makespan, 1<<40, never) == refuted {
 				makespan = p.refuse
 				if makespan > plan.Makespan {
 					t.Fatalf("%d is refuted, and there is a schedule of %d", makespan-1, plan.Makespan)

@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 )
 
+func never() bool { return false }
+
 // kind says what random projects have.
 type kind struct{ modes, families, release bool }
 

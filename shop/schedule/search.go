@@ -19,13 +19,21 @@ type search struct {
 	modes []int
 	rank  []int
 	size  int
-	made  int // children since best was last improved
-	lazy  int // children since the population began
+	group []int // of each task: tasks that hang together by precedence, from 0
+	count int   // groups
+	span  int   // about how long a schedule will be
+	made  int   // children since best was last improved
+	lazy  int   // children since the population began
 }
 
-func newSearch(in *instance, seed uint64) *search {
-	s := &search{decoder: newDecoder(in), rng: rand.New(rand.NewPCG(seed, 0x5c4ed)), par: newParallel(in),
+// newSearch: weight says how much the work of each resource is worth (weigh.go).
+func newSearch(in *instance, seed uint64, weight []int) *search {
+	s := &search{decoder: newDecoder(in), rng: rand.New(rand.NewPCG(seed, 0x5c4ed)), par: newParallel(in, weight),
 		mark: make([]bool, in.n), key: make([]int, in.n), modes: make([]int, in.n), rank: make([]int, in.n)}
+	s.group, s.count = in.groups()
+	for i := range in.n {
+		s.span = max(s.span, in.head[i]+in.shortest[i]+in.tail[i])
+	}
 	s.size = min(40, max(8, 4000/(in.n+1)))
 	return s
 }
@@ -50,9 +58,9 @@ func (s *search) step() bool {
 	}
 	p := &s.pop[a]
 	switch x := s.rng.IntN(10); {
-	case x < 6:
+	case x < 5:
 		s.cross(p, &s.pop[s.rng.IntN(s.size)])
-	case x < 8 || p.setUps == 0 || !s.together(p):
+	case x < 7 || p.setUps == 0 || !s.together(p):
 		s.shake(p)
 	}
 	s.changeModes()
@@ -74,18 +82,25 @@ func (s *search) note() bool {
 	return true
 }
 
+// sureSamples is how many samples are made without chance.
+const sureSamples = 8
+
 // sample makes a schedule by a rule with chance: the longest way to the end first,
-// where a task counts with its work or with its time; the first ones are without chance.
+// where a task counts with its work or with its time. Groups of tasks that have
+// nothing to do with each other, as toys of a batch, may be due one after the other
+// instead of all at the end. The first ones are without chance.
 func (s *search) sample(number int) {
 	in := s.in
-	noise := 0.0
-	if number >= 8 {
-		noise = 0.05 + 0.35*s.rng.Float64()
+	noise, most := 0.0, []int{30, 1 << 30, 10, 1}
+	byWork, group, serial, lag := number&1 == 1, []int{fittedOnTool, fittedFirst, fittedOnTool, fittedFirst, fittedOnTool, fittedOnTool, fittedFirst, anyFamily}[number&7], number&3 == 3 && len(in.tools) == 0, 4-number/2
+	s.par.most, s.par.batch = most[number&3], 2*number
+	if number >= sureSamples {
+		noise = 0.02 + 0.35*s.rng.Float64()*s.rng.Float64()
+		byWork, group, serial, lag = s.rng.IntN(3) == 0, []int{anyFamily, fittedOnTool, fittedOnTool, fittedFirst, fittedFirst}[s.rng.IntN(5)], s.rng.IntN(2) == 0, s.rng.IntN(6)
+		serial = serial && (len(in.tools) == 0 || s.rng.IntN(4) == 0)
+		s.par.most, s.par.batch = most[s.rng.IntN(4)], s.rng.IntN(1+s.rng.IntN(24))
 	}
-	byWork, group, serial := number&1 == 1, number&2 == 2, number&4 == 4
-	if number >= 8 {
-		byWork, group, serial = s.rng.IntN(3) == 0, s.rng.IntN(2) == 0, s.rng.IntN(2) == 0
-	}
+	lag = 64 * s.span / s.count * lag / 4
 	for q := in.n - 1; q >= 0; q-- {
 		i := in.topo[q]
 		far := 0
@@ -98,22 +113,23 @@ func (s *search) sample(number int) {
 		}
 		s.key[i] = far + own + int(noise*float64(64*in.shortest[i]+64)*2*s.rng.Float64())
 	}
-	list := s.order(func(i int) int { return -s.key[i] })
+	list := s.order(func(i int) int { return lag*s.group[i] - s.key[i] })
 	for k, i := range list {
 		s.rank[i] = k
 		s.modes[i] = -1
 		if len(in.modes[i]) == 1 {
 			s.modes[i] = 0
-		} else if noise > 0 && s.rng.IntN(2) == 0 {
-			s.modes[i] = s.rng.IntN(len(in.modes[i]))
+		} else if noise > 0 && s.rng.IntN(10) == 0 {
+			s.modes[i] = s.mode(i)
 		}
 	}
-	s.par.build(s.rank, s.modes, group)
+	s.par.group = group
+	s.par.build(s.rank, s.modes)
 	copy(s.modes, s.par.mode)
 	if !serial {
 		s.order(func(i int) int { return s.par.start[i] })
 	}
-	s.decode(s.list, s.modes, group && serial, 3, &s.child)
+	s.decode(s.list, s.modes, group > 0 && serial, 3, &s.child)
 }
 
 // cross takes the tasks of a stretch of b's list in b's order into a's list.
@@ -166,7 +182,7 @@ func (s *search) swap() {
 // shake mixes what starts in a stretch of time.
 func (s *search) shake(p *solution) {
 	copy(s.modes, p.modes)
-	width := 1 + p.makespan/(2+s.rng.IntN(12))
+	width := 1 + p.makespan/(2+s.rng.IntN(8+s.in.n/8))
 	from := s.rng.IntN(p.makespan + 1)
 	for i := range s.key {
 		s.key[i] = p.start[i]
@@ -197,13 +213,26 @@ func (s *search) earlier() {
 	}
 }
 
+// mode is any mode of a task, mostly a cheap one.
+func (s *search) mode(i int) int {
+	most := 1 << 30
+	if s.rng.IntN(4) > 0 {
+		most = 5 + s.rng.IntN(30)
+	}
+	k := s.rng.IntN(len(s.in.modes[i]))
+	for s.par.cost[0][i][k] > most {
+		k = s.rng.IntN(len(s.in.modes[i]))
+	}
+	return k
+}
+
 func (s *search) changeModes() {
 	several := s.in.several
 	if len(several) == 0 || s.rng.IntN(2) == 0 {
 		return
 	}
-	for range 1 + s.rng.IntN(1+len(several)/20) {
+	for range 1 + s.rng.IntN(3) {
 		i := several[s.rng.IntN(len(several))]
-		s.modes[i] = s.rng.IntN(len(s.in.modes[i]))
+		s.modes[i] = s.mode(i)
 	}
 }

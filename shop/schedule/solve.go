@@ -35,7 +35,10 @@ func Solve(ctx context.Context, p *Project, o Options) (*Plan, error) {
 		o.Work = DefaultWork
 	}
 	v := &solver{ctx: ctx, options: o, in: newInstance(p)}
-	v.search = newSearch(v.in, o.Seed)
+	weighed, weight := v.in.weighedBound()
+	v.bound = weighed
+	v.search = newSearch(v.in, o.Seed, weight)
+	v.span = max(v.span, weighed)
 	v.run()
 	plan := v.plan()
 	if err := plan.Check(p); err != nil {
@@ -68,14 +71,13 @@ func (v *solver) run() {
 		return
 	}
 	v.setUps = v.in.leastSetUps()
-	for range 8 { // the rules without chance
+	for range sureSamples {
 		v.step()
-		v.bound = max(v.bound, 0)
 		if v.stopped() {
 			break
 		}
 	}
-	v.bound = v.in.bound(v.best.makespan)
+	v.bound = max(v.bound, v.in.bound(v.best.makespan, v.stopped))
 	v.otherWork += int64(v.in.n)
 	v.tell()
 	if v.in.n <= exactTasks {
@@ -151,7 +153,7 @@ func (v *solver) refute() {
 		makespan = v.bound
 	}
 	before := v.proof.work
-	found := v.proof.try(makespan, 4*v.share())
+	found := v.proof.try(makespan, 4*v.share(), v.stopped)
 	v.proofWork += v.proof.work - before
 	switch found {
 	case refuted:

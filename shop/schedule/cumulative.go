@@ -1,6 +1,9 @@
 package schedule
 
-import "sort"
+import (
+	"slices"
+	"sort"
+)
 
 // cumulative keeps a resource within its capacity by what must run whatever the
 // choice (time-table), explained at single points of time (Schutt, Feydy, Stuckey,
@@ -19,7 +22,12 @@ type part struct {
 	when             literal // side -1: always
 }
 
-type step struct{ at, units int32 }
+// step is a time and the units that are held more from it on, in one number.
+type step int64
+
+func newStep(at, units int32) step { return step(at)<<32 + step(units) + 1<<31 }
+func (s step) at() int32           { return int32(s >> 32) }
+func (s step) units() int32        { return int32(s&(1<<32-1) - 1<<31) }
 
 type segment struct{ from, to, units int32 }
 
@@ -60,35 +68,27 @@ func (c *cumulative) table(p *prover) bool {
 		q := &c.parts[k]
 		if from, to := q.lst(p), q.est(p)+q.length; from < to && q.runs(p) {
 			c.must = append(c.must, int32(k))
-			c.steps = append(c.steps, step{from, q.units}, step{to, -q.units})
+			c.steps = append(c.steps, newStep(from, q.units), newStep(to, -q.units))
 		}
 	}
 	p.work += int64(len(c.parts)) / 4
 	steps := c.steps
-	if len(steps) <= 64 {
-		for a := 1; a < len(steps); a++ {
-			for b := a; b > 0 && steps[b].at < steps[b-1].at; b-- {
-				steps[b], steps[b-1] = steps[b-1], steps[b]
-			}
-		}
-	} else {
-		sort.Slice(steps, func(a, b int) bool { return steps[a].at < steps[b].at })
-	}
+	slices.Sort(steps)
 	units := int32(0)
 	for k := 0; k < len(steps); {
-		at := steps[k].at
-		for ; k < len(steps) && steps[k].at == at; k++ {
-			units += steps[k].units
+		at := steps[k].at()
+		for ; k < len(steps) && steps[k].at() == at; k++ {
+			units += steps[k].units()
 		}
 		if k == len(steps) || units == 0 {
 			continue
 		}
 		if units > c.capacity {
-			t := (at + steps[k].at) / 2
+			t := (at + steps[k].at()) / 2
 			p.conflict = c.explain(p, p.conflict[:0], t, -1, c.capacity)
 			return false
 		}
-		c.segments = append(c.segments, segment{at, steps[k].at, units})
+		c.segments = append(c.segments, segment{at, steps[k].at(), units})
 	}
 	return true
 }
@@ -161,7 +161,7 @@ func (c *cumulative) pushLater(p *prover, k int) bool {
 func (c *cumulative) pushEarlier(p *prover, k int) bool {
 	q := &c.parts[k]
 	from, to := q.lst(p), q.est(p)+q.length
-	for s := len(c.segments) - 1; s >= 0; s-- {
+	for s := min(c.first(q.lst(p)+q.length-1), len(c.segments)-1); s >= 0; s-- {
 		g := c.segments[s]
 		lst := q.lst(p)
 		if g.to <= lst {

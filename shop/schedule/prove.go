@@ -48,7 +48,9 @@ func newProof(in *instance, lower, upper int, starts, modes []int, pairs int) *p
 		}
 	}
 	p.addResources()
-	p.addPairs(pairs)
+	if pairs > 0 {
+		p.addPairs(pairs)
+	}
 	for _, i := range in.several {
 		p.fixed = append(p.fixed, p.mode[i]...)
 	}
@@ -222,7 +224,7 @@ func (p *proof) try(makespan int, work int64, stop func() bool) verdict {
 			continue
 		}
 		rounds++
-		over := p.work >= until || rounds%256 == 0 && stop()
+		over := p.work >= until || rounds%32 == 0 && stop()
 		if over || conflicts >= restart {
 			p.back(0)
 			if over {

@@ -57,7 +57,9 @@ type solver struct {
 	bound     int
 	setUps    int // bound
 	exact     bool
-	turn      int
+	turn      int // of the prover; -1: no more
+	vain      int // turns of the prover that gave nothing since one that did
+	wait      int // turns that it leaves out
 	otherWork int64
 	proofWork int64
 }
@@ -148,6 +150,9 @@ func (v *solver) refute() {
 		}
 	}
 	v.proof.limit(v.best.makespan - 1)
+	if v.wait--; v.wait > 0 {
+		return
+	}
 	makespan := v.best.makespan - 1
 	if v.turn++; v.turn%2 == 0 {
 		makespan = v.bound
@@ -155,18 +160,29 @@ func (v *solver) refute() {
 	before := v.proof.work
 	found := v.proof.try(makespan, 4*v.share(), v.stopped)
 	v.proofWork += v.proof.work - before
+	v.vain++
+	if v.in.n > 60 { // where it gives nothing, time is better spent on search
+		v.wait = min(v.vain, 12)
+	}
 	switch found {
 	case refuted:
+		v.vain = 0
 		v.bound = max(v.bound, min(v.proof.refuse, v.best.makespan))
 		v.tell()
 	case possible:
-		v.adopt(makespan)
+		v.vain = 0
+		v.adopt(v.proof)
+		if len(v.pop) > 0 {
+			v.pop[0].copyFrom(&v.child)
+		}
+		if v.best.makespan > makespan && makespan == v.bound {
+			v.turn = -1 // possible but for the hands at set-ups: there is no more to refute
+		}
 	}
 }
 
-// adopt makes a schedule of what the prover found.
-func (v *solver) adopt(makespan int) {
-	p := v.proof
+// adopt makes a schedule of what a prover found.
+func (v *solver) adopt(p *proof) {
 	for i := range v.in.n {
 		v.key[i] = int(p.found[p.start[i]])
 		v.modes[i] = 0
@@ -178,14 +194,8 @@ func (v *solver) adopt(makespan int) {
 	}
 	v.order(func(i int) int { return v.key[i] })
 	v.decode(v.list, v.modes, false, 2, &v.child)
-	if len(v.pop) > 0 {
-		v.pop[0].copyFrom(&v.child)
-	}
 	if v.note() {
 		v.tell()
-	}
-	if v.best.makespan > makespan && makespan == v.bound {
-		v.turn = -1 // possible but for the hands at set-ups: there is no more to refute
 	}
 }
 
@@ -194,8 +204,12 @@ func (v *solver) group() {
 	if v.best.setUps <= v.setUps {
 		return
 	}
+	share := v.share()
+	if v.best.makespan > v.bound {
+		share /= 4
+	}
 	v.at.copyFrom(&v.best)
-	for until := v.search.work() + v.share(); v.search.work() < until && !v.done(); {
+	for until := v.search.work() + share; v.search.work() < until && !v.done(); {
 		if v.regroup(&v.at) {
 			v.tell()
 		}

@@ -134,6 +134,7 @@ func TestProjectsThatCannotBe(t *testing.T) {
 		{`5 units of "clamps", which has 4`, Project{bench, []Task{task(nil, takes(1, Use{inClamps, 5, 0, 0}))}}},
 		{`uses "adult" twice`, Project{bench, []Task{task(nil, takes(1, one(byAdult), one(byAdult)))}}},
 		{"of which there has to be one", Project{bench, []Task{task(nil, takes(1, Use{inClamps, 1, 0, 2}))}}},
+		{"no more than 1048576 units", Project{[]Resource{{Capacity: 1 << 40}}, []Task{task(nil, ok)}}},
 		{"holds \"adult\" for 3 of 2", Project{bench, []Task{task(nil, takes(2, Use{byAdult, 1, 3, 0}))}}},
 	} {
 		if _, err := Solve(context.Background(), &c.p, Options{}); err == nil || !strings.Contains(err.Error(), c.say) {

@@ -44,6 +44,9 @@ func (p *Project) Check() error {
 		if r.Capacity < 0 || r.SetUp < 0 || r.Fitted < 0 {
 			return fmt.Errorf("resource %d %q: capacity, set-up and family cannot be less than 0", i, r.Name)
 		}
+		if r.Capacity > maxUnits || r.SetUp > maxTime {
+			return fmt.Errorf("resource %d %q: no more than %d units, and %d for a set-up", i, r.Name, maxUnits, maxTime)
+		}
 	}
 	total := 0
 	for i := range p.Tasks {
@@ -61,8 +64,12 @@ func (p *Project) Check() error {
 	return nil
 }
 
-// maxTime keeps all times and their sums within 32 bits.
-const maxTime = 1 << 29
+// maxTime keeps all times and their sums within 32 bits, maxUnits what they are
+// multiplied with within 64.
+const (
+	maxTime  = 1 << 29
+	maxUnits = 1 << 20
+)
 
 func (p *Project) checkTask(i int) (longest int, err error) {
 	t := &p.Tasks[i]

@@ -95,7 +95,7 @@ func (s *search) sample(number int) {
 	byWork, group, serial, lag := number&1 == 1, []int{fittedOnTool, fittedFirst, fittedOnTool, fittedFirst, fittedOnTool, fittedOnTool, fittedFirst, anyFamily}[number&7], number&3 == 3 && len(in.tools) == 0, 4-number/2
 	s.par.most, s.par.batch = most[number&3], 2*number
 	if number >= sureSamples {
-		noise = 0.02 + 0.35*s.rng.Float64()*s.rng.Float64()
+		noise = 0.02 + float64(0.35*s.rng.Float64()*s.rng.Float64())
 		byWork, group, serial, lag = s.rng.IntN(3) == 0, []int{anyFamily, fittedOnTool, fittedOnTool, fittedFirst, fittedFirst}[s.rng.IntN(5)], s.rng.IntN(2) == 0, s.rng.IntN(6)
 		serial = serial && (len(in.tools) == 0 || s.rng.IntN(4) == 0)
 		s.par.most, s.par.batch = most[s.rng.IntN(4)], s.rng.IntN(1+s.rng.IntN(24))

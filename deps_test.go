@@ -44,8 +44,9 @@ prove/mend: prove assembly toy facts measure measure/* geom/tol
 prove: assembly toy facts geom/* measure measure/source prove/gauge prove/strength prove/tracking
 
 shop/nest: geom/outline geom/r2 geom/trig
-shop: assembly toy facts geom/* measure measure/source
 shop/lengths:
+shop/schedule:
+shop: assembly toy facts geom/* measure measure/source
 
 exchange: geom/*
 exchange/drawing: geom/outline geom/r2 geom/tol geom/trig
@@ -65,7 +66,7 @@ paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font pap
 
 app: measure* geom/* facts toy* assembly prove* shop exchange* paper/*
 cmd/*: app measure* toy* prove geom/tol
-cmd/bench: shop/lengths
+cmd/bench: shop/nest shop/lengths shop/schedule geom/r2
 oracle: app assembly geom/* measure/source
 oracle/dump: oracle
 mutants:

@@ -16,6 +16,7 @@ type kind struct {
 
 var kinds = []kind{
 	{"dowels", dowels, checkDowels},
+	{"plan", plan, checkPlan},
 }
 
 const usage = `usage: bench KIND DIR [--seconds N] [--seed S] -o OUT

@@ -36,6 +36,8 @@ type Input struct {
 // Guide is the whole booklet.
 type Guide struct {
 	Toy      string
+	Unproved string   // on the cover: that the proof is not passed; "" if it is, or was not asked
+	Warning  string   // the same on every pattern
 	Facts    []string // on the cover: whom it is for, how large it is
 	Edition  string   // edition and licence, "" if not said
 	Needs    []List
@@ -140,6 +142,9 @@ func Of(in Input) Guide {
 	s := newSpeaker(in.Model)
 	b := &book{Input: in, speaker: s, g: &Guide{Toy: in.Model.Toy.Name, Words: s.labels()}, slips: map[string][]string{}}
 	b.cover()
+	if proved {
+		b.g.Unproved, b.g.Warning = Unproved(in.Report), Warning(in.Report)
+	}
 	b.needs()
 	b.cautions()
 	b.g.Who = b.everyone()

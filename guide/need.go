@@ -37,6 +37,16 @@ func (w Words) Of(page, pages int) string {
 	return fill("label.page", w.Page, map[string]any{"page": page, "pages": pages})
 }
 
+// SeePage letters what is wrong with a toy, and on which page more is said of it.
+func (w Words) SeePage(what string, page int) string {
+	return capital(fill("unproved.page", phrases["unproved.page"], map[string]any{"what": what, "page": page}))
+}
+
+// SeeNotes is SeePage where there are no pages.
+func (w Words) SeeNotes(what string) string {
+	return capital(fill("unproved.chapter", phrases["unproved.chapter"], map[string]any{"what": what, "chapter": w.Notes}))
+}
+
 func (b *book) box() r3.Box {
 	box := r3.EmptyBox()
 	for _, p := range b.Model.Pieces {

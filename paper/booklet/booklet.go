@@ -88,7 +88,7 @@ func (b *Book) PDF(paper layout.Paper) ([]byte, error) {
 // pages are counted through, and one outline leads to all of it.
 func (b *Book) Pack(reading, paper layout.Paper) ([]byte, error) {
 	p := b.set(reading)
-	patterns, err := pattern.LayAfter(b.m, paper, len(p.pages))
+	patterns, err := pattern.LayWith(b.m, paper, pattern.With{Before: len(p.pages), Warning: b.Warning})
 	if err != nil {
 		return nil, err
 	}

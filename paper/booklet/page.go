@@ -29,7 +29,8 @@ type press struct {
 	y       float64  // top of what is free on the last page
 	full    []*drawing
 	slots   []slot
-	after   int // pages of the same document that come after these
+	warnAt  float64 // where on the cover it is said that the toy is not proved
+	after   int     // pages of the same document that come after these
 }
 
 // slot is where on which page a drawing goes.
@@ -133,5 +134,8 @@ func (b *Book) set(paper layout.Paper) *press {
 	p.pieces()
 	p.steps()
 	p.checks()
+	if b.Unproved != "" {
+		p.warning(p.outline[len(p.outline)-1].Page + 1) // the last chapter is what to know
+	}
 	return p
 }

@@ -126,6 +126,7 @@ type book struct {
 	spots map[string]string
 	steps int
 	slips map[string][]string // warnings by the piece that is put
+	deep  []prove.DeepHole
 }
 
 // Of makes the guide of a toy.
@@ -141,6 +142,7 @@ func Of(in Input) Guide {
 	}
 	s := newSpeaker(in.Model)
 	b := &book{Input: in, speaker: s, g: &Guide{Toy: in.Model.Toy.Name, Words: s.labels()}, slips: map[string][]string{}}
+	b.deep = prove.DeepHoles(in.Model)
 	b.cover()
 	if proved {
 		b.g.Unproved, b.g.Warning = Unproved(in.Report), Warning(in.Report)

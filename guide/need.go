@@ -2,6 +2,7 @@ package guide
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 	"strings"
@@ -9,7 +10,9 @@ import (
 	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/geom/r3"
+	"dryfit/geom/tol"
 	"dryfit/measure"
+	"dryfit/prove"
 	"dryfit/shop"
 	"dryfit/toy"
 )
@@ -138,11 +141,20 @@ func (b *book) needs() {
 	tools := List{Title: b.say("need.tools")}
 	var bits []string
 	for _, x := range l.Bits {
-		if x.Name != "" {
-			bits = append(bits, x.Name)
-		} else {
-			bits = append(bits, b.say("need.bit.none", "dia", b.mm(x.DiaMM)))
+		name := x.Name
+		if name == "" {
+			name = b.say("need.bit.none", "dia", b.mm(x.DiaMM))
 		}
+		deep := 0.0 // the deepest hole of it that is deeper than it reaches
+		for _, h := range b.deep {
+			if math.Abs(h.Dia-x.DiaMM) <= tol.Drill {
+				deep = max(deep, h.Deep)
+			}
+		}
+		if deep > 0 {
+			name = b.say("need.bit.deep", "bit", name, "deep", b.about(deep))
+		}
+		bits = append(bits, name)
 	}
 	if len(bits) > 0 {
 		tools.Items = append(tools.Items, b.says("need.drill"), b.says("need.bits", "bits", b.listed(bits), "n", len(bits)))
@@ -170,6 +182,9 @@ func (b *book) needs() {
 		if has[kind] {
 			tools.Items = append(tools.Items, b.says("need."+kind))
 		}
+	}
+	if n := b.deepRecesses(); n > 0 {
+		tools.Items = append(tools.Items, b.says("need.bore", "n", n))
 	}
 	tools.Items = append(tools.Items, b.says("need.hand"))
 	if len(b.Model.Glues) > 0 {
@@ -202,6 +217,26 @@ func nounOf(part string, n int) string {
 		return plain(part)
 	}
 	return plural(plain(part))
+}
+
+// deepRecesses counts what is bored out before it is cut to a depth.
+func (b *book) deepRecesses() (n int) {
+	count := func(work []toy.Work) {
+		for _, w := range work {
+			if c, ok := w.(toy.Cut); ok && c.Depth.MM() > prove.DeepRecess+tol.Page {
+				n++
+			}
+		}
+	}
+	for i := range b.Model.Toy.Parts {
+		if p := &b.Model.Toy.Parts[i]; len(b.piecesOf(p)) > 0 || p.Spare > 0 {
+			count(p.Work)
+		}
+	}
+	for i := range b.Model.Toy.GlueUps {
+		count(b.Model.Toy.GlueUps[i].Work)
+	}
+	return n
 }
 
 // kinds tells what kinds of work the toy has.

@@ -160,6 +160,29 @@ func (c *cutting) saws(b *bench) {
 		c.saw(b, s)
 	}
 	c.twoWays(b)
+	for k, w := range b.work {
+		if cut, ok := w.(toy.Cut); ok && cut.Depth.MM() > DeepRecess+tol.Page {
+			c.recess(b, k, cut)
+		}
+	}
+}
+
+// recess judges what is cut to a depth for which a chisel or a router alone is too short.
+func (c *cutting) recess(b *bench, work int, cut toy.Cut) {
+	line, err := assembly.Line(cut.Outline)
+	if err != nil {
+		return // Derive has refused it
+	}
+	name := fmt.Sprintf("%s (work %d, %s)", b.name, work+1, cut.Word)
+	deep, wide := cut.Depth.MM(), narrowest(line)
+	if most := recessSlender * wide; deep > most+tol.Page {
+		at := line.Bounds().Min.Add(line.Bounds().Max).Scale(0.5)
+		c.say(b.about(work), Finding{About: b.about(work), Verdict: Mind, Unit: "mm", LimitOp: "<=", Value: deep, Limit: most, Margin: most - deep, Source: practice,
+			Places: []Place{c.at(b, "", b.spot(assembly.SideFrame(cut.Side, b.size).Point(r3.Vec{X: at.X, Y: at.Y})), cut.At)},
+			Says:   fmt.Sprintf("%s is %s deep and only %s wide, and no chisel works at its floor: make it shallower, or saw it through and glue a floor on", name, c.len(deep), c.len(wide))})
+		return
+	}
+	once(&c.bored, name)
 }
 
 // name says a saw cut for the user: by its place in the work of its part.

@@ -29,6 +29,7 @@ const (
 	wallLeast      = 25.4 / 16    // however small the hole
 	wallMost       = 25.4 / 8     // more than that is never asked for
 	floorLeast     = 25.4 / 16    // under a stopped hole
+	pastBlank      = 0.5          // an outline may run past the wood by a pencil line
 	recessSlender  = 4.0          // and, bored out first, so many times as deep as it is wide
 	walkSlope      = math.Pi / 18 // a bit that meets a slope steeper than this walks
 	stripBelow     = 3 * 25.4     // pieces shorter than this are worked on a longer strip
@@ -53,6 +54,7 @@ var cutCheck = Check{
 		{"an ordinary bit reaches", "ten times its diameter, at most 100 mm; twice that where a hole goes right through and square, from both sides", practice + "; jobber drills are about as long (DIN 338, from memory)"},
 		{"wood beside a hole", "a quarter of its diameter, at least " + inMM(wallLeast) + ", at most " + inMM(wallMost), practice},
 		{"wood under a stopped hole", "the drill's point, 0.3 of its diameter, or " + inMM(floorLeast) + " under a flat-bottomed bit", "118° point; " + practice},
+		{"an outline runs past its blank by", "at most " + inMM(pastBlank) + ", a pencil line", practice},
 		{"a recess deeper than " + inMM(DeepRecess) + " is bored out first, and is", "at most four times as deep as it is wide", practice},
 		{"room for the blade's hole in a cut-out", inMM(bladeHole), practice},
 		{"the longest dowel, if the file does not say,", "48 in, or 1000 mm", practice},

@@ -86,3 +86,39 @@ func TestCutDeepRecess(t *testing.T) {
 		}
 	}
 }
+
+// An outline that leaves its blank is minded with how far; one that only touches its edge is
+// not, nor one that leaves the first piece of a glue-up but not the glue-up.
+func TestCutLeavesTheBlank(t *testing.T) {
+	arc := func(low string) sheetOf {
+		return block("mm", 180, 64, 20, "{saw: {side: face, outline: [[0, 0], [140, 0], {to: [180, 0], through: [160, "+low+"]}, [180, 64], [0, 64]]}}")
+	}
+	only(t, "past it", "", arc("-8"), prove.Mind, "it (work 1, saw) leaves the blank by 8 mm, at its lower side as seen")
+	only(t, "a pencil line past it", "", arc("-0.5"), prove.Holds, "")
+	only(t, "on it", "", arc("8"), prove.Holds, "")
+	only(t, "a cut-in is meant to", "", block("mm", 180, 64, 20, "{cut-in: {side: face, outline: {circle: [60, -3], dia: 30}}}"), prove.Holds, "")
+	s := sheetOf{stock: []string{board("b", 20)}, parts: []string{"core: {from: b, blank: [120, 40]}"}, build: []string{"put: body"}}
+	body := func(high string) string {
+		return strings.Replace(s.text(), "build:", `glue-ups:
+  body:
+    pieces:
+      - put: core
+      - {put: core, as: upper, sits: {right: core.left, bottom: core.bottom, back: core.back}, glued: yes}
+    work:
+      - saw: {side: face, outline: [[0, 0], [120, 0], [120, `+high+`], [0, 80]]}
+build:`, 1)
+	}
+	for high, want := range map[string]prove.Verdict{"80": prove.Holds, "83": prove.Mind} {
+		for _, f := range proof(t, body(high)).Findings {
+			if f.Check == "cut.possible" && f.About == "body/work.1" && want == prove.Holds {
+				t.Errorf("%s: %s", high, f.Says)
+			}
+			if f.Check == "cut.possible" && f.About == "body/work.1" && !strings.Contains(f.Says, "leaves the wood by 3 mm, at its upper side") {
+				t.Errorf("%s: %s", high, f.Says)
+			}
+		}
+		if want == prove.Mind {
+			find(t, proof(t, body(high)), "cut.possible:body/work.1")
+		}
+	}
+}

@@ -158,6 +158,9 @@ func (c *cutting) saws(b *bench) {
 	}
 	for _, s := range b.sawCuts() {
 		c.saw(b, s)
+		if !s.outside {
+			c.leaves(b, s)
+		}
 	}
 	c.twoWays(b)
 	for k, w := range b.work {
@@ -165,6 +168,35 @@ func (c *cutting) saws(b *bench) {
 			c.recess(b, k, cut)
 		}
 	}
+}
+
+// leaves minds an outline that runs past the wood: what is not there cannot be sawn, so most
+// likely a number is wrong.
+func (c *cutting) leaves(b *bench, s sawCut) {
+	box := assembly.SideFrame(s.side, b.size).Inverse().Box(b.reach)
+	l := s.line.Bounds()
+	mid := l.Min.Add(l.Max).Scale(0.5)
+	over, way, at := 0.0, "", mid
+	for _, o := range []struct {
+		by  float64
+		way string
+		at  r2.Vec
+	}{{box.Min.X - l.Min.X, "left", r2.Vec{X: box.Min.X, Y: mid.Y}}, {l.Max.X - box.Max.X, "right", r2.Vec{X: box.Max.X, Y: mid.Y}},
+		{box.Min.Y - l.Min.Y, "lower side", r2.Vec{X: mid.X, Y: box.Min.Y}}, {l.Max.Y - box.Max.Y, "upper side", r2.Vec{X: mid.X, Y: box.Max.Y}}} {
+		if o.by > over+tol.Page {
+			over, way, at = o.by, o.way, o.at
+		}
+	}
+	if over <= pastBlank+tol.Page {
+		return
+	}
+	wood := "blank"
+	if b.part == nil {
+		wood = "wood"
+	}
+	c.say(b.about(s.work), Finding{About: b.about(s.work), Verdict: Mind, Unit: "mm", LimitOp: "<=", Value: over, Limit: pastBlank, Margin: pastBlank - over, Source: practice,
+		Places: []Place{c.at(b, "", b.spot(assembly.SideFrame(s.side, b.size).Point(r3.Vec{X: at.X, Y: at.Y})), s.at)},
+		Says:   fmt.Sprintf("%s leaves the %s by %s, at its %s as seen: there is no wood to saw, and its own edge stays", s.name(b), wood, c.len(over), way)})
 }
 
 // recess judges what is cut to a depth for which a chisel or a router alone is too short.

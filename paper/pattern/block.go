@@ -109,10 +109,16 @@ func (sh *sheet) lines(v *view) {
 		sh.room.ink(p)
 	}
 	for _, r := range v.saws {
-		p := draw.Path{Runs: []draw.Run{v.move.Run(r)}, Line: draw.Cut}
-		hatch(blank, p.Runs[0])
-		sh.room.waste = append(sh.room.waste, region{blank.Bounds(), coarse(p.Runs[0]), true})
-		cutLine(p)
+		whole := v.move.Run(r)
+		hatch(blank, whole)
+		sh.room.waste = append(sh.room.waste, region{blank.Bounds(), coarse(whole), true})
+		p := draw.Path{Line: draw.Cut}
+		for _, part := range onWood(r, v.wood) {
+			p.Runs = append(p.Runs, v.move.Run(part))
+		}
+		if len(p.Runs) > 0 {
+			cutLine(p)
+		}
 	}
 	if len(v.far) > 0 {
 		p := draw.Path{Line: draw.Construction}

@@ -176,7 +176,7 @@ func (b *book) needs() {
 		tools.Items = append(tools.Items, b.says("need.saw"))
 	}
 	if has["pierced"] {
-		tools.Items = append(tools.Items, b.says("need.pierce", "bit", b.bit(pierceMM(b.unit))))
+		tools.Items = append(tools.Items, b.pierceTool())
 	}
 	for _, kind := range []string{"turned", "hole-saw", "deep"} {
 		if has[kind] {
@@ -204,19 +204,46 @@ func (b *book) needs() {
 	b.g.Needs = []List{wood, tools, rest}
 }
 
-// pierceMM is the bit for the hole that a saw blade goes through: common practice.
-func pierceMM(u measure.Unit) float64 {
-	if u == measure.Inch {
-		return 25.4 / 8
-	}
-	return 3
-}
-
 func nounOf(part string, n int) string {
 	if n == 1 {
 		return plain(part)
 	}
 	return plural(plain(part))
+}
+
+// pierceTool names the bits that openings are pierced with: those that the patterns name.
+func (b *book) pierceTool() string {
+	var all []toy.Work
+	for i := range b.Model.Toy.Parts {
+		if p := &b.Model.Toy.Parts[i]; len(b.piecesOf(p)) > 0 || p.Spare > 0 {
+			all = append(all, p.Work...)
+		}
+	}
+	for _, g := range b.Model.GlueUps {
+		all = append(all, g.Spec.Work...)
+	}
+	if bits := b.pierceBits(all); len(bits) > 0 {
+		return b.says("need.pierce", "bits", b.listed(bits), "n", len(bits))
+	}
+	return b.says("need.pierce.fine")
+}
+
+// pierceBits are the bits that the openings among some work are pierced with, the largest first.
+func (b *book) pierceBits(work []toy.Work) (names []string) {
+	var mm []float64
+	for _, w := range work {
+		if c, ok := w.(toy.Cut); ok {
+			if dia := shop.Pierced(c, b.unit); dia > 0 && !slices.Contains(mm, dia) {
+				mm = append(mm, dia)
+			}
+		}
+	}
+	slices.Sort(mm)
+	slices.Reverse(mm)
+	for _, dia := range mm {
+		names = append(names, b.bit(dia))
+	}
+	return names
 }
 
 // deepRecesses counts what is bored out before it is cut to a depth.

@@ -341,14 +341,18 @@ func (b *book) openings(work []toy.Work, word func(toy.Side) string) (does, task
 	for _, kind := range words {
 		n := through[kind]
 		key := "cut.edge"
-		if kind == "cut-out" {
+		bits := b.pierceBits(work)
+		switch {
+		case kind == "cut-out" && len(bits) > 0:
 			key = "cut.inside"
+		case kind == "cut-out":
+			key = "cut.inside.fine"
 		}
 		name := b.say("word." + kind)
 		if n > 1 {
 			name = b.count(n) + " " + plural(name)
 		}
-		does = append(does, b.says(key, "name", name, "n", n))
+		does = append(does, b.says(key, "name", name, "n", n, "bits", b.listed(bits)))
 		tasks = append(tasks, "saw")
 	}
 	return does, tasks

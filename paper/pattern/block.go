@@ -162,7 +162,7 @@ func (sh *sheet) lines(v *view) {
 			cutLine(p)
 		}
 		if c.word == cutOut && c.depth == 0 {
-			if at, dia := pierce(c.run, v.wood, sh.s.units); dia > 0 {
+			if at, dia := shop.Pierce(c.line, v.wood.Bounds(), sh.s.units); dia > 0 {
 				if c.round { // off the cross
 					at = at.Sub(r2.Vec{X: c.run.Bounds().Size().X / 4})
 				}

@@ -34,6 +34,7 @@ type view struct {
 // cut is a cut-out, cut-in, notch or groove.
 type cut struct {
 	run   draw.Run
+	line  []r2.Vec // its corners, arcs in short steps
 	word  string
 	depth float64 // 0: through
 	round bool    // a circle: its centre is marked
@@ -100,7 +101,7 @@ func (s *speaker) viewOf(side toy.Side, shape toy.Shape, size r3.Vec, bore float
 			}
 		case toy.Cut:
 			if w.Side == side {
-				v.cuts = append(v.cuts, cut{run: runOf(w.Outline), word: w.Word, depth: w.Depth.MM(), round: w.Outline.Circle != nil})
+				v.cuts = append(v.cuts, cut{run: runOf(w.Outline), line: cornersOf(w.Outline), word: w.Word, depth: w.Depth.MM(), round: w.Outline.Circle != nil})
 			}
 		case toy.Drill:
 			if w.Side == side {
@@ -175,6 +176,15 @@ func runOf(o toy.Outline) draw.Run {
 		panic("pattern: an outline of a derived toy: " + err.Error())
 	}
 	return run(p)
+}
+
+// cornersOf is runOf as corners.
+func cornersOf(o toy.Outline) []r2.Vec {
+	p, err := assembly.Line(o)
+	if err != nil {
+		panic("pattern: an outline of a derived toy: " + err.Error())
+	}
+	return p.Polygon()
 }
 
 func run(p outline.Path) draw.Run {

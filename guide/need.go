@@ -68,7 +68,7 @@ func (b *book) cover() {
 	size := b.box().Size()
 	b.g.Facts = []string{
 		b.says("cover.age", "age", age),
-		b.says("cover.size", "size", b.by(size.X, size.Y, size.Z)),
+		b.says("cover.size", "size", b.by(size.X, size.Y, prove.Height(b.Model))),
 		b.says("cover.pieces", "n", len(b.Model.Pieces), "weight", b.weight(b.Lists.WeightKg)),
 	}
 	var ed []string

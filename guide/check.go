@@ -148,18 +148,18 @@ func (b *book) notes() {
 	for _, f := range b.Report.Findings {
 		switch f.Verdict {
 		case prove.Fails:
-			add(b.says("note.fails", "what", f.Says))
+			add(b.says("note.fails", "what", b.spoken(f.Says)))
 		case prove.Mind:
-			add(b.says("note.minds", "what", f.Says))
+			add(b.says("note.minds", "what", b.spoken(f.Says)))
 		case prove.CannotTell:
-			add(b.says("note.untold", "what", f.Says))
+			add(b.says("note.untold", "what", b.spoken(f.Says)))
 		case prove.Waived:
-			add(b.says("note.waived", "what", f.Says))
+			add(b.says("note.waived", "what", b.spoken(f.Says)))
 		}
 		if f.Check == "child.small" {
 			for _, n := range f.Notes {
 				if strings.HasPrefix(n, "label: ") {
-					add(b.says("note.label", "what", strings.TrimPrefix(n, "label: ")))
+					add(b.says("note.label", "what", b.spoken(strings.TrimPrefix(n, "label: "))))
 				}
 			}
 		}

@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -257,33 +258,47 @@ func (sh *sheet) fold(a, b r2.Box) {
 // tries both orders and keeps the one whose labels lie better.
 func (sh *sheet) holeWords(views []*view) {
 	type named struct {
-		at r2.Vec
-		r  float64
-		h  hole
+		at     r2.Vec
+		r      float64
+		h      hole
+		placed int    // so many of its ways to be said tell its place
+		place  string // how a note tells it
+		v      *view
 	}
 	var all []named
 	for _, v := range views {
-		for _, h := range v.holes {
+		for k, h := range v.holes {
 			if len(h.says) > 0 {
-				all = append(all, named{v.move.Apply(h.at), math.Max(h.r, h.counter), h})
+				n, places := len(h.says), v.places(k)
+				h.says = sh.s.placed(h.says, places)
+				all = append(all, named{v.move.Apply(h.at), math.Max(h.r, h.counter), h, len(h.says) - n, sh.s.placeNote(h.says[0][0], places), v})
 			}
 		}
 	}
 	var best []draw.Item
+	var bare []named // whose place found no room
 	var room placer
 	cost := math.Inf(1)
 	for range 2 {
 		p, sum := sh.room.copy(), 0.0
 		var items []draw.Item
+		var without []named
 		for _, n := range all {
 			s := p.beside(n.at, n.r, n.h.says)
 			sum += s.cost
 			items = append(items, p.draw(s))
+			if n.placed > 0 && !slices.ContainsFunc(n.h.says[:n.placed], func(way []line) bool { return slices.Equal(way, s.says) }) {
+				without = append(without, n)
+			}
 		}
 		if sum < cost-tol.Page {
-			best, room, cost = items, p, sum
+			best, bare, room, cost = items, without, p, sum
 		}
 		slices.Reverse(all)
+	}
+	slices.SortStableFunc(bare, func(a, b named) int { return cmp.Compare(a.h.at.X, b.h.at.X) })
+	for _, n := range bare {
+		n.v.unplaced = append(n.v.unplaced, n.place)
 	}
 	sh.marks, sh.room = append(sh.marks, best...), room
 }

@@ -3,6 +3,7 @@ package pattern
 import (
 	"math"
 	"math/rand"
+	"strings"
 	"testing"
 
 	"dryfit/geom/r2"
@@ -192,6 +193,30 @@ build:
 		})
 		if n != 2 {
 			t.Errorf("%d lines to saw, want one on each side", n)
+		}
+	}
+}
+
+// Beside each hole stands where its middle is from the corner that all is measured from, and no
+// name has the file's hyphens.
+func TestPlacesOfHoles(t *testing.T) {
+	m := derived(t, "quay", strings.Replace(lopsided, "named: {near: [10, 5]}", "named: {near-end: [10, 5]}", 1))
+	all, err := blocks(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := map[string]bool{}
+	for _, d := range all {
+		said[d.Title] = true
+		draw.Page{Items: d.Items}.Walk(func(m draw.Mark) {
+			if m.Text != nil {
+				said[m.Text.Says] = true
+			}
+		})
+	}
+	for _, want := range []string{"near end", "→ 10 ↑ 5 mm", "→ 100 ↑ 100 mm", "2 · long board: cut 1"} {
+		if !said[want] {
+			t.Errorf("%q is not lettered", want)
 		}
 	}
 }

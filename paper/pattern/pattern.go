@@ -103,7 +103,19 @@ func Lay(m *assembly.Model, paper layout.Paper) (Set, error) { return LayWith(m,
 
 // LayWith is Lay with more to say.
 func LayWith(m *assembly.Model, paper layout.Paper, with With) (Set, error) {
-	drawn, err := blocks(m)
+	set, err := layWith(m, paper, with, true)
+	if err != nil || len(set.Pages) < 2 {
+		return set, err
+	}
+	// The places of holes are a help, but not one that is worth a sheet of paper.
+	if bare, err := layWith(m, paper, with, false); err == nil && len(bare.Pages) < len(set.Pages) {
+		return bare, nil
+	}
+	return set, nil
+}
+
+func layWith(m *assembly.Model, paper layout.Paper, with With, places bool) (Set, error) {
+	drawn, err := blocksWith(m, places)
 	if err != nil {
 		return Set{}, err
 	}

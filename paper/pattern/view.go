@@ -15,20 +15,21 @@ import (
 // view is one side of a blank with the work that is drawn on it, in millimetres
 // from its lower left corner as seen from outside.
 type view struct {
-	side   toy.Side
-	size   r2.Vec
-	blank  draw.Run
-	grain  r2.Vec // which way the grain runs; zero: into the paper, or none
-	saws   []draw.Run
-	cuts   []cut
-	holes  []hole
-	seen   []draw.Run     // what else is seen there, to lay the pattern by
-	far    []draw.Run     // what is done from the side across
-	marks  []hole         // centres of that
-	starts bool           // a cut-out of the block is begun at a dot
-	later  []draw.Run     // what is sawn and drilled once this is glued up
-	wood   draw.Run       // what can be cut: the blank, or all of a glue-up
-	move   draw.Transform // to the block
+	side     toy.Side
+	size     r2.Vec
+	blank    draw.Run
+	grain    r2.Vec // which way the grain runs; zero: into the paper, or none
+	saws     []draw.Run
+	cuts     []cut
+	holes    []hole
+	seen     []draw.Run     // what else is seen there, to lay the pattern by
+	far      []draw.Run     // what is done from the side across
+	marks    []hole         // centres of that
+	unplaced []string       // places of holes that found no room beside them
+	starts   bool           // a cut-out of the block is begun at a dot
+	later    []draw.Run     // what is sawn and drilled once this is glued up
+	wood     draw.Run       // what can be cut: the blank, or all of a glue-up
+	move     draw.Transform // to the block
 }
 
 // cut is a cut-out, cut-in, notch or groove.
@@ -110,6 +111,18 @@ func (s *speaker) viewOf(side toy.Side, shape toy.Shape, size r3.Vec, bore float
 		}
 	}
 	return v
+}
+
+// places are the middles of the holes that share the label of hole k: its own, and those of the
+// unlabelled ones after it. Of a round, where all is about its middle, there are none.
+func (v *view) places(k int) (at []r2.Vec) {
+	if v.blank.Segs[0].Sweep != 0 {
+		return nil
+	}
+	for i := k; i < len(v.holes) && (i == k || len(v.holes[i].says) == 0); i++ {
+		at = append(at, v.holes[i].at)
+	}
+	return at
 }
 
 // sharedFrom is the number of holes of one drilling from which they share a label.

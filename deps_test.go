@@ -64,7 +64,7 @@ paper/pattern: assembly toy facts geom/* measure measure/source paper/draw paper
 paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper/pdf paper/svg prove shop
 paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font paper/layout paper/pattern paper/pdf paper/picture paper/svg prove shop
 
-app: measure* geom/* facts toy* assembly prove* shop exchange* paper/*
+app: measure* geom/* guide facts toy* assembly prove* shop exchange* paper/*
 cmd/*: app measure* toy* prove geom/tol
 cmd/bench: shop/nest shop/lengths shop/schedule geom/r2
 oracle: app assembly geom/* measure/source

@@ -36,6 +36,8 @@ type Input struct {
 // Guide is the whole booklet.
 type Guide struct {
 	Toy      string
+	Unproved string   // on the cover: that the proof is not passed; "" if it is, or was not asked
+	Warning  string   // the same on every pattern
 	Facts    []string // on the cover: whom it is for, how large it is
 	Edition  string   // edition and licence, "" if not said
 	Needs    []List
@@ -135,6 +137,7 @@ type book struct {
 	steps int
 	met   map[int][]meeting   // see meetings
 	slips map[string][]string // warnings by the piece that is put
+	deep  []prove.DeepHole
 }
 
 // Of makes the guide of a toy.
@@ -150,7 +153,11 @@ func Of(in Input) Guide {
 	}
 	s := newSpeaker(in.Model)
 	b := &book{Input: in, speaker: s, g: &Guide{Toy: in.Model.Toy.Name, Words: s.labels()}, slips: map[string][]string{}}
+	b.deep = prove.DeepHoles(in.Model)
 	b.cover()
+	if proved {
+		b.g.Unproved, b.g.Warning = Unproved(in.Report), Warning(in.Report)
+	}
 	b.needs()
 	b.cautions()
 	b.g.Who = b.everyone()

@@ -2,6 +2,7 @@ package guide
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 	"strings"
@@ -9,7 +10,9 @@ import (
 	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/geom/r3"
+	"dryfit/geom/tol"
 	"dryfit/measure"
+	"dryfit/prove"
 	"dryfit/shop"
 	"dryfit/toy"
 )
@@ -42,6 +45,16 @@ func (w Words) On(n int, pages string) string {
 	return capital(fill("label.on-page", w.OnPage, map[string]any{"n": n, "pages": pages}))
 }
 
+// SeePage letters what is wrong with a toy, and on which page more is said of it.
+func (w Words) SeePage(what string, page int) string {
+	return capital(fill("unproved.page", phrases["unproved.page"], map[string]any{"what": what, "page": page}))
+}
+
+// SeeNotes is SeePage where there are no pages.
+func (w Words) SeeNotes(what string) string {
+	return capital(fill("unproved.chapter", phrases["unproved.chapter"], map[string]any{"what": what, "chapter": w.Notes}))
+}
+
 func (b *book) box() r3.Box {
 	box := r3.EmptyBox()
 	for _, p := range b.Model.Pieces {
@@ -60,7 +73,7 @@ func (b *book) cover() {
 	size := b.box().Size()
 	b.g.Facts = []string{
 		b.says("cover.age", "age", age),
-		b.says("cover.size", "size", b.by(size.X, size.Y, size.Z)),
+		b.says("cover.size", "size", b.by(size.X, size.Y, prove.Height(b.Model))),
 		b.says("cover.pieces", "n", len(b.Model.Pieces), "weight", b.weight(b.Lists.WeightKg)),
 	}
 	var ed []string
@@ -133,11 +146,20 @@ func (b *book) needs() {
 	tools := List{Title: b.say("need.tools")}
 	var bits []string
 	for _, x := range l.Bits {
-		if x.Name != "" {
-			bits = append(bits, x.Name)
-		} else {
-			bits = append(bits, b.say("need.bit.none", "dia", b.mm(x.DiaMM)))
+		name := x.Name
+		if name == "" {
+			name = b.say("need.bit.none", "dia", b.mm(x.DiaMM))
 		}
+		deep := 0.0 // the deepest hole of it that is deeper than it reaches
+		for _, h := range b.deep {
+			if math.Abs(h.Dia-x.DiaMM) <= tol.Drill {
+				deep = max(deep, h.Deep)
+			}
+		}
+		if deep > 0 {
+			name = b.say("need.bit.deep", "bit", name, "deep", b.about(deep))
+		}
+		bits = append(bits, name)
 	}
 	if len(bits) > 0 {
 		tools.Items = append(tools.Items, b.says("need.drill"), b.says("need.bits", "bits", b.listed(bits), "n", len(bits)))
@@ -159,12 +181,15 @@ func (b *book) needs() {
 		tools.Items = append(tools.Items, b.says("need.saw"))
 	}
 	if has["pierced"] {
-		tools.Items = append(tools.Items, b.says("need.pierce", "bit", b.bit(pierceMM(b.unit))))
+		tools.Items = append(tools.Items, b.pierceTool())
 	}
 	for _, kind := range []string{"turned", "hole-saw", "deep"} {
 		if has[kind] {
 			tools.Items = append(tools.Items, b.says("need."+kind))
 		}
+	}
+	if n := b.deepRecesses(); n > 0 {
+		tools.Items = append(tools.Items, b.says("need.bore", "n", n))
 	}
 	tools.Items = append(tools.Items, b.says("need.hand"))
 	if len(b.Model.Glues) > 0 {
@@ -184,19 +209,66 @@ func (b *book) needs() {
 	b.g.Needs = []List{wood, tools, rest}
 }
 
-// pierceMM is the bit for the hole that a saw blade goes through: common practice.
-func pierceMM(u measure.Unit) float64 {
-	if u == measure.Inch {
-		return 25.4 / 8
-	}
-	return 3
-}
-
 func nounOf(part string, n int) string {
 	if n == 1 {
 		return plain(part)
 	}
 	return plural(plain(part))
+}
+
+// pierceTool names the bits that openings are pierced with: those that the patterns name.
+func (b *book) pierceTool() string {
+	var all []toy.Work
+	for i := range b.Model.Toy.Parts {
+		if p := &b.Model.Toy.Parts[i]; len(b.piecesOf(p)) > 0 || p.Spare > 0 {
+			all = append(all, p.Work...)
+		}
+	}
+	for _, g := range b.Model.GlueUps {
+		all = append(all, g.Spec.Work...)
+	}
+	if bits := b.pierceBits(all); len(bits) > 0 {
+		return b.says("need.pierce", "bits", b.listed(bits), "n", len(bits))
+	}
+	return b.says("need.pierce.fine")
+}
+
+// pierceBits are the bits that the openings among some work are pierced with, the largest first.
+func (b *book) pierceBits(work []toy.Work) (names []string) {
+	var mm []float64
+	for _, w := range work {
+		if c, ok := w.(toy.Cut); ok {
+			if dia := shop.Pierced(c, b.unit); dia > 0 && !slices.Contains(mm, dia) {
+				mm = append(mm, dia)
+			}
+		}
+	}
+	slices.Sort(mm)
+	slices.Reverse(mm)
+	for _, dia := range mm {
+		names = append(names, b.bit(dia))
+	}
+	return names
+}
+
+// deepRecesses counts what is bored out before it is cut to a depth.
+func (b *book) deepRecesses() (n int) {
+	count := func(work []toy.Work) {
+		for _, w := range work {
+			if c, ok := w.(toy.Cut); ok && c.Depth.MM() > prove.DeepRecess+tol.Page {
+				n++
+			}
+		}
+	}
+	for i := range b.Model.Toy.Parts {
+		if p := &b.Model.Toy.Parts[i]; len(b.piecesOf(p)) > 0 || p.Spare > 0 {
+			count(p.Work)
+		}
+	}
+	for i := range b.Model.Toy.GlueUps {
+		count(b.Model.Toy.GlueUps[i].Work)
+	}
+	return n
 }
 
 // kinds tells what kinds of work the toy has.

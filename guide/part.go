@@ -6,6 +6,8 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/facts"
+	"dryfit/geom/tol"
+	"dryfit/prove"
 	"dryfit/shop"
 	"dryfit/toy"
 )
@@ -207,6 +209,16 @@ func (b *book) work(work []toy.Work, n int, pieces []int, word func(toy.Side) st
 		if d.Depth > 0 {
 			how = b.say("drill.deep", "deep", b.mm(d.Depth.MM()))
 		}
+		deep, isDeep := b.deepOf(work, d)
+		switch {
+		case !isDeep:
+		case d.Depth > 0:
+			how = b.say("drill.deep.long", "deep", b.mm(d.Depth.MM()))
+		case deep.Reached():
+			how = b.say("drill.both", "deep", b.about(deep.Deep))
+		default:
+			how = b.say("drill.through.long", "deep", b.about(deep.Deep))
+		}
 		if d.Lean != 0 {
 			how = b.say("drill.lean", "angle", d.Lean.Format(), "toward", b.say("seen."+[...]string{"right", "left", "up", "down"}[d.Toward]), "how", how)
 		}
@@ -259,6 +271,23 @@ func alikeDrills(work []toy.Work) (out []toy.Drill) {
 		out[k].Holes = append(out[k].Holes, d.Holes...)
 	}
 	return out
+}
+
+// deepOf is the deepest of the holes of some work that are drilled alike, where an ordinary
+// bit does not reach through it.
+func (b *book) deepOf(work []toy.Work, like toy.Drill) (deep prove.DeepHole, is bool) {
+	for _, w := range work {
+		d, ok := w.(toy.Drill)
+		if !ok || d.Side != like.Side || d.Dia != like.Dia || d.Depth != like.Depth || d.Lean != like.Lean {
+			continue
+		}
+		for _, h := range b.deep {
+			if h.At == d.At && h.Deep > deep.Deep {
+				deep, is = h, true
+			}
+		}
+	}
+	return deep, is
 }
 
 // pattern tells how the pattern goes on, and which sides it has.
@@ -347,7 +376,11 @@ func (b *book) openings(work []toy.Work, word func(toy.Side) string) (does, task
 		switch {
 		case !ok:
 		case c.Depth > 0:
-			does = append(does, b.says("cut.deep", "word", b.say("word."+c.Word), "deep", b.mm(c.Depth.MM()), "side", word(c.Side)))
+			key := "cut.deep"
+			if c.Depth.MM() > prove.DeepRecess+tol.Page {
+				key = "cut.bored"
+			}
+			does = append(does, b.says(key, "word", b.say("word."+c.Word), "deep", b.mm(c.Depth.MM()), "side", word(c.Side)))
 			tasks = append(tasks, "chisel")
 		default:
 			if through[c.Word]++; through[c.Word] == 1 {
@@ -358,14 +391,18 @@ func (b *book) openings(work []toy.Work, word func(toy.Side) string) (does, task
 	for _, kind := range words {
 		n := through[kind]
 		key := "cut.edge"
-		if kind == "cut-out" {
+		bits := b.pierceBits(work)
+		switch {
+		case kind == "cut-out" && len(bits) > 0:
 			key = "cut.inside"
+		case kind == "cut-out":
+			key = "cut.inside.fine"
 		}
 		name := b.say("word." + kind)
 		if n > 1 {
 			name = b.count(n) + " " + plural(name)
 		}
-		does = append(does, b.says(key, "name", name, "n", n))
+		does = append(does, b.says(key, "name", name, "n", n, "bits", b.listed(bits)))
 		tasks = append(tasks, "saw")
 	}
 	return does, tasks

@@ -197,7 +197,7 @@ func apart(a, b outline.Path) float64 {
 func TestRefused(t *testing.T) {
 	svg := func(s string) string { return `<svg xmlns="http://www.w3.org/2000/svg" width="10mm">` + s + `</svg>` }
 	for _, c := range []struct{ in, want string }{
-		{"", "there is no svg element in this file: expected an SVG drawing"},
+		{"", "this is neither an SVG drawing nor a PDF: expected a drawing saved as SVG, or a PDF of lines"},
 		{"<html></html>", "line 1, <html>: the outermost element is not svg: expected an SVG drawing"},
 		{`<svg xmlns="http://www.w3.org/2000/svg"><rect width="5" height="5"/></svg>`, "line 1, <svg>: this drawing does not say how large it is"},
 		{`<svg xmlns="http://www.w3.org/2000/svg" width="400" height="300"/>`, "--units mm, --units inch or --units px (1/96 in)"},

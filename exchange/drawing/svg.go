@@ -28,7 +28,7 @@ func SVG(data []byte, o Options) (*Drawing, error) {
 		tok, err := r.token()
 		if err != nil {
 			if err == io.EOF {
-				return nil, &Problem{Says: "there is no svg element in this file", Expected: "an SVG drawing"}
+				return nil, &Problem{Says: "this is neither an SVG drawing nor a PDF", Expected: "a drawing saved as SVG, or a PDF of lines"}
 			}
 			return nil, r.broken(err)
 		}

@@ -91,7 +91,7 @@ func (b *Book) PDF(paper layout.Paper) ([]byte, error) {
 // pages are counted through, and one outline leads to all of it.
 func (b *Book) Pack(reading, paper layout.Paper) ([]byte, error) {
 	p := b.set(reading, nil)
-	patterns, err := pattern.LayAfter(b.m, paper, len(p.pages))
+	patterns, err := pattern.LayWith(b.m, paper, pattern.With{Before: len(p.pages), Warning: b.Warning})
 	if err != nil {
 		return nil, err
 	}
@@ -103,7 +103,7 @@ func (b *Book) Pack(reading, paper layout.Paper) ([]byte, error) {
 		if len(p.pages) == before {
 			break
 		}
-		if patterns, err = pattern.LayAfter(b.m, paper, len(p.pages)); err != nil {
+		if patterns, err = pattern.LayWith(b.m, paper, pattern.With{Before: len(p.pages), Warning: b.Warning}); err != nil {
 			return nil, err
 		}
 	}

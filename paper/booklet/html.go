@@ -50,6 +50,9 @@ func (b *Book) HTML() []byte {
 	w.f(`<header>`)
 	w.f(`<h1>%s</h1>`, esc(b.Toy))
 	w.f(`<p class="kind">%s</p>`, esc(words.Guide))
+	if b.Unproved != "" {
+		w.f(`<p class="unproved"><strong>%s</strong></p>`, esc(words.SeeNotes(b.Unproved)))
+	}
 	w.cover()
 	for _, x := range b.Facts {
 		w.f(`<p>%s</p>`, esc(x))

@@ -31,7 +31,8 @@ type press struct {
 	slots   []slot
 	// patterns are the pages that the patterns of parts and glue-ups are on.
 	patterns map[patternKey][]int
-	after    int // pages of the same document that come after these
+	warnAt   float64 // where on the cover it is said that the toy is not proved
+	after    int     // pages of the same document that come after these
 }
 
 // slot is where on which page a drawing goes.
@@ -136,5 +137,8 @@ func (b *Book) set(paper layout.Paper, patterns map[patternKey][]int) *press {
 	p.pieces()
 	p.steps()
 	p.checks()
+	if b.Unproved != "" {
+		p.warning(p.outline[len(p.outline)-1].Page + 1) // the last chapter is what to know
+	}
 	return p
 }

@@ -38,6 +38,7 @@ type Block struct {
 type Job struct {
 	Title   string
 	Edition string // lettered after the title; may be empty
+	Warning string // lettered at the foot of every page, before all else and bold; may be empty
 	Caution string // lettered at the foot of every page; may be empty
 	Licence string // below it; may be empty
 	Before  int    // pages of the same document that come before these

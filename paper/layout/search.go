@@ -76,6 +76,16 @@ type packing struct {
 // search looks for a good packing on few pages; with as many as least of them, for
 // what a reader likes.
 func search(cells []cell, body r2.Vec, roll, turns bool, least int) packing {
+	best := searchFrom(1, cells, body, roll, turns, least)
+	if best.pages > least && !roll && len(cells) > 1 { // another start may find what the first has missed
+		if again := searchFrom(2, cells, body, roll, turns, least); again.pages < best.pages {
+			return again
+		}
+	}
+	return best
+}
+
+func searchFrom(seed int64, cells []cell, body r2.Vec, roll, turns bool, least int) packing {
 	p := &packer{cells: cells, body: body, turns: turns}
 	var best packing
 	var from plan
@@ -102,7 +112,7 @@ func search(cells []cell, body r2.Vec, roll, turns bool, least int) packing {
 	if len(cells) == 1 {
 		return best
 	}
-	dice := rand.New(rand.NewSource(1))
+	dice := rand.New(rand.NewSource(seed))
 	for p.work < budget && !best.fine {
 		if best.pages == least && !roll && since > enough {
 			break

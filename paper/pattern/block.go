@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -121,10 +122,16 @@ func (sh *sheet) lines(v *view) {
 		sh.room.ink(p)
 	}
 	for _, r := range v.saws {
-		p := draw.Path{Runs: []draw.Run{v.move.Run(r)}, Line: draw.Cut}
-		hatch(blank, p.Runs[0])
-		sh.room.waste = append(sh.room.waste, region{blank.Bounds(), coarse(p.Runs[0]), true})
-		cutLine(p)
+		whole := v.move.Run(r)
+		hatch(blank, whole)
+		sh.room.waste = append(sh.room.waste, region{blank.Bounds(), coarse(whole), true})
+		p := draw.Path{Line: draw.Cut}
+		for _, part := range onWood(r, v.wood) {
+			p.Runs = append(p.Runs, v.move.Run(part))
+		}
+		if len(p.Runs) > 0 {
+			cutLine(p)
+		}
 	}
 	if len(v.far) > 0 {
 		p := draw.Path{Line: draw.Construction}
@@ -168,7 +175,7 @@ func (sh *sheet) lines(v *view) {
 			cutLine(p)
 		}
 		if c.word == cutOut && c.depth == 0 {
-			if at, dia := pierce(c.run, v.wood, sh.s.units); dia > 0 {
+			if at, dia := shop.Pierce(c.line, v.wood.Bounds(), sh.s.units); dia > 0 {
 				if c.round { // off the cross
 					at = at.Sub(r2.Vec{X: c.run.Bounds().Size().X / 4})
 				}
@@ -196,12 +203,7 @@ func (sh *sheet) lines(v *view) {
 			sh.hole(draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Polyline(at, tip)}}, draw.Arrow(tip, to))
 		}
 	}
-	// Measures are taken from the lower left corner: an arrow points at it.
-	// Where the blank is behind other pieces, at a corner of those.
-	o, into, square := r2.Vec{}, r2.Vec{X: 1, Y: 1}, v.blank.Segs[0].Sweep == 0
-	if v.hidden {
-		o, into, square = corner(v.seen)
-	}
+	o, into, square := v.origin() // an arrow points at it
 	at := v.move.Apply(o)
 	dir := v.move.Apply(o.Add(into)).Sub(at).Unit()
 	if square {
@@ -271,33 +273,47 @@ func (sh *sheet) fold(a, b r2.Box) {
 // tries both orders and keeps the one whose labels lie better.
 func (sh *sheet) holeWords(views []*view) {
 	type named struct {
-		at r2.Vec
-		r  float64
-		h  hole
+		at     r2.Vec
+		r      float64
+		h      hole
+		placed int    // so many of its ways to be said tell its place
+		place  string // how a note tells it
+		v      *view
 	}
 	var all []named
 	for _, v := range views {
-		for _, h := range v.holes {
+		for k, h := range v.holes {
 			if len(h.says) > 0 {
-				all = append(all, named{v.move.Apply(h.at), math.Max(h.r, h.counter), h})
+				n, places := len(h.says), v.places(k)
+				h.says = sh.s.placed(h.says, places)
+				all = append(all, named{v.move.Apply(h.at), math.Max(h.r, h.counter), h, len(h.says) - n, sh.s.placeNote(h.says[0][0], places), v})
 			}
 		}
 	}
 	var best []draw.Item
+	var bare []named // whose place found no room
 	var room placer
 	cost := math.Inf(1)
 	for range 2 {
 		p, sum := sh.room.copy(), 0.0
 		var items []draw.Item
+		var without []named
 		for _, n := range all {
 			s := p.beside(n.at, n.r, n.h.says)
 			sum += s.cost
 			items = append(items, p.draw(s))
+			if n.placed > 0 && !slices.ContainsFunc(n.h.says[:n.placed], func(way []line) bool { return slices.Equal(way, s.says) }) {
+				without = append(without, n)
+			}
 		}
 		if sum < cost-tol.Page {
-			best, room, cost = items, p, sum
+			best, bare, room, cost = items, without, p, sum
 		}
 		slices.Reverse(all)
+	}
+	slices.SortStableFunc(bare, func(a, b named) int { return cmp.Compare(a.h.at.X, b.h.at.X) })
+	for _, n := range bare {
+		n.v.unplaced = append(n.v.unplaced, n.place)
 	}
 	sh.marks, sh.room = append(sh.marks, best...), room
 }

@@ -62,6 +62,58 @@ func within(r, wood draw.Run) []draw.Run {
 	return out
 }
 
+// onWood is what is drawn of an outline that is kept: the run itself, or, where it leaves the
+// wood, its stretches on the wood and those of the wood's edge that are kept.
+func onWood(r, wood draw.Run) []draw.Run {
+	b, w := r.Bounds(), grown(wood.Bounds(), tol.Touch)
+	if b.Min.X >= w.Min.X && b.Min.Y >= w.Min.Y && b.Max.X <= w.Max.X && b.Max.Y <= w.Max.Y {
+		return []draw.Run{r}
+	}
+	out := within(r, wood)
+	if wood.Segs[0].Sweep != 0 {
+		return out // of a round: nothing is sawn along its edge
+	}
+	line := fine(r, math.Pi/180)
+	from := wood.From
+	segs := wood.Segs
+	if last := segs[len(segs)-1].To; last.Sub(wood.From).Len() > tol.Page {
+		segs = append(slices.Clone(segs), draw.Seg{To: wood.From})
+	}
+	middle := w.Min.Add(w.Max).Scale(0.5)
+	for _, s := range segs {
+		side := s.To.Sub(from)
+		ts := []float64{0, 1}
+		add := func(p r2.Vec) {
+			if t := p.Sub(from).Dot(side) / side.Dot(side); t > 0 && t < 1 && p.Sub(from.Add(side.Scale(t))).Len() <= tol.Touch {
+				ts = append(ts, t)
+			}
+		}
+		at := r.From
+		for _, x := range append(slices.Clone(r.Segs), draw.Seg{To: r.From}) {
+			if x.To.Sub(at).Len() > tol.Page || x.Sweep != 0 {
+				add(at)
+				for _, t := range meets(at, x, wood) {
+					add(along(at, x, t))
+				}
+			}
+			at = x.To
+		}
+		slices.Sort(ts)
+		inward := side.Perp().Unit()
+		if middle.Sub(from).Dot(inward) < 0 {
+			inward = inward.Neg()
+		}
+		for i := 0; i+1 < len(ts); i++ {
+			a, b := from.Add(side.Scale(ts[i])), from.Add(side.Scale(ts[i+1]))
+			if b.Sub(a).Len() > tol.Touch && inside(line, a.Add(b).Scale(0.5).Add(inward.Scale(2*tol.Touch))) {
+				out = append(out, draw.Run{From: a, Segs: []draw.Seg{{To: b}}})
+			}
+		}
+		from = s.To
+	}
+	return out
+}
+
 // along returns the point of a segment at t from 0 to 1.
 func along(from r2.Vec, s draw.Seg, t float64) r2.Vec {
 	switch {

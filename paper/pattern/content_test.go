@@ -37,7 +37,7 @@ func TestPierce(t *testing.T) {
 		"bent":             {ell, measure.MM, r2.Box{Min: r2.Vec{X: 17, Y: 18}, Max: r2.Vec{X: 23, Y: 82}}, 6},
 		"round":            {draw.Circle(r2.Vec{X: 50, Y: 50}, 5), measure.MM, r2.Box{Min: r2.Vec{X: 49.9, Y: 49.9}, Max: r2.Vec{X: 50.1, Y: 50.1}}, 6},
 	} {
-		at, dia := pierce(c.run, wood, c.unit)
+		at, dia := shop.Pierce(coarse(c.run), wood.Bounds(), c.unit)
 		if math.Abs(dia-c.dia) > 1e-9 || !meet(c.at, grown(r2.Box{Min: at, Max: at}, 1e-6)) {
 			t.Errorf("%s: a bit of %g mm at %v, want %g in %v", name, dia, at, c.dia, c.at)
 		}

@@ -3,6 +3,7 @@ package pattern
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"dryfit/assembly"
 	"dryfit/geom/r2"
@@ -46,6 +47,12 @@ func legend(all []drawn) []drawn {
 			far, seen = far || len(v.far) > 0 || len(v.marks) > 0, seen || len(v.seen) > 0
 		}
 	}
+	places := false // are lettered somewhere
+	for _, d := range all {
+		draw.Page{Items: d.Items}.Walk(func(m draw.Mark) {
+			places = places || m.Text != nil && strings.HasPrefix(m.Text.Says, legendRight+" ")
+		})
+	}
 	var items []draw.Item
 	y := 0.0
 	row := func(show bool, says string, sample ...draw.Item) {
@@ -82,7 +89,11 @@ func legend(all []drawn) []drawn {
 	}
 	row(starts, legendStart, startDot(mid)[0])
 	corner := r2.Vec{X: sampleWide/2 + 1, Y: -1.2}
-	row(u.lines[draw.Cut] || u.lines[draw.Thin], legendCorner,
+	from := legendCorner
+	if places {
+		from = legendPlaces
+	}
+	row(u.lines[draw.Cut] || u.lines[draw.Thin], from,
 		draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Polyline(corner.Add(r2.Vec{Y: 3}), corner, corner.Add(r2.Vec{X: 4.5}))}},
 		draw.Arrow(corner.Sub(r2.Vec{X: 0.5, Y: 0.5}), r2.Vec{X: 1, Y: 1}.Unit()))
 	return []drawn{boxed("legend", legendTitle, "", []draw.Item{draw.Group{Layer: LayerWords, Items: items}})}

@@ -81,13 +81,16 @@ func (p *placer) ink(items ...draw.Item) {
 }
 
 // coarse returns points along a run, close enough to keep words clear of it.
-func coarse(r draw.Run) []r2.Vec {
+func coarse(r draw.Run) []r2.Vec { return fine(r, math.Pi/12) }
+
+// fine is a run as corners, its arcs in steps of an angle.
+func fine(r draw.Run, step float64) []r2.Vec {
 	pts := []r2.Vec{r.From}
 	for _, s := range r.Segs {
 		if s.Sweep == 0 {
 			pts = append(pts, s.To)
 		} else {
-			pts = append(pts, s.Parts(math.Pi/12)...)
+			pts = append(pts, s.Parts(step)...)
 		}
 	}
 	if r.Closed {

@@ -35,8 +35,12 @@ type thing struct {
 // blocks draws everything that a toy needs patterns for, parts in the order of
 // the file, then glue-ups, then the list of dowels and balls. The error names a spare part
 // that the build does not use and whose outline cannot be sawn.
-func blocks(m *assembly.Model) ([]drawn, error) {
-	s := &speaker{units: m.Toy.Units}
+func blocks(m *assembly.Model) ([]drawn, error) { return blocksWith(m, true) }
+
+// blocksWith is blocks with the places of holes lettered, or without.
+func blocksWith(m *assembly.Model, places bool) ([]drawn, error) {
+	s := &speaker{units: m.Toy.Units, bare: !places}
+	spoken := shop.Spoken(m)
 	var out []drawn
 	var listed []entry
 	spots := shop.Spots(m)
@@ -100,6 +104,14 @@ func blocks(m *assembly.Model) ([]drawn, error) {
 			of.around = func(side toy.Side) []draw.Run { return outermost(m, first, side) }
 			out = append(out, s.viewBlocks(of, p.Part.Shape, p.Made.Size, 0, g.Work)...)
 		}
+	}
+	for i := range listed {
+		e := &listed[i]
+		e.name, e.goes, e.stock = spoken(e.name), spoken(e.goes), spoken(e.stock)
+	}
+	for i := range out {
+		d := &out[i]
+		d.Title, d.Note, d.Where = spoken(d.Title), spoken(d.Note), spoken(d.Where)
 	}
 	out = append(append(legend(out), out...), s.list(listed)...)
 	return append(out, s.strip(m)...), nil

@@ -2,6 +2,7 @@ package pattern
 
 import (
 	"fmt"
+	"strings"
 
 	"dryfit/geom/r3"
 	"dryfit/paper/draw"
@@ -85,6 +86,11 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 			if len(v.far) > 0 {
 				note += lightDashes
 				break
+			}
+		}
+		for _, v := range views {
+			if len(v.unplaced) > 0 {
+				note += ". " + strings.Join(v.unplaced, ", ")
 			}
 		}
 		for _, v := range views {

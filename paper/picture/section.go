@@ -12,6 +12,7 @@ import (
 	"dryfit/geom/solid"
 	"dryfit/geom/tol"
 	"dryfit/measure"
+	"dryfit/measure/source"
 	"dryfit/paper/draw"
 )
 
@@ -104,19 +105,47 @@ func blindCuts(p *assembly.Piece) (cuts []Cut, bores [][]int) {
 // the depth of each.
 func (d *Drafter) SectionPage(part string, opt Options) (draw.Page, error) {
 	var p *assembly.Piece
+	spoken := strings.ReplaceAll(part, " ", "-") // as the guide says it
 	for _, q := range d.m.Pieces {
-		if p == nil && (q.Part.Name == part || q.ID == part) {
+		if p == nil && (q.Part.Name == spoken || q.ID == spoken) {
 			p = q
 		}
 	}
 	if p == nil {
-		return draw.Page{}, fmt.Errorf("no part is called %s", part)
+		return draw.Page{}, noPart(d.m, part)
 	}
 	cuts, bores := blindCuts(p)
 	if len(cuts) == 0 {
 		return draw.Page{}, fmt.Errorf("%s has no hole that ends in the wood: there is nothing to cut through", part)
 	}
 	return d.sectionPage(p, cuts, bores, opt), nil
+}
+
+// noPart says that no part has a name: which is the nearest, or, of a glue-up, which are in it.
+func noPart(m *assembly.Model, part string) error {
+	var names []string
+	add := func(s string) {
+		if !slices.Contains(names, s) {
+			names = append(names, s)
+		}
+	}
+	for _, g := range m.GlueUps {
+		if g.ID != part && g.Spec.Name != part {
+			continue
+		}
+		for _, i := range g.Pieces {
+			add(m.Pieces[i].Part.Name)
+		}
+		return fmt.Errorf("%s is a glue-up: expected one of its parts: %s", part, strings.Join(names, ", "))
+	}
+	for _, p := range m.Pieces {
+		add(p.Part.Name)
+		add(p.ID)
+	}
+	if near := source.Nearest(part, names); near != "" {
+		return fmt.Errorf("no part is called %s; did you mean %s?", part, near)
+	}
+	return fmt.Errorf("no part is called %s", part)
 }
 
 // Room around a section for its dimensions, mm on paper.

@@ -1,12 +1,13 @@
-package pattern
+package shop
 
 import (
 	"math"
 
+	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/geom/r2"
 	"dryfit/measure"
-	"dryfit/paper/draw"
+	"dryfit/toy"
 )
 
 // A cut-out is begun in the waste: a hole is drilled there, and the blade is
@@ -25,16 +26,34 @@ func piercing(u measure.Unit) []float64 {
 // pierceFree is left between the hole for the blade and the line, mm.
 const pierceFree = 1.0
 
-// pierce returns where in a region a blade can be started, and the bit for it; 0 if
-// there is no room for any.
-func pierce(region draw.Run, wood draw.Run, u measure.Unit) (r2.Vec, float64) {
-	at, room := roomiest(coarse(region), wood.Bounds())
+// Pierce returns where inside a closed line, given by its corners, and inside the box of the
+// wood a blade can be started, and the bit for it, mm; 0 if there is no room for any. Patterns
+// and guide both ask here, so that they name one bit.
+func Pierce(line []r2.Vec, wood r2.Box, u measure.Unit) (at r2.Vec, dia float64) {
+	if n := len(line); n > 0 && line[0] != line[n-1] {
+		line = append(line[:n:n], line[0])
+	}
+	at, room := roomiest(line, wood)
 	for _, dia := range piercing(u) {
 		if dia/2+pierceFree <= room {
 			return at, dia
 		}
 	}
 	return at, 0
+}
+
+// Pierced returns the bit that a cut is pierced with, mm; 0 if it is none that is pierced, or has
+// no room for any bit.
+func Pierced(c toy.Cut, u measure.Unit) float64 {
+	if c.Word != "cut-out" || c.Depth > 0 {
+		return 0
+	}
+	line, err := assembly.Line(c.Outline)
+	if err != nil {
+		return 0 // Derive has refused it
+	}
+	_, dia := Pierce(line.Polygon(), line.Bounds(), u)
+	return dia
 }
 
 // roomiest returns the point of a grid inside a closed line and a box that is
@@ -72,4 +91,16 @@ func fromSegment(p, a, b r2.Vec) float64 {
 	}
 	t := math.Max(0, math.Min(1, p.Sub(a).Dot(d)/d.Dot(d)))
 	return p.Sub(a.Add(d.Scale(t))).Len()
+}
+
+// inside tells by even and odd whether a point is inside a closed line.
+func inside(line []r2.Vec, c r2.Vec) bool {
+	in := false
+	for i, a := range line {
+		b := line[(i+1)%len(line)]
+		if (a.Y > c.Y) != (b.Y > c.Y) && c.X < a.X+float64((b.X-a.X)*((c.Y-a.Y)/(b.Y-a.Y))) {
+			in = !in
+		}
+	}
+	return in
 }

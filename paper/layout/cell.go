@@ -125,6 +125,11 @@ func (sh *shape) wrap(b Block, extra string, width float64) {
 	sh.note = draw.Wrap(extra, noteHeight, false, width)
 	sh.note = append(sh.note, draw.Wrap(b.Note, noteHeight, false, width)...)
 	sh.note = append(sh.note, draw.Wrap(b.Where, noteHeight, false, width)...)
+	sh.measure()
+}
+
+// measure sets how high the lettering is.
+func (sh *shape) measure() {
 	sh.letters = float64(float64(len(sh.title))*draw.LineStep(titleHeight)) + float64(float64(len(sh.note))*draw.LineStep(noteHeight))
 	if sh.letters > 0 {
 		sh.letters += underTitle

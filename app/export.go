@@ -30,7 +30,7 @@ func (t *Toy) Export(format string) ([]Made, error) {
 	if len(probs) > 0 {
 		return nil, probs
 	}
-	name := fileName(t.Name)
+	name, names := fileName(t.Name), ownNames{}
 	switch format {
 	case "svg", "dxf":
 		sheets, err := sheets(m)
@@ -43,7 +43,7 @@ func (t *Toy) Export(format string) ([]Made, error) {
 			if format == "dxf" {
 				b = exchange.DXF(s)
 			}
-			out = append(out, Made{name + "-" + fileName(s.Name) + "." + format, b})
+			out = append(out, Made{names.own(name+"-"+fileName(s.Name)) + "." + format, b})
 		}
 		if len(out) == 0 {
 			return nil, errNoOutline
@@ -53,7 +53,7 @@ func (t *Toy) Export(format string) ([]Made, error) {
 		solids, _ := solids(m)
 		var out []Made
 		for _, s := range solids {
-			out = append(out, Made{name + "-" + fileName(s.Name) + ".stl", exchange.STL(s.Name, s.Surface)})
+			out = append(out, Made{names.own(name+"-"+fileName(s.Name)) + ".stl", exchange.STL(s.Name, s.Surface)})
 		}
 		return out, nil
 	case "3mf":
@@ -100,6 +100,19 @@ func fileName(s string) string {
 		return out
 	}
 	return "toy"
+}
+
+// ownNames hands out names of files that differ whatever the case of their letters.
+type ownNames map[string]bool
+
+// own returns the name, with a number where another file has it.
+func (o ownNames) own(name string) string {
+	out := name
+	for n := 2; o[strings.ToLower(out)]; n++ {
+		out = fmt.Sprintf("%s-%d", name, n)
+	}
+	o[strings.ToLower(out)] = true
+	return out
 }
 
 // sheets returns the sides of parts and glue-ups that work is drawn on.

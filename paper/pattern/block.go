@@ -157,8 +157,8 @@ func (sh *sheet) lines(v *view) {
 		}
 		if c.word == cutOut && c.depth == 0 {
 			if at, dia := pierce(c.run, v.wood, sh.s.units); dia > 0 {
-				if c.round { // off the cross
-					at = at.Sub(r2.Vec{X: c.run.Bounds().Size().X / 4})
+				if c.round {
+					at = offCross(at, c.run, v.wood, dia)
 				}
 				at = v.move.Apply(at)
 				sh.starts[c] = start{at, dia}

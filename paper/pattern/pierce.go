@@ -37,6 +37,32 @@ func pierce(region draw.Run, wood draw.Run, u measure.Unit) (r2.Vec, float64) {
 	return at, 0
 }
 
+// leastOff is how far the dot of a start is off the cross of a round cut-out at least: less
+// is no help to tell them apart, mm.
+const leastOff = 2.0
+
+// offCross moves the start of a round cut-out off the cross in its middle, half way to the
+// line or as far as the bit has room; where that is hardly anything the start stays.
+func offCross(at r2.Vec, region, wood draw.Run, dia float64) r2.Vec {
+	line, most := coarse(region), region.Bounds().Size().X/4
+	for by := most; by >= leastOff; by -= 0.25 {
+		p := at.Sub(r2.Vec{X: by})
+		if on(wood, p) && inside(line, p) && fromLine(p, line) >= dia/2+pierceFree {
+			return p
+		}
+	}
+	return at
+}
+
+// fromLine is how far a point is from a line.
+func fromLine(p r2.Vec, line []r2.Vec) float64 {
+	d := math.Inf(1)
+	for k := 1; k < len(line); k++ {
+		d = math.Min(d, fromSegment(p, line[k-1], line[k]))
+	}
+	return d
+}
+
 // roomiest returns the point of a grid inside a closed line and a box that is
 // farthest from the line, and that distance.
 func roomiest(line []r2.Vec, box r2.Box) (best r2.Vec, room float64) {
@@ -52,10 +78,7 @@ func roomiest(line []r2.Vec, box r2.Box) (best r2.Vec, room float64) {
 			if !inside(line, p) {
 				continue
 			}
-			d := math.Inf(1)
-			for k := 1; k < len(line); k++ {
-				d = math.Min(d, fromSegment(p, line[k-1], line[k]))
-			}
+			d := fromLine(p, line)
 			// of many that are as good, the one nearest to the middle
 			if d > room+0.01 || d > room-0.01 && p.Sub(middle).Len() < best.Sub(middle).Len()-0.01 {
 				best, room = p, math.Max(room, d)

@@ -2,9 +2,11 @@ package picture
 
 import (
 	"bytes"
+	"fmt"
 	"image/png"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"dryfit/assembly"
@@ -182,6 +184,31 @@ func TestSectionArea(t *testing.T) {
 	}
 	if _, err := d.SectionPage("wheel", Options{}); err == nil {
 		t.Error("a part that is not there is cut")
+	}
+}
+
+// Sections of a part with many blind holes are still large enough to read, and on the page.
+func TestManySections(t *testing.T) {
+	var work strings.Builder
+	for i := range 7 {
+		fmt.Fprintf(&work, "{drill: {side: face, dia: 6, depth: %d, at: [[%d, %d]]}}, ", 10+2*i, 15+20*i, 10+12*i)
+	}
+	m := block(t, 200, 120, 40, ", work: ["+strings.TrimSuffix(work.String(), ", ")+"]")
+	p, err := NewDrafter(m).SectionPage("block", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := ""
+	p.Walk(func(k draw.Mark) {
+		if k.Text != nil {
+			said += k.Text.Says + "\n"
+		}
+	})
+	if !strings.Contains(said, "1:5\n") {
+		t.Errorf("the scale is not 1:5 in\n%s", said)
+	}
+	if b := draw.Bounds(p.Items...); b.Min.X < margin-1 || b.Min.Y < margin-1 || b.Max.X > p.Size.X-margin+1 || b.Max.Y > p.Size.Y-margin+1 {
+		t.Errorf("drawn at %v of %v", b, p.Size)
 	}
 }
 

@@ -126,47 +126,80 @@ const (
 	sectionName  = 7.0
 )
 
-// sectionPage stacks sections on a page, all at the largest scale that shows them.
-func (d *Drafter) sectionPage(p *assembly.Piece, cuts []Cut, bores [][]int, opt Options) draw.Page {
-	third := d.third()
-	size := papers(opt.Size, third)[0]
-	in := body(size)
-	boxes := make([]r2.Box, len(cuts))
-	for i, c := range cuts {
-		s := c.sight()
-		b := s.bounds(&object{bodies: []solid.Body{p.Made.Bored()}})
-		boxes[i] = r2.Box{Min: b.Min.Sub(s.flat(c.At)), Max: b.Max.Sub(s.flat(c.At))}
-	}
-	scale := 0.0
+// extent is the box of a piece as a cut looks at it, from the middle of the cut.
+func (c Cut) extent(p *assembly.Piece) r2.Box {
+	s := c.sight()
+	b := s.bounds(&object{bodies: []solid.Body{p.Made.Bored()}})
+	return r2.Box{Min: b.Min.Sub(s.flat(c.At)), Max: b.Max.Sub(s.flat(c.At))}
+}
+
+// grid is sections in rows of some columns, filled down and then to the right.
+type grid struct {
+	size       r2.Vec // of the paper
+	cols, rows int
+	scale      float64
+}
+
+// mostColumns is the most columns of sections.
+const mostColumns = 4
+
+// sectionGrid finds the paper and the columns that show sections at the largest scale, with
+// the fewest columns.
+func sectionGrid(papers []r2.Vec, boxes []r2.Box) grid {
 	for _, k := range scales {
 		f := k.paper / k.toy
-		wide, high := 0.0, sectionName
-		for _, b := range boxes {
-			wide = max(wide, float64(b.Size().X*f)+2*sectionSide)
-			high += float64(b.Size().Y*f) + sectionAbove + sectionName
+		for cols := 1; cols <= min(mostColumns, len(boxes)); cols++ {
+			for _, size := range papers {
+				g := grid{size, cols, (len(boxes) + cols - 1) / cols, f}
+				if wide, high := g.needs(boxes); wide <= body(size).Size().X && high <= body(size).Size().Y {
+					return g
+				}
+			}
 		}
-		if wide <= in.Size().X && high <= in.Size().Y || f == scales[len(scales)-1].paper/scales[len(scales)-1].toy {
-			scale = f
-			break
+	}
+	last := scales[len(scales)-1]
+	return grid{papers[0], 1, len(boxes), last.paper / last.toy}
+}
+
+// needs returns the room of all columns beside each other, and of the highest.
+func (g grid) needs(boxes []r2.Box) (wide, high float64) {
+	for c := range g.cols {
+		down := sectionName
+		for _, b := range boxes[min(len(boxes), c*g.rows):min(len(boxes), (c+1)*g.rows)] {
+			wide = max(wide, float64(b.Size().X*g.scale)+2*sectionSide)
+			down += float64(b.Size().Y*g.scale) + sectionAbove + sectionName
 		}
+		high = max(high, down)
 	}
-	page := draw.Page{Size: size}
-	high := sectionName
-	for _, b := range boxes {
-		high += float64(b.Size().Y*scale) + sectionAbove + sectionName
-	}
-	y := in.Max.Y - draw.LabelHeight - max(0, (in.Size().Y-high)/2)
-	text := func(says string) {
-		page.Items = append(page.Items, draw.Group{Layer: LayerTitles, Items: []draw.Item{
-			draw.Text{At: r2.Vec{X: in.Min.X, Y: y}, Says: says, Height: draw.LabelHeight, Tone: draw.Pencil},
-		}})
-		y -= sectionName
-	}
+	return float64(wide * float64(g.cols)), high
+}
+
+// sectionPage sets sections on a page, all at the largest scale that shows them.
+func (d *Drafter) sectionPage(p *assembly.Piece, cuts []Cut, bores [][]int, opt Options) draw.Page {
+	third := d.third()
+	boxes := make([]r2.Box, len(cuts))
 	for i, c := range cuts {
-		text(fmt.Sprintf(wordSection, p.Part.Name, holeNames(p, bores[i])))
+		boxes[i] = c.extent(p)
+	}
+	g := sectionGrid(papers(opt.Size, third), boxes)
+	size, scale, in := g.size, g.scale, body(g.size)
+	page := draw.Page{Size: size}
+	_, high := g.needs(boxes)
+	top := in.Max.Y - draw.LabelHeight - max(0, (in.Size().Y-high)/2)
+	wide := in.Size().X / float64(g.cols)
+	y := top
+	for i, c := range cuts {
+		left := in.Min.X + float64(wide*float64(i/g.rows))
+		if i%g.rows == 0 {
+			y = top
+		}
+		says := draw.Shorten(fmt.Sprintf(wordSection, p.Part.Name, holeNames(p, bores[i])), draw.LabelHeight, false, wide-inset)
+		page.Items = append(page.Items, draw.Group{Layer: LayerTitles, Items: []draw.Item{
+			draw.Text{At: r2.Vec{X: left, Y: y}, Says: says, Height: draw.LabelHeight, Tone: draw.Pencil},
+		}})
 		b := boxes[i]
-		top := y - sectionAbove + sectionName
-		at := r2.Vec{X: (in.Min.X+in.Max.X)/2 - float64((b.Min.X+b.Max.X)/2*scale), Y: top - float64(b.Max.Y*scale)}
+		y -= sectionAbove
+		at := r2.Vec{X: left + wide/2 - float64((b.Min.X+b.Max.X)/2*scale), Y: y - float64(b.Max.Y*scale)}
 		page.Items = append(page.Items, draw.Group{Layer: LayerToy, Move: draw.Translate(at), Items: Section(p, c, scale)})
 		for _, k := range bores[i] {
 			hole, s := p.Made.Bores[k], c.sight()
@@ -174,7 +207,7 @@ func (d *Drafter) sectionPage(p *assembly.Piece, cuts []Cut, bores [][]int, opt 
 			page.Items = append(page.Items, draw.Group{Layer: LayerDimensions, Move: draw.Translate(at.Add(by.Scale(scale))),
 				Items: d.holeMarks(hole, r2.Box{Min: b.Min.Sub(by), Max: b.Max.Sub(by)}, scale)})
 		}
-		y = top - float64(b.Size().Y*scale) - sectionName
+		y -= float64(b.Size().Y*scale) + sectionName
 	}
 	frame := r2.Box{Min: r2.Vec{X: margin, Y: margin}, Max: size.Sub(r2.Vec{X: margin, Y: margin})}
 	page.Items = append(page.Items, titles(d.m, frame, third, ratio(scale))...)
@@ -226,8 +259,7 @@ func (d *Drafter) BlindHoles(m *assembly.Model, piece int, width float64) (heigh
 		return 0, nil
 	}
 	c, s := cuts[0], cuts[0].sight()
-	b := s.bounds(&object{bodies: []solid.Body{p.Made.Bored()}})
-	box := r2.Box{Min: b.Min.Sub(s.flat(c.At)), Max: b.Max.Sub(s.flat(c.At))}
+	box := c.extent(p)
 	scale := min((width-2*sectionSide)/box.Size().X, mostSection/box.Size().Y, largest)
 	height = float64(box.Size().Y*scale) + depthAbove
 	return height, func(size r2.Vec) []draw.Item {

@@ -60,6 +60,9 @@ func (w *mover) learn(items []draw.Item) {
 			}
 			return
 		}
+		if m.Path == nil { // an image
+			return
+		}
 		if m.Path.Line == draw.NoLine && m.Path.Fill != draw.Ink || m.Path.Line == draw.HatchLine {
 			return
 		}

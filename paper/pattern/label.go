@@ -68,6 +68,9 @@ func (p *placer) ink(items ...draw.Item) {
 			p.boxes = append(p.boxes, r2.Around(c[:]...))
 			return
 		}
+		if m.Path == nil { // an image
+			return
+		}
 		for _, r := range m.Path.Runs {
 			pts := coarse(r)
 			for i := 1; i < len(pts); i++ {

@@ -173,7 +173,7 @@ func (c *cell) draw(b Block, at r2.Vec, sh shape) (Place, []draw.Item) {
 	}
 	if c.rows*c.cols == 1 {
 		return p, []draw.Item{
-			draw.Group{Layer: LayerTitles, Items: sh.lettering(top)},
+			draw.Group{Layer: layerTitles, Items: sh.lettering(top)},
 			draw.Group{Move: p.OnPage, Items: b.Items},
 		}
 	}

@@ -12,7 +12,7 @@ import (
 func TestWordsLieFree(t *testing.T) {
 	for name, m := range toys(t) {
 		for _, paper := range papersFor(name) {
-			pages, _, err := Pages(m, paper)
+			pages, _, err := pagesOf(m, paper)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -96,7 +96,7 @@ func TestRing(t *testing.T) {
 // A toy twice as long as half a sheet is shown at 1:2, its isometric smaller, and
 // not at 1:5 with most of the sheet empty; both scales of ISO 5455.
 func TestScaleUsesTheSheet(t *testing.T) {
-	svg := string(SVG(block(t, 323, 85, 100, "")))
+	svg := string(sheetSVG(block(t, 323, 85, 100, "")))
 	if !strings.Contains(svg, ">1:2<") {
 		t.Error("a toy of 323 × 85 × 100 mm is not shown at 1:2")
 	}

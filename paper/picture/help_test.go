@@ -12,6 +12,7 @@ import (
 	"dryfit/geom/r3"
 	"dryfit/geom/solid"
 	"dryfit/measure/source"
+	"dryfit/paper/svg"
 	"dryfit/toy/file"
 )
 
@@ -130,4 +131,9 @@ func (k stroke) away(q r2.Vec) float64 {
 	d := k.b.Sub(k.a)
 	t := math.Max(0, math.Min(1, q.Sub(k.a).Dot(d)/d.Dot(d)))
 	return q.Sub(k.a.Add(d.Scale(t))).Len()
+}
+
+// sheetSVG is the sheet as a file. The same model gives the same bytes.
+func sheetSVG(m *assembly.Model) []byte {
+	return svg.Write(Page(m, Options{}), svg.Meta{Title: m.Toy.Name, Describes: m.Toy.Name + " " + SheetSays})
 }

@@ -234,7 +234,7 @@ func TestNumbersKeepApart(t *testing.T) {
 			var leaders [][2]r2.Vec
 			draw.Page{Items: d.Draw(s, r2.Vec{X: 80, Y: 60})}.Walk(func(k draw.Mark) {
 				switch {
-				case k.Layer != LayerTitles || k.Path == nil:
+				case k.Layer != layerTitles || k.Path == nil:
 				case k.Path.Fill == draw.White:
 					circles = append(circles, k.Path.Runs[0].Segs[0].Centre)
 				case k.Path.Line == draw.Thin:

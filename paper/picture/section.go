@@ -194,17 +194,17 @@ func (d *Drafter) sectionPage(p *assembly.Piece, cuts []Cut, bores [][]int, opt 
 			y = top
 		}
 		says := draw.Shorten(fmt.Sprintf(wordSection, p.Part.Name, holeNames(p, bores[i])), draw.LabelHeight, false, wide-inset)
-		page.Items = append(page.Items, draw.Group{Layer: LayerTitles, Items: []draw.Item{
+		page.Items = append(page.Items, draw.Group{Layer: layerTitles, Items: []draw.Item{
 			draw.Text{At: r2.Vec{X: left, Y: y}, Says: says, Height: draw.LabelHeight, Tone: draw.Pencil},
 		}})
 		b := boxes[i]
 		y -= sectionAbove
 		at := r2.Vec{X: left + wide/2 - float64((b.Min.X+b.Max.X)/2*scale), Y: y - float64(b.Max.Y*scale)}
-		page.Items = append(page.Items, draw.Group{Layer: LayerToy, Move: draw.Translate(at), Items: Section(p, c, scale)})
+		page.Items = append(page.Items, draw.Group{Layer: layerToy, Move: draw.Translate(at), Items: Section(p, c, scale)})
 		for _, k := range bores[i] {
 			hole, s := p.Made.Bores[k], c.sight()
 			by := s.flat(hole.Point).Sub(s.flat(c.At))
-			page.Items = append(page.Items, draw.Group{Layer: LayerDimensions, Move: draw.Translate(at.Add(by.Scale(scale))),
+			page.Items = append(page.Items, draw.Group{Layer: layerDimensions, Move: draw.Translate(at.Add(by.Scale(scale))),
 				Items: d.holeMarks(hole, r2.Box{Min: b.Min.Sub(by), Max: b.Max.Sub(by)}, scale)})
 		}
 		y -= float64(b.Size().Y*scale) + sectionName
@@ -264,13 +264,13 @@ func (d *Drafter) BlindHoles(m *assembly.Model, piece int, width float64) (heigh
 	height = float64(box.Size().Y*scale) + depthAbove
 	return height, func(size r2.Vec) []draw.Item {
 		at := r2.Vec{X: size.X/2 - float64((box.Min.X+box.Max.X)/2*scale), Y: size.Y - depthAbove - float64(box.Max.Y*scale)}
-		out := []draw.Item{draw.Group{Layer: LayerToy, Move: draw.Translate(at), Items: Section(p, c, scale)}}
+		out := []draw.Item{draw.Group{Layer: layerToy, Move: draw.Translate(at), Items: Section(p, c, scale)}}
 		for _, k := range bores[0] {
 			hole := p.Made.Bores[k]
 			by := s.flat(hole.Point).Sub(s.flat(c.At))
 			marks := d.holeMarks(hole, r2.Box{Min: box.Min.Sub(by), Max: box.Max.Sub(by)}, scale)
 			// The words beside it name the bit: the centre line and the depth are left.
-			out = append(out, draw.Group{Layer: LayerDimensions, Move: draw.Translate(at.Add(by.Scale(scale))), Items: []draw.Item{marks[0], marks[len(marks)-1]}})
+			out = append(out, draw.Group{Layer: layerDimensions, Move: draw.Translate(at.Add(by.Scale(scale))), Items: []draw.Item{marks[0], marks[len(marks)-1]}})
 		}
 		return out
 	}

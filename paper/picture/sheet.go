@@ -56,8 +56,8 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		*c = c.Add(origin)
 	}
 
-	toy := draw.Group{Layer: LayerToy}
-	names := draw.Group{Layer: LayerTitles}
+	toy := draw.Group{Layer: layerToy}
+	names := draw.Group{Layer: layerTitles}
 	for _, w := range []struct {
 		s    sight
 		box  r2.Box
@@ -133,7 +133,7 @@ func dimensions(m *assembly.Model, v views, p plan) draw.Group {
 	side, front := v.side.Size().Scale(p.scale), v.front.Size().Scale(p.scale)
 	at := func(o r2.Vec, x, y float64) r2.Vec { return o.Add(r2.Vec{X: x, Y: y}) }
 	down, out := offset+v.below()-dimRoom, offset+v.beside()-dimRoom
-	g := draw.Group{Layer: LayerDimensions, Items: []draw.Item{
+	g := draw.Group{Layer: layerDimensions, Items: []draw.Item{
 		draw.Dimension(at(p.side, 0, 0), at(p.side, side.X, 0), -down, v.length),
 		draw.Dimension(at(p.front, 0, 0), at(p.front, front.X, 0), -down, v.width),
 	}}
@@ -217,7 +217,7 @@ func wheelMarks(m *assembly.Model) (out []wheelMark) {
 
 // axles draws centre lines through the wheels in the side view.
 func axles(v views, p plan) draw.Group {
-	g := draw.Group{Layer: LayerDimensions}
+	g := draw.Group{Layer: layerDimensions}
 	for _, w := range v.wheels {
 		g.Items = append(g.Items, draw.CentreMark(w.at.Sub(v.side.Min).Scale(p.scale).Add(p.side), w.radius*p.scale))
 	}
@@ -240,7 +240,7 @@ func floor(m *assembly.Model, v views, p plan) draw.Group {
 		q := a.Add(d.Scale(k))
 		ticks = append(ticks, draw.Polyline(q, q.Add(back)))
 	}
-	return draw.Group{Layer: LayerFloor, Items: []draw.Item{
+	return draw.Group{Layer: layerFloor, Items: []draw.Item{
 		draw.Path{Runs: ticks, Line: draw.HatchLine},
 		draw.Path{Runs: []draw.Run{draw.Polyline(a, b)}, Line: draw.Construction},
 	}}

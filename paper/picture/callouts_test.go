@@ -18,8 +18,7 @@ func TestCallouts(t *testing.T) {
 	t.Parallel()
 	shown, hidden := 0, 0
 	for _, name := range toys(t) {
-		m := load(t, name)
-		o := gather(m)
+		m, o := toyOf(t, name).m, toyOf(t, name).look.o
 		const scale = 0.8
 		at := place{sight: isometric, scale: scale}
 		g, unseen := callouts(m, numbered(m), o, at, looked(o, at), nil)

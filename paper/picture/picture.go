@@ -47,7 +47,10 @@ type Options struct {
 // ink draws what is seen: first the edges inside, then, heavier, the contours,
 // where a shape ends against what lies behind it.
 func (s sight) ink(o *object, scale float64, from, to r2.Vec) []draw.Item {
-	seen := s.see(o)
+	return inked(s.see(o), scale, from, to)
+}
+
+func inked(seen []stroke, scale float64, from, to r2.Vec) []draw.Item {
 	// Two neighbours of the series of ISO 128-2, a step finer for small pictures.
 	inner, contour := draw.Outline, draw.Cut
 	if scale < fineBelow {

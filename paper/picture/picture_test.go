@@ -70,9 +70,9 @@ func TestWheelsAreCircles(t *testing.T) {
 func TestSheet(t *testing.T) {
 	t.Parallel()
 	for _, name := range toys(t) {
-		m := load(t, name)
+		look := toyOf(t, name).look
 		for _, size := range []r2.Vec{{}, {X: 420, Y: 297}, {X: 148, Y: 105}} {
-			p := Page(m, Options{Size: size})
+			p := look.page(Options{Size: size})
 			box := draw.Bounds(p.Items...)
 			if box.Min.X < margin-0.01 || box.Min.Y < margin-0.01 || box.Max.X > p.Size.X-margin+0.01 || box.Max.Y > p.Size.Y-margin+0.01 {
 				t.Errorf("%s on %v: drawn in %v", name, p.Size, box)

@@ -16,7 +16,6 @@ import (
 	"dryfit/geom/solid"
 	"dryfit/geom/tol"
 	"dryfit/paper/draw"
-	"dryfit/prove"
 )
 
 // Every move of the proved order is in one drawing, in order; what a drawing adds is
@@ -25,14 +24,13 @@ import (
 func TestSteps(t *testing.T) {
 	t.Parallel()
 	for _, name := range toys(t) {
-		m := load(t, name)
-		seq := prove.Order(m)
+		toy := toyOf(t, name)
+		m, seq, d := toy.m, toy.order(), toy.draft
 		if !seq.Found {
 			continue
 		}
-		d := NewDrafter(m)
 		told := map[int]bool{}
-		for n, st := range d.Steps(seq) {
+		for n, st := range toy.steps() {
 			of := st.Scene.model(m)
 			for k, i := range st.Paths {
 				if told[i] || k > 0 && i < st.Paths[k-1] {
@@ -90,12 +88,12 @@ func rodIn(m *assembly.Model, a, b int) bool {
 func TestExplodedKeepsApart(t *testing.T) {
 	t.Parallel()
 	for _, name := range toys(t) {
-		m := load(t, name)
-		seq := prove.Order(m)
+		toy := toyOf(t, name)
+		m, seq, d := toy.m, toy.order(), toy.draft
 		if !seq.Found {
 			continue
 		}
-		s := NewDrafter(m).Exploded(seq)
+		s := d.Exploded(seq)
 		if len(s.Shown) != len(m.Pieces) {
 			t.Errorf("%s: %d of %d pieces are shown", name, len(s.Shown), len(m.Pieces))
 		}
@@ -217,14 +215,13 @@ func TestManySections(t *testing.T) {
 func TestNumbersKeepApart(t *testing.T) {
 	t.Parallel()
 	for _, name := range toys(t) {
-		m := load(t, name)
-		seq := prove.Order(m)
+		toy := toyOf(t, name)
+		seq, d := toy.order(), toy.draft
 		if !seq.Found {
 			continue
 		}
-		d := NewDrafter(m)
 		scenes := []Scene{d.Exploded(seq)}
-		for n, st := range d.Steps(seq) {
+		for n, st := range toy.steps() {
 			if n%2 == 0 { // enough of them
 				scenes = append(scenes, st.Scene)
 			}

@@ -22,7 +22,34 @@ const (
 
 // Page returns the sheet: the three views with overall dimensions, the
 // isometric, and the title block.
-func Page(m *assembly.Model, opt Options) draw.Page {
+func Page(m *assembly.Model, opt Options) draw.Page { return lookAt(m).page(opt) }
+
+// views of the sheet, in the order of prospect.seen.
+const (
+	sideView = iota
+	frontView
+	topView
+	isoView
+)
+
+// prospect is what the sheet shows of a toy, whatever the paper.
+type prospect struct {
+	m    *assembly.Model
+	o    *object
+	v    views
+	seen [4][]stroke // of each view, once it was drawn
+}
+
+// see returns what one of the views shows.
+func (l *prospect) see(view int, s sight) []stroke {
+	if l.seen[view] == nil {
+		l.seen[view] = s.see(l.o)
+	}
+	return l.seen[view]
+}
+
+// lookAt looks at a toy from all sides.
+func lookAt(m *assembly.Model) *prospect {
 	o := gather(m)
 	v := views{third: m.Toy.Units == measure.Inch, ring: ringRoom}
 	v.side, v.front, v.top, v.iso = fromRight.bounds(o), fromFront.bounds(o), fromAbove.bounds(o), isometric.bounds(o)
@@ -38,6 +65,12 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		}
 	}
 	v.hull = hullOf(v.hull)
+	return &prospect{m: m, o: o, v: v}
+}
+
+// page lays the views out on paper.
+func (l *prospect) page(opt Options) draw.Page {
+	m, o, v := l.m, l.o, l.v
 	size, p, ok := paper(v, opt.Size)
 	if !ok { // without the numbers, then
 		v.ring = 0
@@ -58,13 +91,13 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 
 	toy := draw.Group{Layer: layerToy}
 	names := draw.Group{Layer: layerTitles}
-	for _, w := range []struct {
+	for i, w := range []struct {
 		s    sight
 		box  r2.Box
 		at   r2.Vec
 		name string
 	}{{fromRight, v.side, p.side, "right side"}, {fromFront, v.front, p.front, "front"}, {fromAbove, v.top, p.top, "top"}} {
-		toy.Items = append(toy.Items, w.s.ink(o, p.scale, w.box.Min, w.at)...)
+		toy.Items = append(toy.Items, inked(l.see(sideView+i, w.s), p.scale, w.box.Min, w.at)...)
 		size := w.box.Size().Scale(p.scale)
 		name := draw.Text{At: r2.Vec{X: w.at.X, Y: w.at.Y + size.Y + 3}, Says: w.name, Height: draw.LabelHeight, Tone: draw.Pencil}
 		if name.Width() > size.X && !v.third { // not into the height beside it
@@ -72,7 +105,7 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		}
 		names.Items = append(names.Items, name)
 	}
-	toy.Items = append(toy.Items, isometric.ink(o, p.iso*axial, middle(v.iso), p.middle)...)
+	toy.Items = append(toy.Items, inked(l.see(isoView, isometric), p.iso*axial, middle(v.iso), p.middle)...)
 	isoName := []string{"isometric"}
 	if p.isoNote {
 		isoName[0] += ", not to scale"

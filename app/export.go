@@ -162,14 +162,15 @@ func sheets(m *assembly.Model) (out []exchange.Sheet, err error) {
 
 // sheetOf draws one side; drawn tells whether any work is on it.
 func sheetOf(name string, side toy.Side, shape toy.Shape, size r3.Vec, bore float64, work []toy.Work) (s exchange.Sheet, drawn bool, err error) {
-	f := assembly.SideFrame(side, size)
-	s = exchange.Sheet{Name: name + " " + shop.SideWord(side), Size: r2.Vec{X: math.Abs(f.U.Dot(size)), Y: math.Abs(f.V.Dot(size))}}
+	s = exchange.Sheet{Name: name + " " + shop.SideWord(side)}
+	var round bool
+	s.Size, round = assembly.SideShape(side, shape, size)
 	mid := s.Size.Scale(0.5)
 	line := func(layer, name string, p outline.Path) {
 		s.Lines = append(s.Lines, exchange.Line{Layer: layer, Name: name, Path: p})
 		drawn = drawn || layer != exchange.Blank
 	}
-	if shape == toy.Disc && f.W.Z != 0 || shape == toy.Rod && f.W.X != 0 {
+	if round {
 		line(exchange.Blank, "blank", outline.Circle(mid, mid.X))
 	} else {
 		blank, err := outline.Rect(r2.Vec{}, s.Size, 0)
@@ -178,7 +179,7 @@ func sheetOf(name string, side toy.Side, shape toy.Shape, size r3.Vec, bore floa
 		}
 		line(exchange.Blank, "blank", blank)
 	}
-	if bore > 0 && f.W.Z > 0 {
+	if bore > 0 && side == toy.Top {
 		line(exchange.Drill, "bore", outline.Circle(mid, bore/2))
 	}
 	for i, w := range work {

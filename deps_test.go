@@ -43,7 +43,9 @@ prove/tracking: geom/r2 geom/trig
 prove/mend: prove assembly toy facts measure measure/* geom/tol
 prove: assembly toy facts geom/* measure measure/source prove/gauge prove/strength prove/tracking
 
+shop/nest: geom/outline geom/r2 geom/trig
 shop: assembly toy facts geom/* measure measure/source
+shop/lengths:
 
 exchange: geom/*
 exchange/drawing: geom/outline geom/r2 geom/tol geom/trig
@@ -63,6 +65,7 @@ paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font pap
 
 app: measure* geom/* facts toy* assembly prove* shop exchange* paper/*
 cmd/*: app measure* toy* prove geom/tol
+cmd/bench: shop/lengths
 oracle: app assembly geom/* measure/source
 oracle/dump: oracle
 mutants:

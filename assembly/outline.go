@@ -46,7 +46,7 @@ func line(o toy.Outline) (outline.Path, error) {
 		if len(paths) != 1 {
 			return outline.Path{}, fmt.Errorf("an outline is one closed line; the path data has %d", len(paths))
 		}
-		return paths[0].Transform(outline.Scaled(o.Unit.MM())), nil
+		return paths[0].Transform(outline.Scaled(o.Unit.MM()).Then(over(o.Over))), nil
 	}
 	cs := make([]outline.Corner, len(o.Corners))
 	for i, c := range o.Corners {
@@ -73,4 +73,15 @@ func line(o toy.Outline) (outline.Path, error) {
 		cs = whole
 	}
 	return outline.Corners(cs)
+}
+
+// over is the mirror image that path data is read in.
+func over(at toy.Point) outline.Similar {
+	switch {
+	case at.X != 0:
+		return outline.FlippedX().Then(outline.Shifted(r2.Vec{X: at.X.MM()}))
+	case at.Y != 0:
+		return outline.FlippedY().Then(outline.Shifted(r2.Vec{Y: at.Y.MM()}))
+	}
+	return outline.Same
 }

@@ -3,6 +3,7 @@ package guide_test
 import (
 	"flag"
 	"os"
+	"strings"
 	"testing"
 )
 
@@ -38,4 +39,21 @@ func base(name string) string {
 		}
 	}
 	return name
+}
+
+// A right one that mirrors the left says how it is got: by a pattern of its own, or as
+// the left one turned over, with the pattern then on its other face.
+func TestMirrorImagesAreSaid(t *testing.T) {
+	says := text(of(t, "plain/left-and-right"))
+	for _, want := range []string{
+		"It is the mirror image of the left side, with a pattern of its own: do not mix the two up.",
+		"Its pattern serves the right foot as well: print a copy for each piece, or trace the first.",
+		"It is the left foot turned over, and made by the same pattern, which then lies on the other face: saw all alike, then turn this one over.",
+		"Drill the peg hole from the face with the 8 mm bit, right through.",
+		"Drill the peg hole from the other face with the 8 mm bit, right through.",
+	} {
+		if strings.Count(says, want) != 1 {
+			t.Errorf("%q is said %d times", want, strings.Count(says, want))
+		}
+	}
 }

@@ -94,11 +94,44 @@ func (b *book) block(p *toy.Part, pieces []int) Step {
 	if max(p.Length.MM(), p.Width.MM()) < holdLeast && len(p.Work) > 0 {
 		does = append(does, b.says("part.small"))
 	}
-	more, did := b.work(p.Work, n, pieces, shop.SideWord)
+	does = append(does, b.mirrors(p, n)...)
+	more, did := b.work(p.Work, n, pieces, b.sides(p))
 	does, tasks = append(does, more...), append(tasks, did...)
 	last, did := b.smooth(p.Work)
 	does, tasks = append(does, last...), append(tasks, did...)
 	return Step{Title: b.titled(p, pieces), Does: does, Who: b.who(tasks...), Shows: one(pieces)}
+}
+
+// mirrors says of which part this one is the mirror image, and how it is got; or which
+// parts are this one turned over.
+func (b *book) mirrors(p *toy.Part, n int) []string {
+	var others []string
+	for _, o := range shop.TurnedOver(b.Model, p) {
+		others = append(others, plain(o.Name))
+	}
+	switch {
+	case len(others) > 0:
+		return []string{b.says("part.serves", "others", b.listed(others))}
+	case p.Mirrors == "":
+		return nil
+	case shop.IsTurnedOver(b.Model, p):
+		return []string{b.says("part.turned", "n", n, "name", plain(p.Name), "of", plain(p.Mirrors))}
+	}
+	return []string{b.says("part.mirrors", "n", n, "of", plain(p.Mirrors))}
+}
+
+// sides are the words for the sides of a part: one that is another turned over has that
+// one's pattern on its other face, and is worked from there.
+func (b *book) sides(p *toy.Part) func(toy.Side) string {
+	if !shop.IsTurnedOver(b.Model, p) {
+		return shop.SideWord
+	}
+	return func(s toy.Side) string {
+		if s == toy.Top || s == toy.Bottom {
+			s = s.Opposite()
+		}
+		return shop.SideWord(s)
+	}
 }
 
 // squares is the step of all blanks that are used as they are sawn.
@@ -389,7 +422,8 @@ func (b *book) disc(p *toy.Part, pieces []int) Step {
 		}
 		tasks = append(tasks, "pattern", "saw")
 	}
-	more, did := b.work(p.Work, n, pieces, shop.SideWord)
+	st.Does = append(st.Does, b.mirrors(p, n)...)
+	more, did := b.work(p.Work, n, pieces, b.sides(p))
 	st.Does, tasks = append(st.Does, more...), append(tasks, did...)
 	if p.Bore > 0 {
 		if try := b.tries(pieces); try != "" && !slices.Contains(st.Does, try) {

@@ -30,7 +30,8 @@ const (
 )
 
 // toys are the files that are compared besides the random parts.
-var toys = []string{"../examples/quay-tram.yaml", "../examples/tipping-wagon.yaml", "testdata/glued.yaml"}
+var toys = []string{"../examples/quay-tram.yaml", "../examples/tipping-wagon.yaml", "testdata/glued.yaml",
+	"../examples/plain/left-and-right.yaml", "../examples/plain/pair-of-ducks.yaml"}
 
 // answer is what oracle.mjs prints.
 type answer struct {

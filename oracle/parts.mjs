@@ -55,7 +55,7 @@ export class Toy {
       const dot = name.indexOf('.');
       if (dot < 0) return undefined;
       const [owner, what] = [name.slice(0, dot), name.slice(dot + 1)];
-      const stock = this.doc.stock[owner], part = this.doc.parts[owner];
+      const stock = this.doc.stock[owner], part = this.doc.parts[this.original(owner)];
       if (stock && what in stock) return length(this.mm(stock[what]));
       if (!part) return undefined;
       const from = this.doc.stock[part.from];
@@ -76,8 +76,13 @@ export class Toy {
     return v.kind === 'bare' ? v.n * this.unit : v.n;
   }
 
+  // original is the part that has the blank: the one that it mirrors, or itself.
+  original(name) {
+    return this.doc.parts[name]?.mirrors ?? name;
+  }
+
   blank(name, rodLength) {
-    const part = this.doc.parts[name], from = this.doc.stock[part.from];
+    const part = this.doc.parts[this.original(name)], from = this.doc.stock[part.from];
     switch (from.form) {
       case 'dowel': {
         const d = this.mm(from.dia);
@@ -180,15 +185,13 @@ export class Toy {
   // (filled) still closed. more are cutters of a glue-up, in that frame.
   made(name, rodLength, more = [], filled = false) {
     const { shape, size, bore } = this.blank(name, rodLength);
-    let solid = blankSolid(shape, size);
+    if (this.original(name) !== name) { // the finished solid in a mirror, then the work of a glue-up
+      const image = this.made(this.original(name), rodLength, [], filled).mirror([0, 1, 0]).translate([0, size[1], 0]);
+      return checked(cutBy(image, more, filled), name);
+    }
     const cutters = this.work(this.doc.parts[name].work, size, { min: [0, 0, 0], max: size });
     if (bore) cutters.unshift({ bore: true, mouth: [size[0] / 2, size[1] / 2, 0], inward: [0, 0, 1], r: bore / 2, lo: -CLEAR, hi: size[2] + CLEAR });
-    for (const c of [...cutters, ...more]) {
-      if (c.bore && filled) continue;
-      const tool = c.bore ? drilled(c) : prism(c.poly, c.lo, c.hi, c.f);
-      solid = c.keep ? solid.intersect(tool) : solid.subtract(tool);
-    }
-    return checked(solid, name);
+    return checked(cutBy(blankSolid(shape, size), [...cutters, ...more], filled), name);
   }
 
   // glueUp returns the cutters of a glue-up's work for each of its pieces
@@ -218,6 +221,15 @@ export class Toy {
       return cutters.map((c) => (c.bore ? { ...c, mouth: point(to, c.mouth), inward: dir(to, c.inward) } : { ...c, f: inFrame(to, c.f) }));
     });
   }
+}
+
+function cutBy(solid, cutters, filled) {
+  for (const c of cutters) {
+    if (c.bore && filled) continue;
+    const tool = c.bore ? drilled(c) : prism(c.poly, c.lo, c.hi, c.f);
+    solid = c.keep ? solid.intersect(tool) : solid.subtract(tool);
+  }
+  return solid;
 }
 
 // inverseThen returns g, a frame in the world, as seen from the frame f.

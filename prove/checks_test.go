@@ -77,6 +77,18 @@ func TestContactOfRoundWood(t *testing.T) {
 	}
 }
 
+// Side play: none at all jams the wheels, less than 1/64 in is minded (common practice, no
+// source).
+func TestLittlePlay(t *testing.T) {
+	for play, want := range map[string]prove.Verdict{"0": prove.Fails, "1/128": prove.Mind, "1/65": prove.Mind, "1/64": prove.Holds, "1/32": prove.Holds} {
+		c := inches()
+		c.axle = "play: " + play + ", proud: 1/8"
+		if g := find(t, proof(t, c.text()), "fit.reach:axle"); g.Verdict != want {
+			t.Errorf("play of %s: %v: %s", play, g.Verdict, g.Says)
+		}
+	}
+}
+
 // A wheel in a running hole stands up to half its slack off its place, and drifts
 // outward by its play: both come off what is left beside it.
 func TestWheelFloats(t *testing.T) {
@@ -92,6 +104,10 @@ func TestWheelFloats(t *testing.T) {
 		over := put("up: face", f("middle-across: frame.left + 5/32, bottom: frame.rear-axle + 1/2 + %g / 25.4", x))
 		if want := math.Min(x-rise, play); !near(over.Value, want, 0.02) {
 			t.Errorf("%g over the wheel: %g, want %g", x, over.Value, want)
+		}
+		// 1/64 in clear, common practice, no source
+		if minds := x-rise < 25.4/64; (over.Verdict == prove.Mind) != minds {
+			t.Errorf("%g over the wheel: %v", x, over.Verdict)
 		}
 		beside := put("left: face", f("right: frame.left + 9/32 + %g / 25.4, bottom: frame.rear-axle + 1/4", x))
 		if want := math.Min(x-play, play); !near(beside.Value, want, 0.02) {

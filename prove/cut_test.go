@@ -108,6 +108,8 @@ func TestCutScrollSaw(t *testing.T) {
 	}
 	only(t, "round enough", shop, window(", r: 1.01"), prove.Holds, "")
 	only(t, "too tight", shop, window(", r: 0.95"), prove.Mind, "1.9 mm there first")
+	only(t, "as tight as the kerf", "{scroll-saw: {kerf: 4}}", window(", r: 2.05"), prove.Holds, "")
+	only(t, "tighter than the kerf", "{scroll-saw: {kerf: 4}}", window(", r: 1.9"), prove.Mind, "3.8 mm there first")
 	only(t, "no bit of 1.94", shop, window(", r: 0.97"), prove.Mind, "sharp")
 	only(t, "sharp", shop, window(""), prove.Holds, "")
 	outside := block("mm", 80, 60, 12, "{saw: {side: face, outline: [[0, 0, r 0.3], [length, 0, r 0.3], [length, width, r 0.3], [40, 20], [0, width, r 0.3]]}}")

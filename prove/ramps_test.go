@@ -96,7 +96,7 @@ func TestPulledByItsCord(t *testing.T) {
 		height float64
 		cord   string
 		mind   bool
-	}{{20, cord, false}, {160, cord, true}, {160, strings.Replace(cord, ".eye", ".top-eye", 1), true}, {160, "", false}} {
+	}{{20, cord, false}, {100, cord, true}, {160, cord, true}, {160, strings.Replace(cord, ".eye", ".top-eye", 1), true}, {160, "", false}} {
 		text := tower(c.height, c.cord)
 		rep := proof(t, text)
 		m := model(t, text)
@@ -127,6 +127,9 @@ func TestPulledByItsCord(t *testing.T) {
 			if rep.Findings[i].ID == "balance:pull" {
 				pull = &rep.Findings[i]
 			}
+		}
+		if c.height == 100 && (want < 0.5 || want > 0.9) {
+			t.Fatalf("tower of %g rears at %g: no longer between the limit and half of it", c.height, want)
 		}
 		if (pull != nil) != c.mind {
 			t.Errorf("tower of %g: %v", c.height, pull)

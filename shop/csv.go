@@ -74,7 +74,7 @@ func (l *Lists) CSV() ([]byte, error) {
 }
 
 func (l *Lists) holeCells(b Bit, s *SetUp, h Hole) map[string]string {
-	c := map[string]string{"list": "drill", "part": s.Part, "pieces": strconv.Itoa(s.Pieces), "spare": strconv.Itoa(s.Spare),
+	c := map[string]string{"list": "drill", "part": s.names(), "pieces": strconv.Itoa(s.Pieces), "spare": strconv.Itoa(s.Spare),
 		"bit": b.Name, "operation": s.Op, "side": s.Side, "hole": h.Name, "x_from": s.XFrom, "y_from": s.YFrom, "depth": "through"}
 	l.put(c, "diameter", s.DrawnMM)
 	l.put(c, "x", h.XMM)

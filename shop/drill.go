@@ -2,6 +2,7 @@ package shop
 
 import (
 	"sort"
+	"strings"
 
 	"dryfit/assembly"
 	"dryfit/facts"
@@ -29,18 +30,20 @@ const (
 // SetUp is the holes of one bit in one part that are drilled alike: one setting
 // of fence, stop and table.
 type SetUp struct {
-	Part     string  `json:"part"` // or the glue-up
-	GlueUp   bool    `json:"glue_up,omitempty"`
-	Op       string  `json:"op"`
-	DrawnMM  float64 `json:"drawn_dia_mm"`
-	Side     string  `json:"side"` // drilled from: "edge (right)"
-	Through  bool    `json:"through"`
-	DepthMM  float64 `json:"depth_mm,omitempty"` // to the full diameter
-	WoodMM   float64 `json:"wood_mm,omitempty"`  // of the blank from that side, where the hole is through and square
-	LeanRad  float64 `json:"lean_rad,omitempty"` // off square, toward
-	Toward   string  `json:"toward,omitempty"`   // a direction on the side as seen: right, left, up, down
-	Counter  float64 `json:"counterbore_dia_mm,omitempty"`
-	CounterD float64 `json:"counterbore_depth_mm,omitempty"`
+	Part string `json:"part"` // or the glue-up
+	// Parts that are Part turned over, drilled with it; Pieces and Spare have them.
+	TurnedOver []string `json:"turned_over,omitempty"`
+	GlueUp     bool     `json:"glue_up,omitempty"`
+	Op         string   `json:"op"`
+	DrawnMM    float64  `json:"drawn_dia_mm"`
+	Side       string   `json:"side"` // drilled from: "edge (right)"
+	Through    bool     `json:"through"`
+	DepthMM    float64  `json:"depth_mm,omitempty"` // to the full diameter
+	WoodMM     float64  `json:"wood_mm,omitempty"`  // of the blank from that side, where the hole is through and square
+	LeanRad    float64  `json:"lean_rad,omitempty"` // off square, toward
+	Toward     string   `json:"toward,omitempty"`   // a direction on the side as seen: right, left, up, down
+	Counter    float64  `json:"counterbore_dia_mm,omitempty"`
+	CounterD   float64  `json:"counterbore_depth_mm,omitempty"`
 	// Positions are from two sides of the blank; of a glue-up, of its first piece.
 	XFrom     string `json:"x_from"`
 	YFrom     string `json:"y_from"`
@@ -93,11 +96,17 @@ func bits(m *assembly.Model, used []usage) []Bit {
 	g := &gatherer{unit: m.Toy.Units}
 	for i := range m.Toy.Parts {
 		p := &m.Toy.Parts[i]
-		n := countOf(used, p)
-		if n == 0 {
+		if countOf(used, p) == 0 || IsTurnedOver(m, p) {
 			continue
 		}
-		base := SetUp{Part: p.Name, Pieces: n, Spare: spareOf(used, p), Made: p.Made}
+		base := SetUp{Part: p.Name, Made: p.Made}
+		base.count(used, p)
+		for _, o := range TurnedOver(m, p) {
+			if countOf(used, o) > 0 {
+				base.TurnedOver = append(base.TurnedOver, o.Name)
+				base.count(used, o)
+			}
+		}
 		if p.Bore > 0 {
 			s := base
 			s.Op, s.Side, s.Through, s.WoodMM = OpBore, SideName(toy.Top), true, p.Thick.MM()
@@ -123,6 +132,13 @@ func bits(m *assembly.Model, used []usage) []Bit {
 	sort.SliceStable(g.bits, func(i, j int) bool { return g.bits[i].DiaMM < g.bits[j].DiaMM })
 	return g.bits
 }
+
+func (s *SetUp) count(used []usage, p *toy.Part) {
+	s.Pieces, s.Spare = s.Pieces+countOf(used, p), s.Spare+spareOf(used, p)
+}
+
+// names are the parts of a set-up.
+func (s *SetUp) names() string { return strings.Join(append([]string{s.Part}, s.TurnedOver...), ", ") }
 
 type gatherer struct {
 	unit measure.Unit

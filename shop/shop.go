@@ -65,7 +65,7 @@ func List(m *assembly.Model) *Lists {
 		}
 	}
 	for _, s := range m.Toy.Stock {
-		if st, ok := l.stock(s, used); ok {
+		if st, ok := l.stock(m, s, used); ok {
 			l.Stock = append(l.Stock, st)
 			l.WeightKg += st.WeightKg
 		}

@@ -3,6 +3,7 @@ package shop
 import (
 	"math"
 
+	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/geom/tol"
 	"dryfit/measure"
@@ -69,6 +70,8 @@ type Blank struct {
 	RoughThickMM  float64  `json:"rough_thick_mm"`
 	Grain         string   `json:"grain"`
 	Follows       bool     `json:"length_follows,omitempty"` // the length follows from the build
+	Mirrors       string   `json:"mirrors,omitempty"`        // the part it is the mirror image of
+	TurnedOver    bool     `json:"turned_over,omitempty"`    // and is that one turned over
 }
 
 func (l *Lists) allowances() (end, edge float64) {
@@ -79,13 +82,14 @@ func (l *Lists) allowances() (end, edge float64) {
 }
 
 // stock gathers what comes from s; false if nothing does.
-func (l *Lists) stock(s toy.Stock, used []usage) (Stock, bool) {
+func (l *Lists) stock(m *assembly.Model, s toy.Stock, used []usage) (Stock, bool) {
 	out := Stock{Name: s.Name, Wood: s.Wood, Form: s.Form.String(), ThickMM: s.Thick.MM(), DiaMM: s.Dia.MM()}
 	for _, u := range used {
 		if u.part.Stock != s.Name {
 			continue
 		}
 		b := l.blank(s, u)
+		b.Mirrors, b.TurnedOver = u.part.Mirrors, IsTurnedOver(m, u.part)
 		out.Blanks = append(out.Blanks, b)
 		out.WeightKg += u.weightKg
 		if s.Form != toy.Board && s.Form != toy.Sheet {
@@ -101,7 +105,15 @@ func (l *Lists) stock(s toy.Stock, used []usage) (Stock, bool) {
 	}
 	out.WeightKg, out.RoughAreaM2, out.BoardFeet = kept(out.WeightKg), kept(out.RoughAreaM2), kept(out.BoardFeet)
 	out.RoughVolumeM3 = math.Round(out.RoughVolumeM3*1e9) / 1e9 // a cubic millimetre
-	out.Notes = l.sold(s)
+	for _, b := range out.Blanks {
+		switch {
+		case b.TurnedOver:
+			out.Notes = append(out.Notes, b.Part+" is "+b.Mirrors+" turned over: one pattern serves both")
+		case b.Mirrors != "":
+			out.Notes = append(out.Notes, b.Part+" is the mirror image of "+b.Mirrors+", by a pattern of its own")
+		}
+	}
+	out.Notes = append(out.Notes, l.sold(s)...)
 	return out, len(out.Blanks) > 0
 }
 

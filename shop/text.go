@@ -211,7 +211,10 @@ func (l *Lists) spotText(p *page) {
 
 func (l *Lists) setUpText(p *page, s *SetUp, off float64) {
 	n := len(s.Holes)
-	what := s.Part
+	what := s.names()
+	if len(s.TurnedOver) > 0 {
+		what += " (turned over afterwards)"
+	}
 	if s.GlueUp {
 		what += " (once it is glued up)"
 	}

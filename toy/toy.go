@@ -72,6 +72,7 @@ type Shop struct {
 	Bits      []string // inch, metric; empty: both
 	BandSaw   *Machine
 	ScrollSaw *Machine
+	Rack      *Rack    // nil but in a shop's own file
 	From      []string // who says so: FromFile, or the name of a shop's own file
 	At        source.Range
 }
@@ -89,6 +90,7 @@ func (s *Shop) Over(own *Shop) *Shop {
 		return own
 	}
 	out := *s
+	out.Rack = own.Rack
 	if len(s.Bits) == 0 {
 		out.Bits = own.Bits
 	}
@@ -244,6 +246,7 @@ type Part struct {
 	Work                 []Work
 	Bore                 measure.Length // of a Disc, through its middle; 0: none
 	Made                 string         // how a disc is made: sawn, hole saw, turned, bought; "" for others
+	Mirrors              string         // the part that this one is the mirror image of; "" for others
 	Spare                int
 	At                   source.Range
 }
@@ -400,6 +403,7 @@ type Outline struct {
 	Mirror  string         // "", "along" or "across": Corners is one half, mirrored over its open side
 	Path    string         // SVG path data, y up
 	Unit    measure.Length // of one unit of Path
+	Over    Point          // Path is mirrored: of a number that is set here, x becomes X - x, y becomes Y - y
 	Circle  *Circle
 	Flats   []Named // a straight side of the outline: Index is its first corner
 	Points  []Named

@@ -19,6 +19,7 @@ type drawn struct {
 	of      string
 	numbers []int
 	glueUp  bool
+	turned  []thing // parts that are this one turned over
 	views   []*view
 	starts  bool // a cut-out is begun at a dot
 }

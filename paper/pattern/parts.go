@@ -15,11 +15,13 @@ import (
 // thing is a part or glue-up with what is lettered above its pattern.
 type thing struct {
 	name, title, note string
+	verb              string // cut, buy
 	where             string // where its pieces go in the toy
 	numbers           []int
 	order             string // said beside the side of a view, where there is nothing to choose
 	n, spare          int    // how many are made
 	glueUp            bool
+	turned            []thing                   // parts that are this one turned over, by the same pattern
 	around            func(toy.Side) []draw.Run // what else is seen on a side, in its coordinates; may be nil
 	extent            func(toy.Side) r2.Box     // with it: all the wood as seen on a side
 	later             func(toy.Side) []draw.Run // what is sawn and drilled after the glue-up, in the side's coordinates; may be nil
@@ -36,7 +38,7 @@ func blocks(m *assembly.Model) ([]drawn, error) {
 	for i := range m.Toy.Parts {
 		p := &m.Toy.Parts[i]
 		pieces := piecesOf(m, p)
-		if len(pieces) == 0 && p.Spare == 0 {
+		if len(pieces) == 0 && p.Spare == 0 || shop.IsTurnedOver(m, p) {
 			continue
 		}
 		if err := drawable(p.Name, p.Work); err != nil {
@@ -51,6 +53,14 @@ func blocks(m *assembly.Model) ([]drawn, error) {
 		}
 		size := blankSize(p, pieces)
 		of := s.partThing(m.Toy, p, spots, len(pieces))
+		for _, o := range shop.TurnedOver(m, p) {
+			back := *o
+			back.Lies.Side = o.Lies.Side.Opposite() // its sides are lettered on the back of the paper
+			of.turned = append(of.turned, s.partThing(m.Toy, &back, spots, len(piecesOf(m, o))))
+		}
+		if len(of.turned) > 0 {
+			of.shareWith()
+		}
 		of.later = func(side toy.Side) []draw.Run {
 			runs, _ := laterOn(m, p, side)
 			return runs
@@ -156,7 +166,11 @@ func (s *speaker) partThing(t *toy.Toy, p *toy.Part, spots []shop.Spot, n int) t
 	if lies := shop.Lies(p.Lies); where != "" && lies != "" && p.Shape == toy.Block {
 		where = fmt.Sprintf(inTheToy, lies) + where
 	}
-	return thing{name: p.Name, n: n, spare: p.Spare, numbers: numbers, where: where, title: numbered(numbers) + p.Name + ": " + howMany(verb, n, p.Spare), note: strings.Join(notes, ", ")}
+	name := p.Name
+	if p.Mirrors != "" {
+		name += fmt.Sprintf(mirrorOf, p.Mirrors)
+	}
+	return thing{name: p.Name, n: n, spare: p.Spare, numbers: numbers, where: where, verb: verb, title: numbered(numbers) + name + ": " + howMany(verb, n, p.Spare), note: strings.Join(notes, ", ")}
 }
 
 func (s *speaker) glueUpThing(g *toy.GlueUp, spots []shop.Spot, n int) thing {

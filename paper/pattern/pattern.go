@@ -46,6 +46,7 @@ type Place struct {
 	Of      string // the part or glue-up
 	Numbers []int  // of its pieces, as on the lists and the picture
 	GlueUp  bool
+	Turned  bool // this is another part's view, read from the back of the paper: a mirror image
 	Side    toy.Side
 	Page    int            // counted from 0
 	OnPage  draw.Transform // from the side, in mm from its lower left corner, to the page before its stretch
@@ -108,8 +109,14 @@ func LayAfter(m *assembly.Model, paper layout.Paper, before int) (Set, error) {
 			out.Outline = append(out.Outline, pdf.Entry{Title: d.Title, Page: p.Page, Top: p.Cell.Max.Y})
 		}
 		for _, v := range d.views {
-			out.Places = append(out.Places, Place{Of: d.of, Numbers: d.numbers, GlueUp: d.glueUp, Side: v.side, Page: p.Page,
-				OnPage: p.OnPage.After(v.move), Shown: r2.Around(p.OnPage.Apply(p.Window.Min), p.OnPage.Apply(p.Window.Max))})
+			at := Place{Of: d.of, Numbers: d.numbers, GlueUp: d.glueUp, Side: v.side, Page: p.Page,
+				OnPage: p.OnPage.After(v.move), Shown: r2.Around(p.OnPage.Apply(p.Window.Min), p.OnPage.Apply(p.Window.Max))}
+			out.Places = append(out.Places, at)
+			for _, o := range d.turned {
+				back := at
+				back.Of, back.Numbers, back.Turned, back.OnPage = o.name, o.numbers, true, at.OnPage.After(flipped(v.size))
+				out.Places = append(out.Places, back)
+			}
 		}
 	}
 	return out, nil

@@ -1,9 +1,11 @@
 package pattern
 
 import (
+	"cmp"
 	"image"
 	"math"
 	"math/rand"
+	"slices"
 	"testing"
 
 	"dryfit/assembly"
@@ -106,15 +108,16 @@ func longestGap(at []float64) (gap float64) {
 	return gap
 }
 
-// The cut test: the outlines and holes of a part that is sawn from two sides are read
-// back from the printed file, the part is sawn out of a blank along them, and is the
-// part's solid within 0.1 mm: points that close to either side of every line are wood
-// in both or in neither.
+// The cut test: the outlines, holes and grooves of a part that is sawn from two sides, or has
+// a mirror image, are read back from the printed file, the part is sawn out of a blank along
+// them, and is the part's solid within 0.1 mm: points that close to either side of every line
+// are wood in both or in neither. Only how deep blind work goes is taken from the toy: it is
+// lettered.
 func TestCutsToTheSolid(t *testing.T) {
 	const near = 0.1
 	models := toys(t)
-	parts := 0
-	for _, name := range []string{"quay-tram", "pull-along", "walnut", "hitch", "twin-wheels"} {
+	compounds, pairs := map[string]bool{}, map[string]int{}
+	for _, name := range []string{"quay-tram", "pair-of-ducks", "left-and-right", "pull-along", "walnut", "hitch", "twin-wheels"} {
 		m := models[name]
 		if m == nil {
 			t.Fatal("no toy ", name)
@@ -133,12 +136,18 @@ func TestCutsToTheSolid(t *testing.T) {
 			p := &m.Toy.Parts[i]
 			sawn, sides := sidesOf(p.Work)
 			_, _, compound := pair(sawn)
-			if pieces := piecesOf(m, p); compound && len(pieces) > 0 && throughOnly(p.Work) {
-				parts++
+			paired := p.Mirrors != "" || slices.ContainsFunc(m.Toy.Parts, func(o toy.Part) bool { return o.Mirrors == p.Name })
+			if pieces := piecesOf(m, p); (compound || paired) && len(pieces) > 0 && readable(p.Work) {
+				if compound {
+					compounds[name] = true
+				}
+				if paired {
+					pairs[name]++
+				}
 				var views []printed
 				for _, pl := range places {
 					if pl.Of == p.Name && !pl.GlueUp {
-						views = append(views, readBack(pages[pl.Page], pl, pieces[0].Made.Size))
+						views = append(views, readBack(pages[pl.Page], pl, pieces[0].Made.Size, p.Work))
 					}
 				}
 				if len(views) != len(sides) {
@@ -148,20 +157,21 @@ func TestCutsToTheSolid(t *testing.T) {
 			}
 		}
 	}
-	if parts < 2 {
-		t.Errorf("only %d parts are sawn from two sides", parts)
+	if len(compounds) < 2 || pairs["pair-of-ducks"] != 2 || pairs["left-and-right"] != 4 {
+		t.Errorf("parts sawn from two sides in %v, pairs in %v", compounds, pairs)
 	}
 }
 
-func throughOnly(work []toy.Work) bool {
+// readable tells whether the lines that are printed and the depths say all of some work.
+func readable(work []toy.Work) bool {
 	for _, w := range work {
 		switch w := w.(type) {
 		case toy.Drill:
-			if w.Depth != 0 || w.Lean != 0 || w.CounterDia != 0 {
+			if w.Lean != 0 || w.CounterDia != 0 {
 				return false
 			}
 		case toy.Cut:
-			if w.Depth != 0 || w.Word != cutOut {
+			if (w.Depth != 0 || w.Word != cutOut) && w.Word != "groove" {
 				return false
 			}
 		}
@@ -172,22 +182,30 @@ func throughOnly(work []toy.Work) bool {
 // printed is what was read from one view: what is kept and what is taken out.
 type printed struct {
 	frame r3.Pose
-	keep  [][]r2.Vec
-	out   [][]r2.Vec
+	keep  []lined
+	out   []lined
 }
 
-func readBack(strokes []papertest.Stroke, p Place, size r3.Vec) printed {
+// lined is a closed line, and how deep it goes; 0: through.
+type lined struct {
+	at   []r2.Vec
+	deep float64
+}
+
+func readBack(strokes []papertest.Stroke, p Place, size r3.Vec, work []toy.Work) printed {
 	v := printed{frame: assembly.SideFrame(p.Side, size)}
 	whole := r2.Vec{X: math.Abs(v.frame.U.Dot(size)), Y: math.Abs(v.frame.V.Dot(size))}
 	o, x := p.OnPage.Apply(r2.Vec{}), p.OnPage.Apply(r2.Vec{X: 1})
 	ux := x.Sub(o)
 	uy := p.OnPage.Apply(r2.Vec{Y: 1}).Sub(o)
+	var ploughed [2][][]r2.Vec // the sides of grooves: along the first number, along the second
 	for _, s := range strokes {
-		if s.Dash || s.Grey > 0 || math.Abs(s.Width-0.5) > 1e-6 && math.Abs(s.Width-0.35) > 1e-6 {
+		cut, hole, groove := math.Abs(s.Width-0.5) < 1e-6, math.Abs(s.Width-0.35) < 1e-6, math.Abs(s.Width-0.25) < 1e-6 && s.Dash
+		if s.Grey > 0 || s.Dash != groove || !cut && !hole && !groove {
 			continue
 		}
 		for _, r := range s.Runs {
-			if !r.Closed {
+			if r.Closed == groove {
 				continue
 			}
 			in := true
@@ -200,20 +218,55 @@ func readBack(strokes []papertest.Stroke, p Place, size r3.Vec) printed {
 			}
 			switch {
 			case !in:
-			case math.Abs(s.Width-0.5) < 1e-6 && !cutInside(line, v.keep):
-				v.keep = append(v.keep, line)
+			case groove && math.Abs(line[0].Y-line[1].Y) < 1e-3:
+				ploughed[0] = append(ploughed[0], line)
+			case groove:
+				ploughed[1] = append(ploughed[1], line)
+			case cut && !cutInside(line, v.keep):
+				v.keep = append(v.keep, lined{line, 0})
 			default:
-				v.out = append(v.out, line)
+				v.out = append(v.out, lined{line, depthOf(work, p.Side, line)})
 			}
+		}
+	}
+	// a groove right across has two sides, one beside the other, each drawn as far as there is wood
+	for k, lines := range ploughed {
+		off := func(l []r2.Vec) float64 { return []float64{l[0].Y, l[0].X}[k] }
+		slices.SortFunc(lines, func(a, b []r2.Vec) int { return cmp.Compare(off(a), off(b)) })
+		for i := 0; i+1 < len(lines); i += 2 {
+			box := r2.Around(append(append([]r2.Vec{}, lines[i]...), lines[i+1]...)...)
+			line := []r2.Vec{box.Min, {X: box.Max.X, Y: box.Min.Y}, box.Max, {X: box.Min.X, Y: box.Max.Y}}
+			v.out = append(v.out, lined{line, depthOf(work, p.Side, line)})
 		}
 	}
 	return v
 }
 
+// depthOf is how deep the work about a line goes, as the toy says.
+func depthOf(work []toy.Work, side toy.Side, line []r2.Vec) float64 {
+	box := r2.Around(line...)
+	mid := box.Min.Add(box.Max).Scale(0.5)
+	for _, w := range work {
+		switch w := w.(type) {
+		case toy.Drill:
+			for _, h := range w.Holes {
+				if at := (r2.Vec{X: h.At.X.MM(), Y: h.At.Y.MM()}); w.Side == side && at.Sub(mid).Len() < 0.1 {
+					return w.Depth.MM()
+				}
+			}
+		case toy.Cut:
+			if c := runOf(w.Outline).Bounds(); w.Side == side && c.Min.Add(c.Max).Scale(0.5).Sub(mid).Len() < 0.1 {
+				return w.Depth.MM()
+			}
+		}
+	}
+	return 0
+}
+
 // cutInside tells whether a cut line lies inside an outline: then it is a cut-out.
-func cutInside(line []r2.Vec, outlines [][]r2.Vec) bool {
+func cutInside(line []r2.Vec, outlines []lined) bool {
 	for _, o := range outlines {
-		if inside(o, line[0].Add(line[len(line)/2]).Scale(0.5)) {
+		if inside(o.at, line[0].Add(line[len(line)/2]).Scale(0.5)) {
 			return true
 		}
 	}
@@ -259,11 +312,18 @@ func cutCompare(t *testing.T, name string, views []printed, made *assembly.Made,
 		for _, v := range views {
 			d := p.Sub(v.frame.O)
 			q := r2.Vec{X: d.Dot(v.frame.U), Y: d.Dot(v.frame.V)}
-			for k, lines := range [][][]r2.Vec{v.keep, v.out} {
+			below := -d.Dot(v.frame.W)
+			for k, lines := range [][]lined{v.keep, v.out} {
 				for _, l := range lines {
-					left = left && inside(l, q) == (k == 0)
-					for i := range l {
-						clear = clear && fromSegment(q, l[i], l[(i+1)%len(l)]) >= near*0.999
+					if l.deep > 0 {
+						clear = clear && math.Abs(below-l.deep) > near
+						if below > l.deep {
+							continue
+						}
+					}
+					left = left && inside(l.at, q) == (k == 0)
+					for i := range l.at {
+						clear = clear && fromSegment(q, l.at[i], l.at[(i+1)%len(l.at)]) >= near*0.999
 					}
 				}
 			}
@@ -288,9 +348,9 @@ func cutCompare(t *testing.T, name string, views []printed, made *assembly.Made,
 		}
 	}
 	for _, v := range views {
-		for _, l := range append(append([][]r2.Vec{}, v.keep...), v.out...) {
-			for i := range l {
-				a, b := l[i], l[(i+1)%len(l)]
+		for _, l := range append(append([]lined{}, v.keep...), v.out...) {
+			for i := range l.at {
+				a, b := l.at[i], l.at[(i+1)%len(l.at)]
 				for range 40 {
 					q := a.Add(b.Sub(a).Scale(r.Float64())).Add(b.Sub(a).Unit().Perp().Scale(near * math.Copysign(1.001, r.Float64()-0.5)))
 					deep := math.Abs(v.frame.W.Dot(made.Size)) * r.Float64()

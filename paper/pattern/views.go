@@ -87,7 +87,7 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 		if note != of.note {
 			note += "."
 		}
-		out = append(out, drawn{of: of.name, numbers: of.numbers, glueUp: of.glueUp, views: views, starts: views[0].starts,
+		out = append(out, drawn{of: of.name, numbers: of.numbers, glueUp: of.glueUp, turned: of.turned, views: views, starts: views[0].starts,
 			Block: layout.Block{ID: id, Title: title, Note: note, Where: of.where, Size: need, Items: items, Split: true, Turn: need.X > turnFrom}})
 	}
 	return out

@@ -94,6 +94,14 @@ func howMany(verb string, n, spare int) string {
 	return fmt.Sprintf("%s %d", verb, n)
 }
 
+// flip says how many of them are turned over: flip one.
+func flip(n, spare int) string {
+	if spare > 0 {
+		return fmt.Sprintf("%s%s + %d spare", flipVerb, count(n), spare)
+	}
+	return flipVerb + count(n)
+}
+
 // stock says what a blank comes from: maple (wheels), 3/8 in thick.
 func (s *speaker) stock(t *toy.Toy, name string) string {
 	st, ok := t.StockNamed(name)
@@ -220,6 +228,9 @@ const (
 	goTo         = "Go: %s."
 	onAxle       = "on the axle in " // as package shop says it
 	inTheToy     = "In the toy %s. "
+	mirrorOf     = ", mirror image of %s"
+	flipVerb     = ", flip "
+	asDrawn      = ", as drawn %s, turned over %s"
 	cutVerb      = "cut"
 	buyVerb      = "buy"
 	makeVerb     = "make"

@@ -61,15 +61,16 @@ type cord struct {
 
 type part struct {
 	shape.Place
-	From   shape.Word      `key:"from" need:"yes" says:"The stock it comes from."`
-	Blank  []shape.Formula `key:"blank" says:"Length (along the grain) and width of a squared blank; the thickness is the stock's."`
-	Disc   shape.Formula   `key:"disc" says:"Diameter of a round piece sawn from a board or sheet: a wheel."`
-	Bore   shape.Formula   `key:"bore" says:"Diameter of the hole through the middle of a disc."`
-	Length shape.Formula   `key:"length" says:"Length of a piece of dowel; left out, it follows from the build."`
-	Made   shape.Word      `key:"made" oneof:"sawn|hole-saw|turned|bought" says:"How a disc is made."`
-	Lies   *lies           `key:"lies" says:"How the blank is laid; left out: length forward, face up."`
-	Work   []work          `key:"work" says:"What is done to the blank, in order."`
-	Spare  shape.Count     `key:"spare" most:"100" says:"How many more than needed to make."`
+	From    shape.Word      `key:"from" pick:"one" says:"The stock it comes from."`
+	Mirrors shape.Word      `key:"mirrors" pick:"one" says:"The part that it is the mirror image of, across the width; it has no other keys then but lies and spare."`
+	Blank   []shape.Formula `key:"blank" says:"Length (along the grain) and width of a squared blank; the thickness is the stock's."`
+	Disc    shape.Formula   `key:"disc" says:"Diameter of a round piece sawn from a board or sheet: a wheel."`
+	Bore    shape.Formula   `key:"bore" says:"Diameter of the hole through the middle of a disc."`
+	Length  shape.Formula   `key:"length" says:"Length of a piece of dowel; left out, it follows from the build."`
+	Made    shape.Word      `key:"made" oneof:"sawn|hole-saw|turned|bought" says:"How a disc is made."`
+	Lies    *lies           `key:"lies" says:"How the blank is laid; left out: length forward, face up; of a mirror image: the other's, left and right changed over."`
+	Work    []work          `key:"work" says:"What is done to the blank, in order."`
+	Spare   shape.Count     `key:"spare" most:"100" says:"How many more than needed to make."`
 }
 
 type lies struct {

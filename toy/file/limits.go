@@ -10,4 +10,6 @@ const (
 	maxHoles    = 200    // holes of one operation
 	maxCorners  = 1000   // corners of one outline
 	maxPathData = 64 << 10
+	maxStock    = 6000.0 // mm: the longest board or dowel, more than most doors let in
+	maxPrice    = 1e6
 )

@@ -47,6 +47,10 @@ func resolve(f *source.File, d *doc, sets []Set) (*toy.Toy, source.Problems) {
 		r.problem("empty", d.Toy.At, "the toy has no name")
 	}
 	r.ages(d)
+	before := len(probs)
+	if r.images(d); len(probs) > before {
+		return nil, probs
+	}
 	r.sizes(d, sets)
 	if len(probs) > 0 {
 		return nil, probs // what is made with these sizes would only repeat the fault
@@ -128,21 +132,25 @@ func (r *resolver) sizes(d *doc, sets []Set) {
 		if st := stockOf(p.Key.Text); (st.Thick.Text != "" || st.Dia.Text != "") && p.Value.From.Text != p.Key.Text {
 			r.problem("name-twice", p.Key.At, "there is a stock "+p.Key.Text+" as well, and a formula could not tell the two apart").Expected = "another name for the part or the stock"
 		}
-		name, from := p.Key.Text, stockOf(p.Value.From.Text)
-		if len(p.Value.Blank) == 2 {
-			r.add(name+".length", p.Value.Blank[0], false)
-			r.add(name+".width", p.Value.Blank[1], false)
+		name, of := p.Key.Text, p.Value
+		if other := partIn(d, of.Mirrors.Text); other != nil {
+			of = *other // the mirror image has its sizes
 		}
-		if p.Value.Length.Text != "" {
-			r.add(name+".length", p.Value.Length, false)
+		from := stockOf(of.From.Text)
+		if len(of.Blank) == 2 {
+			r.add(name+".length", of.Blank[0], false)
+			r.add(name+".width", of.Blank[1], false)
 		}
-		if p.Value.Disc.Text != "" {
-			r.add(name+".dia", p.Value.Disc, false)
+		if of.Length.Text != "" {
+			r.add(name+".length", of.Length, false)
+		}
+		if of.Disc.Text != "" {
+			r.add(name+".dia", of.Disc, false)
 		} else if from.Dia.Text != "" {
 			r.add(name+".dia", from.Dia, false)
 		}
-		if p.Value.Bore.Text != "" {
-			r.add(name+".bore", p.Value.Bore, false)
+		if of.Bore.Text != "" {
+			r.add(name+".bore", of.Bore, false)
 		}
 		if from.Thick.Text != "" {
 			r.add(name+".thick", from.Thick, false)
@@ -197,6 +205,10 @@ func (r *resolver) parts(d *doc) {
 		names = append(names, s.Name)
 	}
 	for _, p := range d.Parts {
+		if p.Value.Mirrors.Text != "" {
+			r.toy.Parts = append(r.toy.Parts, toy.Part{Name: p.Key.Text, At: p.Key.At})
+			continue // its turn comes when all others are known
+		}
 		out := toy.Part{Name: p.Key.Text, Stock: p.Value.From.Text, Spare: p.Value.Spare.N, Made: p.Value.Made.Text, At: p.Key.At}
 		st, ok := r.toy.StockNamed(out.Stock)
 		if !ok {
@@ -209,6 +221,7 @@ func (r *resolver) parts(d *doc) {
 		out.Work = r.work(p.Value.Work, &out, nil)
 		r.toy.Parts = append(r.toy.Parts, out)
 	}
+	r.mirror(d)
 }
 
 // blank settles what the part is before any work: its stock decides which keys

@@ -18,7 +18,8 @@ type shopDoc struct {
 	Dryfit shape.Count `key:"dryfit" need:"yes" most:"1000" says:"The version of the file: 1."`
 	Units  shape.Word  `key:"units" need:"yes" oneof:"inch|mm" says:"What a number without a unit is."`
 	Note   shape.Text  `key:"note" says:"Anything the builder wants to say."`
-	Shop   *shop       `key:"shop" need:"yes" says:"The tools there are."`
+	Shop   *shop       `key:"shop" says:"The saws and bits there are."`
+	rackDoc
 }
 
 type shop struct {
@@ -47,7 +48,11 @@ func ReadShop(f *source.File) (*toy.Shop, source.Problems) {
 	if !v.version(d.Dryfit) {
 		return nil, probs
 	}
-	s := v.shop(d.Shop, f.Name)
+	s := &toy.Shop{From: []string{f.Name}, At: d.Place.At}
+	if d.Shop != nil {
+		s = v.shop(d.Shop, f.Name)
+	}
+	s.Rack = v.rack(&d.rackDoc, f.Name)
 	if len(probs) > 0 {
 		return nil, probs.Sorted()
 	}

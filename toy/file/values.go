@@ -1,6 +1,7 @@
 package file
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -145,6 +146,12 @@ func (v *values) report(f shape.Formula, err *formula.Error) {
 
 // length evaluates a formula to a length within what a toy can be.
 func (v *values) length(f shape.Formula, own map[string]formula.Value) measure.Length {
+	return v.within(f, own, maxSize, "no toy is this large")
+}
+
+// within evaluates a formula to a length of at most so many mm; beyond says what is wrong
+// with a longer one.
+func (v *values) within(f shape.Formula, own map[string]formula.Value, most float64, beyond string) measure.Length {
 	if f.Text == "" {
 		return 0
 	}
@@ -157,8 +164,8 @@ func (v *values) length(f shape.Formula, own map[string]formula.Value) measure.L
 		v.problem("wrong-kind", f.At, "this is not a length")
 		return 0
 	}
-	if math.Abs(l.MM()) > maxSize {
-		v.problem("too-large", f.At, "no toy is this large").Expected = "at most 2 m"
+	if math.Abs(l.MM()) > most {
+		v.problem("too-large", f.At, beyond).Expected = fmt.Sprintf("at most %g m", most/1000)
 		return 0
 	}
 	return l

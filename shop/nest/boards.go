@@ -1,0 +1,346 @@
+package nest
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+
+	"dryfit/geom/outline"
+	"dryfit/geom/r2"
+)
+
+// Boards lays all items on as few and cheap boards as it can: those whose costs sum to
+// least. What does not fit on all of them is left. Value is the sum of the costs.
+func Boards(ctx context.Context, p Problem, e Effort) (Layout, float64, error) {
+	g, err := newGround(&p)
+	if err != nil {
+		return Layout{}, 0, err
+	}
+	s := &stacker{y: newYard(g, e.Seed)}
+	s.start()
+	tell := func() {
+		if e.Found != nil {
+			e.Found(g.layout(s.best), s.cost)
+		}
+	}
+	tell()
+	for round := 0; !e.ends(ctx, round) && s.tries(); round++ {
+		if s.round(ctx) {
+			tell()
+		}
+	}
+	s.tidy()
+	return g.layout(s.best), s.cost, nil
+}
+
+// A stacker is the search for the fewest and cheapest boards.
+type stacker struct {
+	y     *yard
+	best  stand
+	used  []bool // boards of the best layout
+	cost  float64
+	left  int      // pieces without a place
+	plans [][]bool // sets of boards to try, the cheapest first
+	tired int      // how often each of them was tried
+}
+
+// start lays the pieces one after the other, the largest first, on the first board that has
+// room for them, and takes a new board, the cheapest that takes the piece, when none has.
+func (s *stacker) start() {
+	y := s.y
+	n := y.pieces()
+	order := make([]int, n)
+	for i := range order {
+		order[i], y.on[i] = i, -1
+	}
+	size := func(i int) float64 { return y.g.kinds[y.g.first[y.g.item[i]]].area }
+	sort.SliceStable(order, func(a, c int) bool { return size(order[a]) > size(order[c]) })
+	boards := make([]int32, len(y.room))
+	for b := range boards {
+		boards[b] = int32(b)
+	}
+	sort.SliceStable(boards, func(a, b int) bool { return s.boardCost(boards[a]) < s.boardCost(boards[b]) })
+	open := 0
+	for _, i := range order {
+		placed := false
+		for b := 0; b < open && !placed; b++ {
+			placed = s.lay(i, boards[b])
+		}
+		for b := open; b < len(boards) && !placed; b++ {
+			if placed = s.lay(i, boards[b]); placed {
+				boards[open], boards[b] = boards[b], boards[open]
+				slices.SortStableFunc(boards[open+1:], func(a, b int32) int {
+					if s.boardCost(a) < s.boardCost(b) {
+						return -1
+					} else if s.boardCost(a) > s.boardCost(b) {
+						return 1
+					}
+					return int(a - b)
+				})
+				open++
+			}
+		}
+	}
+	s.keep()
+}
+
+func (s *stacker) boardCost(b int32) float64 { return s.y.g.p.Boards[b].Cost }
+
+// lay puts a piece on a board where it is free, as low and left as lines through some
+// places show, and tells whether it could.
+func (s *stacker) lay(i int, b int32) bool {
+	y := s.y
+	best, at := math.Inf(1), spot{}
+	var bk int32
+	item := y.g.item[i]
+	for k := int32(y.g.first[item]); k < int32(y.g.first[item+1]); k++ {
+		room, ok := y.fits(k, b)
+		if !ok {
+			continue
+		}
+		for t := 0; t < startLines; t++ {
+			from := r2.Vec{X: room.x0, Y: room.y0 + float64(y.r.Float64()*(room.y1-room.y0))}
+			if t == 0 {
+				from.Y = room.y0
+			} else if t%2 == 0 {
+				from.Y = math.Min(math.Max(y.beside(i, k, b, from).Y, room.y0), room.y1)
+			}
+			c, ok := y.along(i, k, b, from, r2.Vec{X: 1})
+			if !ok || c.f > 0 {
+				continue
+			}
+			box := y.g.kinds[k].box
+			if v := c.at.X + box.Max.X + float64(lowness*(c.at.Y+box.Max.Y)); v < best {
+				best, at, bk = v, c, k
+			}
+		}
+	}
+	if math.IsInf(best, 1) {
+		return false
+	}
+	y.put(i, bk, b, at.at)
+	return true
+}
+
+// lowness is how much lying low counts against lying left: enough to settle ties.
+const lowness = 0.01
+
+// keep takes what lies there as the best.
+func (s *stacker) keep() {
+	y := s.y
+	s.best = y.stand()
+	s.used, s.cost, s.left = make([]bool, len(y.room)), 0, 0
+	for _, b := range y.on {
+		if b < 0 {
+			s.left++
+		} else if !s.used[b] {
+			s.used[b] = true
+		}
+	}
+	for b, used := range s.used {
+		if used {
+			s.cost += s.boardCost(int32(b))
+		}
+	}
+	s.plan()
+}
+
+// plan lists what sets of boards to try next: all boards while pieces are left; else each
+// used board given up, or changed for a cheaper one, where the rest is large enough.
+func (s *stacker) plan() {
+	s.plans, s.tired = nil, 0
+	g := s.y.g
+	need := 0.0
+	for _, i := range g.item {
+		need += g.kinds[g.first[i]].area
+	}
+	cost := func(set []bool) (c float64) {
+		for b, in := range set {
+			if in {
+				c += s.boardCost(int32(b))
+			}
+		}
+		return c
+	}
+	add := func(set []bool) {
+		room := 0.0
+		for b, in := range set {
+			if in {
+				room += g.free[b]
+			}
+		}
+		if room >= need {
+			s.plans = append(s.plans, set)
+		}
+	}
+	if s.left > 0 {
+		all := make([]bool, len(s.used))
+		for b := range all {
+			all[b] = true
+		}
+		add(all)
+		return
+	}
+	for b, in := range s.used {
+		if !in {
+			continue
+		}
+		without := slices.Clone(s.used)
+		without[b] = false
+		add(without)
+		for c, also := range s.used {
+			if !also && s.boardCost(int32(c)) < s.boardCost(int32(b)) {
+				with := slices.Clone(without)
+				with[c] = true
+				add(with)
+			}
+		}
+	}
+	sort.SliceStable(s.plans, func(a, b int) bool { return cost(s.plans[a]) < cost(s.plans[b]) })
+}
+
+// tries tells whether anything better may be found.
+func (s *stacker) tries() bool { return len(s.plans) > 0 }
+
+// round tries the next set of boards.
+func (s *stacker) round(ctx context.Context) bool {
+	y := s.y
+	set := s.plans[s.tired%len(s.plans)]
+	s.tired++
+	y.back(s.best)
+	for b := range y.room {
+		y.room[b] = y.g.boards[b]
+		if !set[b] {
+			y.room[b] = noBox()
+		}
+	}
+	for i := range y.on {
+		if b := y.on[i]; b >= 0 && set[b] {
+			continue
+		}
+		y.on[i] = -1
+	}
+	for i := range y.on {
+		if y.on[i] < 0 {
+			y.measure(i)
+		}
+	}
+	for i := range y.on {
+		if y.on[i] < 0 && !s.drop(i) {
+			return false
+		}
+	}
+	y.even()
+	stop := func() bool { return ctx.Err() != nil }
+	for k := 0; k < 1+s.tired/len(s.plans) && !stop(); k++ {
+		if k > 0 {
+			y.kick()
+			y.even()
+		}
+		if y.loosen(patience, stop) {
+			s.keep()
+			return true
+		}
+	}
+	return false
+}
+
+// drop puts a piece anywhere on a board that it fits on.
+func (s *stacker) drop(i int) bool {
+	y := s.y
+	item := y.g.item[i]
+	for t := 0; t < 200; t++ {
+		k := int32(y.g.first[item] + y.r.IntN(y.g.first[item+1]-y.g.first[item]))
+		b := y.someBoard()
+		if room, ok := y.fits(k, b); ok {
+			y.put(i, k, b, r2.Vec{X: room.x0 + float64(y.r.Float64()*(room.x1-room.x0)), Y: room.y0 + float64(y.r.Float64()*(room.y1-room.y0))})
+			return true
+		}
+	}
+	return false
+}
+
+// tidy pushes all pieces down and left as far as they go, so that what is left of each
+// board is in one place and the first pieces lie against its edges.
+func (s *stacker) tidy() {
+	y := s.y
+	copy(y.room, y.g.boards)
+	y.back(s.best)
+	order := make([]int, 0, y.pieces())
+	for i := range y.on {
+		if y.on[i] >= 0 {
+			order = append(order, i)
+		}
+	}
+	for pass := 0; pass < tidyPasses; pass++ {
+		sort.SliceStable(order, func(a, b int) bool {
+			p, q := y.at[order[a]], y.at[order[b]]
+			return p.X+p.Y < q.X+q.Y
+		})
+		moved := false
+		for _, i := range order {
+			for _, dir := range [2]r2.Vec{{X: 1}, {Y: 1}} {
+				k, b := y.kind[i], y.on[i]
+				room, ok := y.fits(k, b)
+				if !ok {
+					continue
+				}
+				from := y.at[i]
+				if dir.X > 0 {
+					from.X = room.x0
+				} else {
+					from.Y = room.y0
+				}
+				c, ok := y.along(i, k, b, from, dir)
+				if ok && c.f == 0 && c.at.X+c.at.Y < y.at[i].X+y.at[i].Y-float64(tidyLeast*math.Sqrt(y.g.kinds[k].area)) {
+					y.put(i, k, b, c.at)
+					moved = true
+				}
+			}
+		}
+		if !moved {
+			break
+		}
+	}
+	s.best = y.stand()
+}
+
+const (
+	tidyPasses = 20
+	tidyLeast  = 1e-4 // of its size: a shorter push is not worth it
+)
+
+// newGround makes a problem ready for boards.
+func newGround(p *Problem) (*ground, error) {
+	if err := p.usable(); err != nil {
+		return nil, err
+	}
+	if len(p.Boards) == 0 {
+		return nil, fmt.Errorf("there is no board")
+	}
+	kinds, first, err := kindsOf(p)
+	if err != nil {
+		return nil, err
+	}
+	g := &ground{p: p, kinds: kinds, first: first}
+	g.count()
+	for _, b := range p.Boards {
+		off, err := b.outside()
+		if err != nil {
+			return nil, fmt.Errorf("board %s: %w", b.Name, err)
+		}
+		for k := range kinds {
+			g.off = append(g.off, clashOf(kinds[k].parts, off, p.Rim))
+		}
+		g.boards = append(g.boards, boxOf(b.Shape.Outer).grow(-p.Rim))
+		room := math.Abs(outline.SignedArea(b.Shape.Outer))
+		for _, h := range b.Shape.Holes {
+			room -= math.Abs(outline.SignedArea(h))
+		}
+		g.free = append(g.free, room)
+	}
+	g.tables()
+	return g, nil
+}

@@ -1,0 +1,192 @@
+package nest
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"testing"
+
+	"dryfit/geom/outline"
+	"dryfit/geom/r2"
+)
+
+func rect(w, h float64) Shape {
+	return Shape{Outer: []r2.Vec{{}, {X: w}, {X: w, Y: h}, {Y: h}}}
+}
+
+func ell(w, h, t float64) Shape {
+	return Shape{Outer: []r2.Vec{{}, {X: w}, {X: w, Y: t}, {X: t, Y: t}, {X: t, Y: h}, {Y: h}}}
+}
+
+var quarters = []Turn{{}, {Angle: math.Pi / 2}, {Angle: math.Pi}, {Angle: 3 * math.Pi / 2}}
+
+const exact = 1e-6
+
+// jag is a polygon around a middle, its corners at random distances from it.
+func jag(r *rand.Rand, n int, size float64) Shape {
+	var s Shape
+	for i := 0; i < n; i++ {
+		a, d := 2*math.Pi*(float64(i)+0.8*r.Float64())/float64(n), size*(0.3+0.7*r.Float64())
+		s.Outer = append(s.Outer, r2.Vec{X: d * math.Cos(a), Y: d * math.Sin(a)})
+	}
+	return s
+}
+
+// Strips whose least length is plain to see.
+func TestStripOfKnownLength(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		items  []Item
+		gap    float64
+		height float64
+		want   float64
+	}{
+		{"one", []Item{{Name: "a", Shape: rect(7, 5), Count: 1}}, 0, 5, 7},
+		{"one that has to be turned", []Item{{Name: "a", Shape: rect(7, 5), Turns: quarters, Count: 1}}, 0, 7, 5},
+		{"squares", []Item{{Name: "a", Shape: rect(2, 2), Count: 12}}, 0, 6, 8},
+		{"squares with a kerf", []Item{{Name: "a", Shape: rect(2, 2), Count: 12}}, 0.5, 7, 4*2 + 3*0.5},
+		{"two angles in each other", []Item{{Name: "a", Shape: ell(4, 4, 1), Turns: quarters, Count: 2}}, 0, 5, 4},
+		{"a square in a frame", []Item{{Name: "frame", Shape: Shape{Outer: rect(6, 6).Outer, Holes: [][]r2.Vec{{{X: 1, Y: 1}, {X: 5, Y: 1}, {X: 5, Y: 5}, {X: 1, Y: 5}}}}, Count: 1}, {Name: "fill", Shape: rect(4, 4), Count: 1}}, 0, 6, 6},
+	} {
+		p := Problem{Items: c.items, Gap: c.gap}
+		l, length, err := Strip(context.Background(), p, c.height, Effort{Seed: 1, Rounds: 25})
+		if err != nil || length > c.want*(1+leastStep) || length < c.want-exact {
+			t.Errorf("%s: %g, expected %g (%v)", c.name, length, c.want, err)
+		}
+		p.Boards = []Board{{Name: "strip", Shape: rect(length, c.height)}}
+		if err := p.Check(l, exact); err != nil {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+	if _, _, err := Strip(context.Background(), Problem{Items: []Item{{Name: "plank", Shape: rect(9, 5), Count: 1}}}, 4, Effort{Rounds: 1}); err == nil {
+		t.Error("a plank wider than the strip was laid")
+	}
+}
+
+// Whatever is found is allowed, lies on the board given, and is found again.
+func TestAllowedAndRepeated(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 7))
+	for run := 0; run < 8; run++ {
+		p := Problem{Gap: []float64{0, 0.5}[run%2], Rim: []float64{0, 1}[run/2%2]}
+		for i := 0; i < 4; i++ {
+			p.Items = append(p.Items, Item{Name: string(rune('a' + i)), Shape: jag(r, 3+r.IntN(6), 4+4*r.Float64()), Turns: quarters[:1+r.IntN(4)], Count: 1 + r.IntN(3)})
+		}
+		for i := 0; i < 3; i++ {
+			b := Board{Name: string(rune('A' + i)), Shape: Shape{Outer: []r2.Vec{{}, {X: 25 + 10*r.Float64()}, {X: 30, Y: 22}, {X: 3, Y: 25}}}}
+			b.Shape.Holes = [][]r2.Vec{{{X: 12, Y: 12}, {X: 14, Y: 12}, {X: 14, Y: 13}, {X: 12, Y: 14}}}
+			b.Cost = math.Abs(outline.SignedArea(b.Shape.Outer))
+			p.Boards = append(p.Boards, b)
+		}
+		a, cost, err := Boards(context.Background(), p, Effort{Seed: uint64(run), Rounds: 2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := p.Check(a, exact); err != nil {
+			t.Errorf("run %d: %v", run, err)
+		}
+		b, again, _ := Boards(context.Background(), p, Effort{Seed: uint64(run), Rounds: 2})
+		if cost != again || !reflect.DeepEqual(a, b) {
+			t.Errorf("run %d: %g and then %g, or lying elsewhere", run, cost, again)
+		}
+	}
+}
+
+// No place on a line is better than the one found: against a thousand places on it.
+func TestLineIsExact(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 3))
+	for run := 0; run < 200; run++ {
+		p := Problem{Gap: 0.3, Items: []Item{{Name: "a", Shape: jag(r, 7, 5), Turns: quarters, Count: 8}}, Boards: []Board{{Name: "b", Shape: Shape{Outer: []r2.Vec{{}, {X: 40}, {X: 36, Y: 30}, {Y: 30}}}}}}
+		g, err := newGround(&p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		y := newYard(g, uint64(run))
+		for i := range y.kind {
+			y.put(i, int32(r.IntN(4)), 0, r2.Vec{X: 10 + 20*r.Float64(), Y: 10 + 10*r.Float64()})
+		}
+		for i := range y.w {
+			y.w[i] = 1 + r.Float64()
+		}
+		a := 2 * math.Pi * r.Float64()
+		if run%3 == 0 {
+			a = 0
+		}
+		dir, from := r2.Vec{X: math.Cos(a), Y: math.Sin(a)}, r2.Vec{X: 12 + 15*r.Float64(), Y: 12 + 5*r.Float64()}
+		found, ok := y.along(0, 1, 0, from, dir)
+		if !ok {
+			t.Fatal("no place")
+		}
+		room, _ := y.fits(1, 0)
+		for k := -500; k <= 500; k++ {
+			at := from.Add(dir.Scale(float64(k) * 0.08))
+			if at.X < room.x0 || at.X > room.x1 || at.Y < room.y0 || at.Y > room.y1 {
+				continue
+			}
+			y.put(0, 1, 0, at)
+			if _, f := y.sums(0); f < found.f-1e-7 {
+				t.Fatalf("run %d: %g at %v, but found %g at %v", run, f, at, found.f, found.at)
+			}
+		}
+		y.put(0, 1, 0, found.at)
+		if _, f := y.sums(0); math.Abs(f-found.f) > 1e-6 {
+			t.Fatalf("run %d: says %g, is %g", run, found.f, f)
+		}
+	}
+}
+
+// Check refuses what is not allowed.
+func TestCheckRefuses(t *testing.T) {
+	p := Problem{Gap: 1, Rim: 2, Items: []Item{{Name: "a", Shape: rect(4, 4), Count: 2}}, Boards: []Board{{Name: "b", Shape: Shape{Outer: rect(20, 20).Outer, Holes: [][]r2.Vec{{{X: 14, Y: 14}, {X: 15, Y: 14}, {X: 15, Y: 15}, {X: 14, Y: 15}}}}}}}
+	at := func(x, y float64) Place { return Place{At: r2.Vec{X: x, Y: y}} }
+	for _, c := range []struct {
+		name  string
+		lies  []Place
+		good  bool
+		turns int
+	}{
+		{"good", []Place{at(2, 2), at(7, 2)}, true, 0},
+		{"in each other", []Place{at(2, 2), at(5, 2)}, false, 0},
+		{"on top of each other", []Place{at(2, 2), at(2, 2)}, false, 0},
+		{"nearer than the gap", []Place{at(2, 2), at(6.9, 2)}, false, 0},
+		{"corners nearer than the gap", []Place{at(2, 2), at(6.7, 6.7)}, false, 0},
+		{"corners apart", []Place{at(2, 2), at(6.8, 6.8)}, true, 0},
+		{"at the edge", []Place{at(1.9, 2), at(7, 2)}, false, 0},
+		{"off the board", []Place{at(2, 2), at(30, 2)}, false, 0},
+		{"on the knot", []Place{at(2, 2), at(11, 11)}, false, 0},
+		{"too near the knot", []Place{at(2, 2), at(8.5, 14)}, false, 0},
+		{"one too many", []Place{at(2, 2), at(7, 2), at(12, 2)}, false, 0},
+		{"turned as it must not", []Place{at(2, 2), {Turn: 1, At: r2.Vec{X: 7, Y: 2}}}, false, 0},
+		{"no such board", []Place{at(2, 2), {Board: 1}}, false, 0},
+	} {
+		if err := p.Check(Layout{Places: c.lies}, exact); (err == nil) != c.good {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}
+
+// What does not go on the boards is left, and said.
+func TestLeft(t *testing.T) {
+	p := Problem{Items: []Item{{Name: "a", Shape: rect(4, 4), Count: 5}, {Name: "long", Shape: rect(30, 1), Count: 1}}, Boards: []Board{{Name: "b", Shape: rect(8, 8), Cost: 1}}}
+	l, _, err := Boards(context.Background(), p, Effort{Seed: 1, Rounds: 5})
+	if err != nil || len(l.Places) != 4 || l.Left[0] != 1 || l.Left[1] != 1 {
+		t.Errorf("%v %v", l, err)
+	}
+}
+
+// Bars of work: one move's line among many pieces.
+func BenchmarkLine(b *testing.B) {
+	r := rand.New(rand.NewPCG(3, 3))
+	p := Problem{Items: []Item{{Name: "a", Shape: jag(r, 9, 5), Turns: quarters, Count: 60}}, Boards: []Board{{Name: "b", Shape: rect(80, 60)}}}
+	g, err := newGround(&p)
+	if err != nil {
+		b.Fatal(err)
+	}
+	y := newYard(g, 1)
+	for i := range y.kind {
+		y.put(i, int32(i%4), 0, r2.Vec{X: 6 + 68*r.Float64(), Y: 6 + 48*r.Float64()})
+	}
+	for b.Loop() {
+		y.along(0, 1, 0, y.at[0], r2.Vec{X: 1})
+	}
+}

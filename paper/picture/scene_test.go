@@ -210,6 +210,49 @@ func TestManySections(t *testing.T) {
 	}
 }
 
+// On several pages they are at half size, and every hole is on one of them.
+func TestSectionPages(t *testing.T) {
+	var work strings.Builder
+	for i := range 7 {
+		fmt.Fprintf(&work, "{drill: {side: face, dia: 6, depth: %d, at: [[%d, %d]]}}, ", 10+2*i, 15+20*i, 10+12*i)
+	}
+	m := block(t, 200, 120, 40, ", work: ["+strings.TrimSuffix(work.String(), ", ")+"]")
+	pages, err := NewDrafter(m).SectionPages("block", Options{})
+	if err != nil || len(pages) != 2 {
+		t.Fatalf("%d pages, %v", len(pages), err)
+	}
+	said := map[string]int{}
+	for _, p := range pages {
+		var words []draw.Text
+		p.Walk(func(k draw.Mark) {
+			if k.Text != nil && k.Text.Says != "" {
+				said[k.Text.Says]++
+				words = append(words, *k.Text)
+			}
+		})
+		for i, a := range words {
+			for _, b := range words[:i] {
+				x, y := draw.Bounds(a), draw.Bounds(b)
+				if x.Min.X < y.Max.X && y.Min.X < x.Max.X && x.Min.Y < y.Max.Y && y.Min.Y < x.Max.Y {
+					t.Errorf("%q lies on %q", a.Says, b.Says)
+				}
+			}
+		}
+	}
+	if said["1:2"] != 2 || said["⌀ 6 mm"] != 7 {
+		t.Error(said)
+	}
+	for depth := 10; depth <= 22; depth += 2 {
+		if said[fmt.Sprintf("%d mm", depth)] != 1 {
+			t.Errorf("a hole %d mm deep is shown %d times", depth, said[fmt.Sprintf("%d mm", depth)])
+		}
+	}
+	one, err := NewDrafter(block(t, 100, 40, 30, ", work: [{drill: {side: face, dia: 10, depth: 12, at: [[30, 20]]}}]")).SectionPages("block", Options{})
+	if err != nil || len(one) != 1 {
+		t.Errorf("%d pages of one section, %v", len(one), err)
+	}
+}
+
 // Numbers on step drawings and on the toy drawn apart: circles keep apart, and no two
 // leaders cross.
 func TestNumbersKeepApart(t *testing.T) {

@@ -101,8 +101,22 @@ func blindCuts(p *assembly.Piece) (cuts []Cut, bores [][]int) {
 }
 
 // SectionPage draws the sections through the blind holes of a part, with the diameter and
-// the depth of each.
+// the depth of each, on one page.
 func (d *Drafter) SectionPage(part string, opt Options) (draw.Page, error) {
+	pages, err := d.sections(part, opt, 1)
+	if err != nil {
+		return draw.Page{}, err
+	}
+	return pages[0], nil
+}
+
+// SectionPages draws them on as many pages as it takes to show them at half size, or as
+// large as a page shows one of them.
+func (d *Drafter) SectionPages(part string, opt Options) ([]draw.Page, error) {
+	return d.sections(part, opt, math.MaxInt)
+}
+
+func (d *Drafter) sections(part string, opt Options, most int) ([]draw.Page, error) {
 	var p *assembly.Piece
 	for _, q := range d.m.Pieces {
 		if p == nil && (q.Part.Name == part || q.ID == part) {
@@ -110,14 +124,42 @@ func (d *Drafter) SectionPage(part string, opt Options) (draw.Page, error) {
 		}
 	}
 	if p == nil {
-		return draw.Page{}, fmt.Errorf("no part is called %s", part)
+		return nil, fmt.Errorf("no part is called %s", part)
 	}
 	cuts, bores := blindCuts(p)
 	if len(cuts) == 0 {
-		return draw.Page{}, fmt.Errorf("%s has no hole that ends in the wood: there is nothing to cut through", part)
+		return nil, fmt.Errorf("%s has no hole that ends in the wood: there is nothing to cut through", part)
 	}
-	return d.sectionPage(p, cuts, bores, opt), nil
+	boxes := make([]r2.Box, len(cuts))
+	for i, c := range cuts {
+		boxes[i] = c.extent(p)
+	}
+	papers := papers(opt.Size, d.third())
+	enough := leastSection
+	for _, b := range boxes {
+		enough = min(enough, sectionGrid(papers, []r2.Box{b}).scale)
+	}
+	var each int // sections on a page
+	for n := 1; n <= min(most, len(cuts)); n++ {
+		each = (len(cuts) + n - 1) / n
+		least := enough
+		for from := 0; from < len(boxes); from += each {
+			least = min(least, sectionGrid(papers, boxes[from:min(len(boxes), from+each)]).scale)
+		}
+		if least >= enough {
+			break
+		}
+	}
+	var out []draw.Page
+	for from := 0; from < len(cuts); from += each {
+		to := min(len(cuts), from+each)
+		out = append(out, d.sectionPage(p, cuts[from:to], bores[from:to], sectionGrid(papers, boxes[from:to]), boxes[from:to]))
+	}
+	return out, nil
 }
+
+// leastSection is the scale below which sections go on on another page.
+const leastSection = 0.5
 
 // Room around a section for its dimensions, mm on paper.
 const (
@@ -174,14 +216,9 @@ func (g grid) needs(boxes []r2.Box) (wide, high float64) {
 	return float64(wide * float64(g.cols)), high
 }
 
-// sectionPage sets sections on a page, all at the largest scale that shows them.
-func (d *Drafter) sectionPage(p *assembly.Piece, cuts []Cut, bores [][]int, opt Options) draw.Page {
+// sectionPage sets sections on a page.
+func (d *Drafter) sectionPage(p *assembly.Piece, cuts []Cut, bores [][]int, g grid, boxes []r2.Box) draw.Page {
 	third := d.third()
-	boxes := make([]r2.Box, len(cuts))
-	for i, c := range cuts {
-		boxes[i] = c.extent(p)
-	}
-	g := sectionGrid(papers(opt.Size, third), boxes)
 	size, scale, in := g.size, g.scale, body(g.size)
 	page := draw.Page{Size: size}
 	_, high := g.needs(boxes)
@@ -193,10 +230,6 @@ func (d *Drafter) sectionPage(p *assembly.Piece, cuts []Cut, bores [][]int, opt 
 		if i%g.rows == 0 {
 			y = top
 		}
-		says := draw.Shorten(fmt.Sprintf(wordSection, p.Part.Name, holeNames(p, bores[i])), draw.LabelHeight, false, wide-inset)
-		page.Items = append(page.Items, draw.Group{Layer: layerTitles, Items: []draw.Item{
-			draw.Text{At: r2.Vec{X: left, Y: y}, Says: says, Height: draw.LabelHeight, Tone: draw.Pencil},
-		}})
 		b := boxes[i]
 		y -= sectionAbove
 		at := r2.Vec{X: left + wide/2 - float64((b.Min.X+b.Max.X)/2*scale), Y: y - float64(b.Max.Y*scale)}
@@ -207,7 +240,13 @@ func (d *Drafter) sectionPage(p *assembly.Piece, cuts []Cut, bores [][]int, opt 
 			page.Items = append(page.Items, draw.Group{Layer: layerDimensions, Move: draw.Translate(at.Add(by.Scale(scale))),
 				Items: d.holeMarks(hole, r2.Box{Min: b.Min.Sub(by), Max: b.Max.Sub(by)}, scale)})
 		}
+		// Its name stands below it: left of it and above it are its measures.
 		y -= float64(b.Size().Y*scale) + sectionName
+		from := at.X + float64(b.Min.X*scale)
+		says := draw.Shorten(fmt.Sprintf(wordSection, p.Part.Name, holeNames(p, bores[i])), draw.LabelHeight, false, left+wide-inset-from)
+		page.Items = append(page.Items, draw.Group{Layer: layerTitles, Items: []draw.Item{
+			draw.Text{At: r2.Vec{X: from, Y: y + 1}, Says: says, Height: draw.LabelHeight, Tone: draw.Pencil},
+		}})
 	}
 	frame := r2.Box{Min: r2.Vec{X: margin, Y: margin}, Max: size.Sub(r2.Vec{X: margin, Y: margin})}
 	page.Items = append(page.Items, titles(d.m, frame, third, ratio(scale))...)

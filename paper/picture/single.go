@@ -137,11 +137,16 @@ func papers(size r2.Vec, third bool) []r2.Vec {
 
 // File writes a page as svg or pdf. The same page gives the same bytes.
 func File(m *assembly.Model, p draw.Page, format, says string) ([]byte, error) {
+	return Files(m, []draw.Page{p}, format, says)
+}
+
+// Files writes pages as pdf, or one of them as svg.
+func Files(m *assembly.Model, pages []draw.Page, format, says string) ([]byte, error) {
 	switch format {
 	case "svg":
-		return svg.Write(p, svg.Meta{Title: m.Toy.Name, Describes: m.Toy.Name + " " + says}), nil
+		return svg.Write(pages[0], svg.Meta{Title: m.Toy.Name, Describes: m.Toy.Name + " " + says}), nil
 	case "pdf":
-		return pdf.Write([]draw.Page{p}, pdf.Meta{Title: m.Toy.Name, Subject: says})
+		return pdf.Write(pages, pdf.Meta{Title: m.Toy.Name, Subject: says})
 	}
 	return nil, fmt.Errorf("no picture is written as %s", format)
 }

@@ -56,6 +56,35 @@ func Pierced(c toy.Cut, u measure.Unit) float64 {
 	return dia
 }
 
+// leastOff is how far the dot of a start is off the cross of a round cut-out at least: less
+// is no help to tell them apart, mm.
+const leastOff = 2.0
+
+// OffCross moves the start of a round cut-out off the cross in its middle, half way to the
+// line or as far as the bit has room; where that is hardly anything the start stays.
+func OffCross(at r2.Vec, line []r2.Vec, wood r2.Box, dia float64) r2.Vec {
+	if n := len(line); n > 0 && line[0] != line[n-1] {
+		line = append(line[:n:n], line[0])
+	}
+	most := r2.Around(line...).Size().X / 4
+	for by := most; by >= leastOff; by -= 0.25 {
+		p := at.Sub(r2.Vec{X: by})
+		if wood.Min.X < p.X && p.X < wood.Max.X && wood.Min.Y < p.Y && p.Y < wood.Max.Y && inside(line, p) && fromLine(p, line) >= dia/2+pierceFree {
+			return p
+		}
+	}
+	return at
+}
+
+// fromLine is how far a point is from a line.
+func fromLine(p r2.Vec, line []r2.Vec) float64 {
+	d := math.Inf(1)
+	for k := 1; k < len(line); k++ {
+		d = math.Min(d, fromSegment(p, line[k-1], line[k]))
+	}
+	return d
+}
+
 // roomiest returns the point of a grid inside a closed line and a box that is
 // farthest from the line, and that distance.
 func roomiest(line []r2.Vec, box r2.Box) (best r2.Vec, room float64) {
@@ -71,10 +100,7 @@ func roomiest(line []r2.Vec, box r2.Box) (best r2.Vec, room float64) {
 			if !inside(line, p) {
 				continue
 			}
-			d := math.Inf(1)
-			for k := 1; k < len(line); k++ {
-				d = math.Min(d, fromSegment(p, line[k-1], line[k]))
-			}
+			d := fromLine(p, line)
 			// of many that are as good, the one nearest to the middle
 			if d > room+0.01 || d > room-0.01 && p.Sub(middle).Len() < best.Sub(middle).Len()-0.01 {
 				best, room = p, math.Max(room, d)

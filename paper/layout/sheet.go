@@ -11,7 +11,7 @@ import (
 // The layers that this package draws on; blocks bring their own.
 const (
 	LayerPage   = "Page"
-	LayerTitles = "Titles"
+	layerTitles = "Titles"
 	LayerMarks  = "Match marks"
 )
 

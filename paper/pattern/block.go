@@ -74,12 +74,12 @@ func (s *speaker) drawViews(views []*view, order []string, plain bool) ([]draw.I
 		v.starts = len(sh.starts) > 0
 	}
 	items := []draw.Item{
-		draw.Group{Layer: LayerWaste, Items: sh.waste},
-		draw.Group{Layer: LayerWords, Items: sh.marks},
-		draw.Group{Layer: LayerBlank, Items: sh.blank},
-		draw.Group{Layer: LayerLater, Items: sh.later},
-		draw.Group{Layer: LayerHoles, Items: sh.holes},
-		draw.Group{Layer: LayerCut, Items: sh.cutting},
+		draw.Group{Layer: layerWaste, Items: sh.waste},
+		draw.Group{Layer: layerWords, Items: sh.marks},
+		draw.Group{Layer: layerBlank, Items: sh.blank},
+		draw.Group{Layer: layerLater, Items: sh.later},
+		draw.Group{Layer: layerHoles, Items: sh.holes},
+		draw.Group{Layer: layerCut, Items: sh.cutting},
 	}
 	b := grown(draw.Bounds(items...), 0.3)
 	for _, v := range views {
@@ -176,8 +176,8 @@ func (sh *sheet) lines(v *view) {
 		}
 		if c.word == cutOut && c.depth == 0 {
 			if at, dia := shop.Pierce(c.line, v.wood.Bounds(), sh.s.units); dia > 0 {
-				if c.round { // off the cross
-					at = at.Sub(r2.Vec{X: c.run.Bounds().Size().X / 4})
+				if c.round {
+					at = shop.OffCross(at, c.line, v.wood.Bounds(), dia)
 				}
 				at = v.move.Apply(at)
 				sh.starts[c] = start{at, dia}

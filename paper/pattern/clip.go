@@ -32,11 +32,7 @@ func within(r, wood draw.Run) []draw.Run {
 		open = true
 	}
 	from := r.From
-	segs := r.Segs
-	if r.Closed && len(segs) > 0 && segs[len(segs)-1].To.Sub(from).Len() > tol.Page {
-		segs = append(slices.Clone(segs), draw.Seg{To: from})
-	}
-	for _, s := range segs {
+	for _, s := range closed(r) {
 		ts := append([]float64{0, 1}, meets(from, s, wood)...)
 		slices.Sort(ts)
 		for i := 0; i+1 < len(ts); i++ {
@@ -48,11 +44,7 @@ func within(r, wood draw.Run) []draw.Run {
 				all, open = false, false
 				continue
 			}
-			part := draw.Seg{To: along(from, s, b)}
-			if s.Sweep != 0 {
-				part.Centre, part.Radius, part.Start, part.Sweep = s.Centre, s.Radius, s.Start+float64(s.Sweep*a), s.Sweep*(b-a)
-			}
-			add(along(from, s, a), part)
+			add(along(from, s, a), stretch(from, s, a, b))
 		}
 		from = s.To
 	}
@@ -126,6 +118,23 @@ func along(from r2.Vec, s draw.Seg, t float64) r2.Vec {
 	}
 	sin, cos := trig.Sincos(s.Start + float64(s.Sweep*t))
 	return s.Centre.Add(r2.Vec{X: s.Radius * cos, Y: s.Radius * sin})
+}
+
+// stretch is a segment from a to b, shares of it.
+func stretch(from r2.Vec, s draw.Seg, a, b float64) draw.Seg {
+	part := draw.Seg{To: along(from, s, b)}
+	if s.Sweep != 0 {
+		part.Centre, part.Radius, part.Start, part.Sweep = s.Centre, s.Radius, s.Start+float64(s.Sweep*a), s.Sweep*(b-a)
+	}
+	return part
+}
+
+// closed are the segments of a run, back to its start where it is closed.
+func closed(r draw.Run) []draw.Seg {
+	if n := len(r.Segs); r.Closed && n > 0 && r.Segs[n-1].To.Sub(r.From).Len() > tol.Page {
+		return append(slices.Clone(r.Segs), draw.Seg{To: r.From})
+	}
+	return r.Segs
 }
 
 // on tells whether a point is inside wood, and not on its edge.
@@ -212,11 +221,7 @@ const (
 func dashed(r draw.Run) []draw.Run {
 	var out []draw.Run
 	from := r.From
-	segs := r.Segs
-	if r.Closed && len(segs) > 0 && segs[len(segs)-1].To.Sub(from).Len() > tol.Page {
-		segs = append(slices.Clone(segs), draw.Seg{To: from})
-	}
-	for _, s := range segs {
+	for _, s := range closed(r) {
 		long := s.To.Sub(from).Len()
 		if s.Sweep != 0 {
 			long = math.Abs(s.Sweep) * s.Radius
@@ -224,11 +229,7 @@ func dashed(r draw.Run) []draw.Run {
 		n := math.Max(1, math.Round(long/(dashOn+dashOff)))
 		for k := 0.0; k < n; k++ {
 			a, b := k/n, (k+dashOn/(dashOn+dashOff))/n
-			part := draw.Seg{To: along(from, s, b)}
-			if s.Sweep != 0 {
-				part.Centre, part.Radius, part.Start, part.Sweep = s.Centre, s.Radius, s.Start+float64(s.Sweep*a), s.Sweep*(b-a)
-			}
-			out = append(out, draw.Run{From: along(from, s, a), Segs: []draw.Seg{part}})
+			out = append(out, draw.Run{From: along(from, s, a), Segs: []draw.Seg{stretch(from, s, a, b)}})
 		}
 		from = s.To
 	}

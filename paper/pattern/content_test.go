@@ -44,6 +44,28 @@ func TestPierce(t *testing.T) {
 	}
 }
 
+// The hole that the blade is threaded through never reaches the line of a round cut-out,
+// wherever its dot is put beside the cross.
+func TestPierceRound(t *testing.T) {
+	wood := draw.Rect(r2.Box{Max: r2.Vec{X: 80, Y: 60}})
+	for dia := 6.0; dia <= 40; dia++ {
+		for _, c := range []r2.Vec{{X: 40, Y: 30}, {X: 4, Y: 30}} {
+			run := draw.Circle(c, dia/2)
+			at, bit := shop.Pierce(coarse(run), wood.Bounds(), measure.MM)
+			if bit == 0 {
+				continue
+			}
+			p := shop.OffCross(at, coarse(run), wood.Bounds(), bit)
+			if free := dia/2 - p.Sub(c).Len() - bit/2; free < 1-tol.Page || !on(wood, p) {
+				t.Errorf("diameter %g at %v: a bit of %g mm at %v leaves %.2f mm", dia, c, bit, p, free)
+			}
+			if d := p.Sub(at).Len(); dia >= 16 && c.X > 30 && d < 2 {
+				t.Errorf("diameter %g: the dot is %.2f mm off the cross", dia, d)
+			}
+		}
+	}
+}
+
 // Dashed lines of later work are where the finished piece ends: of two points close to
 // either side of them, in the middle of the piece's thickness, one is wood and one is not.
 func TestLaterIsWhereThePieceEnds(t *testing.T) {

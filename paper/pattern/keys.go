@@ -96,7 +96,7 @@ func legend(all []drawn) []drawn {
 	row(u.lines[draw.Cut] || u.lines[draw.Thin], from,
 		draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Polyline(corner.Add(r2.Vec{Y: 3}), corner, corner.Add(r2.Vec{X: 4.5}))}},
 		draw.Arrow(corner.Sub(r2.Vec{X: 0.5, Y: 0.5}), r2.Vec{X: 1, Y: 1}.Unit()))
-	return []drawn{boxed("legend", legendTitle, "", []draw.Item{draw.Group{Layer: LayerWords, Items: items}})}
+	return []drawn{boxed("legend", legendTitle, "", []draw.Item{draw.Group{Layer: layerWords, Items: items}})}
 }
 
 // boxed makes a block of items that lie anywhere.
@@ -161,7 +161,7 @@ func (s *speaker) strip(m *assembly.Model) []drawn {
 		high = math.Max(high, r.dia+3+2*draw.LineStep(wordHeight))
 		x += wide + 5
 	}
-	return []drawn{boxed("rounds", stripTitle, stripNote, []draw.Item{draw.Group{Layer: LayerHoles, Items: items}})}
+	return []drawn{boxed("rounds", stripTitle, stripNote, []draw.Item{draw.Group{Layer: layerHoles, Items: items}})}
 }
 
 const (

@@ -33,12 +33,12 @@ import (
 
 // The layers of a pattern, beside those of paper/layout.
 const (
-	LayerCut   = "Cut lines"
-	LayerHoles = "Holes"
-	LayerBlank = "Blanks"
-	LayerWaste = "Waste"
-	LayerWords = "Words"
-	LayerLater = "After the glue-up"
+	layerCut   = "Cut lines"
+	layerHoles = "Holes"
+	layerBlank = "Blanks"
+	layerWaste = "Waste"
+	layerWords = "Words"
+	layerLater = "After the glue-up"
 )
 
 // Place says where on which page a side of a part came to lie.
@@ -58,12 +58,6 @@ type Set struct {
 	Pages   []draw.Page
 	Places  []Place
 	Outline []pdf.Entry // one for each block
-}
-
-// Pages returns the patterns of a toy on paper, and where each view lies. See Lay.
-func Pages(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, error) {
-	s, err := Lay(m, paper)
-	return s.Pages, s.Places, err
 }
 
 // With is what is said on patterns beside what the toy says.

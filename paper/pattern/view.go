@@ -86,10 +86,12 @@ func sidesOf(work []toy.Work) (sawn, all []toy.Side) {
 // viewOf draws the work on one side of a blank.
 func (s *speaker) viewOf(side toy.Side, shape toy.Shape, size r3.Vec, bore float64, work []toy.Work) *view {
 	f := assembly.SideFrame(side, size)
-	v := &view{side: side, size: r2.Vec{X: math.Abs(f.U.Dot(size)), Y: math.Abs(f.V.Dot(size))}}
+	v := &view{side: side}
+	var round bool
+	v.size, round = assembly.SideShape(side, shape, size)
 	mid := v.size.Scale(0.5)
 	v.blank = draw.Rect(r2.Box{Max: v.size})
-	if shape == toy.Sphere || shape == toy.Disc && f.W.Z != 0 || shape == toy.Rod && f.W.X != 0 {
+	if round {
 		v.blank = draw.Circle(mid, mid.X)
 	}
 	if shape == toy.Block || shape == toy.Rod {

@@ -74,7 +74,7 @@ func callouts(m *assembly.Model, shown []Shown, o *object, at place, look *raste
 	}
 	spread(all, ring.length)
 	uncross(all, ring)
-	g = draw.Group{Layer: LayerTitles}
+	g = draw.Group{Layer: layerTitles}
 	for _, c := range all {
 		at := ring.at(c.t)
 		g.Items = append(g.Items,

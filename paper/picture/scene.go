@@ -53,12 +53,6 @@ const (
 	New
 )
 
-// Draw draws a scene as large as fits into size, mm, with its lower left corner at
-// the origin and the drawing in the middle. Hidden lines are left out.
-func Draw(m *assembly.Model, s Scene, size r2.Vec) []draw.Item {
-	return NewDrafter(m).Draw(s, size)
-}
-
 // Drafter draws many scenes of one toy and keeps what they share. It is safe for
 // use by several goroutines.
 type Drafter struct {
@@ -72,7 +66,8 @@ type Drafter struct {
 // NewDrafter returns a drafter for the scenes of a toy.
 func NewDrafter(m *assembly.Model) *Drafter { return &Drafter{m: m} }
 
-// Draw draws a scene as the function Draw does.
+// Draw draws a scene as large as fits into size, mm, with its lower left corner at
+// the origin and the drawing in the middle. Hidden lines are left out.
 func (d *Drafter) Draw(s Scene, size r2.Vec) []draw.Item {
 	items, _ := d.draw(s, size, 0)
 	return items
@@ -118,7 +113,7 @@ func (d *Drafter) draw(s Scene, size r2.Vec, scale float64) (out []draw.Item, un
 	}
 	items = append(items, s.guides(m, view, at)...)
 	items = append(items, arrows...)
-	out = []draw.Item{draw.Group{Layer: LayerToy, Items: items}}
+	out = []draw.Item{draw.Group{Layer: layerToy, Items: items}}
 	if ring > 0 {
 		var g draw.Group
 		g, unseen = callouts(m, s.Shown, o, at, look, arrows)

@@ -16,21 +16,21 @@ func Strip(ctx context.Context, p Problem, height float64, e Effort) (Layout, fl
 	if err != nil {
 		return Layout{}, 0, err
 	}
-	b := newBelt(g, e.Seed)
-	b.start()
-	tell := func() {
-		if e.Found != nil {
-			e.Found(g.layout(b.best), b.length)
+	best := e.search(func(seed uint64, tell func(found)) found {
+		b := newBelt(g, seed)
+		b.start()
+		tell(b.found())
+		for round := 0; !e.ends(ctx, round) && b.length > b.least+g.slight; round++ {
+			if b.round(ctx) {
+				tell(b.found())
+			}
 		}
-	}
-	tell()
-	for round := 0; !e.ends(ctx, round) && b.length > b.least+g.slight; round++ {
-		if b.round(ctx) {
-			tell()
-		}
-	}
-	return g.layout(b.best), b.length, nil
+		return b.found()
+	})
+	return best.layout, best.value, nil
 }
+
+func (b *belt) found() found { return found{layout: b.y.g.layout(b.best), value: b.length} }
 
 // A belt is the search for the shortest strip.
 type belt struct {

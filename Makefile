@@ -35,7 +35,7 @@ vet:
 fmt:
 	gofmt -w $$(git ls-files '*.go')
 
-race:
+race: tools
 	CGO_ENABLED=1 $(GO) test -race ./...
 
 # update writes golden files anew; look at every one of them before committing.

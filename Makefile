@@ -36,7 +36,7 @@ fmt:
 	gofmt -w $$(git ls-files '*.go')
 
 race: tools
-	CGO_ENABLED=1 $(GO) test -race ./...
+	CGO_ENABLED=1 $(GO) test -race -timeout 60m ./...
 
 # update writes golden files anew; look at every one of them before committing.
 update:

@@ -51,7 +51,7 @@ const (
 	leastStep = 0.0002
 	stepUp    = 1.2 // after one that went
 	stepDown  = 0.7 // after one that did not
-	kicks     = 3   // tries of one length
+	kicks     = 4   // tries of one length
 	alike     = 3   // pieces change places whose areas differ by no more than this
 )
 
@@ -114,8 +114,10 @@ func (b *belt) round(ctx context.Context) bool {
 	free := false
 	for k := 0; k < kicks && !stop(); k++ {
 		if k > 0 {
-			y.back(b.best)
-			b.squeeze()
+			if k%2 == 0 { // now and then from the best again, else from what was nearly free
+				y.back(b.best)
+				b.squeeze()
+			}
 			y.kick()
 		}
 		y.even()

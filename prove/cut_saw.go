@@ -319,7 +319,7 @@ func (c *cutting) saw(b *bench, s sawCut) {
 	switch {
 	case wide < kerf-tol.Page:
 		f := Finding{Verdict: Mind, Value: wide, Limit: kerf, Source: practice, Places: spot(mid),
-			Says: fmt.Sprintf("%s is %s wide, less than the saw takes away: %s", what, inMM(wide), inMM(kerf))}
+			Says: fmt.Sprintf("%s is %s wide, less than the saw takes away: %s; make it that wide", what, inMM(wide), inMM(kerf))}
 		if kerfSaid {
 			f.Verdict, f.Source = Fails, c.m.Toy.Shop.Source()
 		}

@@ -302,7 +302,7 @@ func (r *run) stuck(s solved, g assembly.GlueUp, in string) {
 	if len(set) == 2 {
 		says = "no order is found in which it goes together: %s cannot be drawn apart"
 	}
-	f.Says = in + fmt.Sprintf(says, p.names(set))
+	f.Says = in + fmt.Sprintf(says, p.names(set)) + ": open what holds them, or glue one of them up around the rest"
 	switch is {
 	case noMotion:
 		f.Notes = append(f.Notes, "proved: "+why)

@@ -28,7 +28,7 @@ func input(t testing.TB, text string) guide.Input {
 		t.Fatal(probs)
 	}
 	in := guide.Input{Model: m, Report: prove.Model(m), Order: prove.Order(m), Lists: shop.List(m), Cache: cache}
-	for _, s := range picture.Steps(m, in.Order) {
+	for _, s := range picture.NewDrafter(m).Steps(in.Order) {
 		in.Groups = append(in.Groups, s.Paths)
 	}
 	return in

@@ -192,6 +192,40 @@ func TestSlipsSayBothWays(t *testing.T) {
 	}
 }
 
+// What is the same either way is said once.
+func TestSlipsSayTheSameOnce(t *testing.T) {
+	says := text(guide.Of(input(t, endBlock)))
+	for _, want := range []string{
+		"Keep the block in the middle of the bed, up and down: 1.5 mm further either way, and not all wheels touch the floor.",
+		"1.5 mm further to the left, and the wheel (7) rubs on the bed (1); as far to the right, and the wheel (8) rubs on the bed (1).",
+	} {
+		if strings.Count(says, want) != 1 {
+			t.Errorf("%q is said %d times in\n%s", want, strings.Count(says, want), says)
+		}
+	}
+}
+
+const endBlock = `dryfit: 1
+toy: Cart with an end block
+units: mm
+stock:
+  b: {wood: beech, form: board, thick: 20}
+  thin: {wood: beech, form: board, thick: 9}
+  rod: {wood: beech, form: dowel, dia: 6}
+parts:
+  bed: {from: b, blank: [200, 50], work: [{drill: {side: edge, dia: 7, named: {rear: [15, middle], second: [168, middle]}}}]}
+  block: {from: b, blank: [24, 50], work: [{drill: {side: edge, dia: 7, named: {hole: [middle, middle]}}}]}
+  wheel: {from: thin, disc: 40, bore: 6}
+  axle: {from: rod}
+build:
+  - put: bed
+  - {put: block, sits: {back: bed.front, left: bed.left, middle: bed.middle}, glued: yes}
+  - wheels: {in: bed.rear, axle: axle, outward: [wheel], play: 1, proud: 2}
+  - wheels: {in: block.hole, axle: axle, outward: [wheel], play: 1, proud: 2}
+  - wheels: {in: bed.second, axle: axle, outward: [wheel], play: 1, proud: 2}
+must: [rolls]
+`
+
 // Small pieces are held on a strip, but not those that are worked on at an end.
 func TestHabitsOfSmallPieces(t *testing.T) {
 	for name, want := range map[string][2]bool{"plain/quay-crane": {true, false}, "plain/push-along": {false, true}, "plain/steered-waggon": {false, true}, "plain/saddle-cab": {}} {

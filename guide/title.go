@@ -109,8 +109,8 @@ func (b *book) whichAxles(rods []int, host string) string {
 	words := map[int][]string{2: {"rear", "front"}, 3: {"rear", "middle", "front"}}[len(all)]
 	var out []string
 	for k := range words {
-		_, _, r := b.Model.Pieces[all[k].Rod].Axis()
-		if _, dir, _ := b.Model.Pieces[all[k].Rod].Axis(); math.Abs(dir.X) > 0.1 || k > 0 && at(all[k])-at(all[k-1]) < 2*r {
+		_, dir, r := b.Model.Pieces[all[k].Rod].Axis()
+		if math.Abs(dir.X) > 0.1 || k > 0 && at(all[k])-at(all[k-1]) < 2*r {
 			return ""
 		}
 		if slices.Contains(rods, all[k].Rod) {

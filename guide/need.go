@@ -90,10 +90,14 @@ func (b *book) cover() {
 }
 
 func (b *book) weight(kg float64) string {
+	n, unit := kg*1000, "g"
 	if b.unit == measure.Inch {
-		return fmt.Sprintf("%.0f oz", kg/ounce)
+		n, unit = kg/ounce, "oz"
 	}
-	return fmt.Sprintf("%.0f g", kg*1000)
+	if n < 0.95 { // below one: in tenths, and never nothing
+		return fmt.Sprintf("%.1f %s", max(0.1, n), unit)
+	}
+	return fmt.Sprintf("%.0f %s", n, unit)
 }
 
 // ounce is the avoirdupois ounce in kg (international yard and pound agreement, 1959).
@@ -300,8 +304,8 @@ func (b *book) kinds() map[string]bool {
 			has[or(p.Made, "sawn")] = true
 			has["spare"] = has["spare"] || p.Spare > 0
 		}
-		if p.Shape == toy.Block && max(p.Length.MM(), p.Width.MM()) < holdLeast && len(p.Work) > 0 {
-			has["small"] = true
+		if key := small(p); key != "" {
+			has[key] = true
 		}
 	}
 	for _, g := range b.Model.GlueUps {
@@ -419,6 +423,7 @@ func (b *book) habits() {
 	add(has["sawn"], "wheels")
 	add(has["spare"], "spare")
 	add(has["small"], "small")
+	add(has["small.end"], "small.end")
 	add(true, "dry-fit")
 	add(b.hasRunning(), "running")
 	add(b.hasRunning(), "wax")

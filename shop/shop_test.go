@@ -14,27 +14,18 @@ import (
 	"unicode/utf8"
 
 	"dryfit/assembly"
+	"dryfit/assembly/assemblytest"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/measure"
-	"dryfit/measure/source"
 	"dryfit/toy"
-	"dryfit/toy/file"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
 func derive(t *testing.T, name, text string, without ...string) *assembly.Model {
 	t.Helper()
-	ty, probs := file.Read(source.New(name, text), nil)
-	if len(probs) > 0 {
-		t.Fatal(probs)
-	}
-	m, probs := assembly.Derive(ty, assembly.Options{Without: without})
-	if len(probs) > 0 {
-		t.Fatal(probs)
-	}
-	return m
+	return assemblytest.Derive(t, name, text, assembly.Options{Without: without})
 }
 
 func load(t *testing.T, name string, without ...string) *assembly.Model {

@@ -8,7 +8,7 @@ import (
 
 // Size is a size in which something is sold.
 type Size struct {
-	Kind      string  // dowel, dowel length, wheel, plywood, ball, peg, board
+	Kind      string  // dowel, dowel length, wheel, plywood, ball, peg
 	Name      string  // "1/4 in", "6 mm"
 	MM        float64 // nominal
 	Metric    bool

@@ -61,29 +61,12 @@ func (s *sawMachine) turns(thick float64) float64 {
 		if !band {
 			return math.Max(least, w/2)
 		}
-		r := facts.TurnRadius(w, facts.BandSet)
-		for _, b := range facts.Blades() {
-			if b.Band && math.Abs(b.Width-w) <= tol.Drill {
-				r = b.LeastRadius
-			}
-		}
-		return math.Max(least, r)
+		return math.Max(least, facts.BandTurns(w))
 	}
-	usual := "scroll saw no. 5" // by the customary thickness of hardwood
-	switch {
-	case band:
-		usual = "band saw 1/8 in"
-	case thick > 1.25*25.4:
-		usual = "scroll saw no. 9"
-	case thick > 0.75*25.4:
-		usual = "scroll saw no. 7"
+	if band {
+		return math.Max(least, facts.BandTurns(facts.MMPerInch/8))
 	}
-	for _, b := range facts.Blades() {
-		if b.Name == usual {
-			least = math.Max(least, b.LeastRadius)
-		}
-	}
-	return least
+	return math.Max(least, facts.ScrollBlade(thick).LeastRadius)
 }
 
 // bladesFor says which blade turns an inside radius.

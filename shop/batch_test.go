@@ -200,6 +200,37 @@ func TestRack(t *testing.T) {
 	}
 }
 
+// Strips by hand: in five carts five beds and two spare, 132 mm rough and a kerf of 1.5 mm each.
+func TestStrips(t *testing.T) {
+	l := ListAll([]Order{{Model: load(t, cart), Count: 5}})
+	s := l.Stock[0].Strips
+	if len(s) != 1 || s[0].Pieces != 7 || math.Abs(s[0].LengthMM-7*133.5) > 1e-6 || !same(s[0].WidthMM, 56) {
+		t.Errorf("%+v", s)
+	}
+	if one := List(load(t, cart)).Stock[0].Strips; len(one) != 0 {
+		t.Errorf("one cart: %+v", one)
+	}
+	b := l.Stock[0].Blanks[0]
+	if b.AllowLengthMM != 12 || b.AllowWidthMM != 6 || b.AllowThickMM != 0 {
+		t.Errorf("%+v", b)
+	}
+}
+
+// Thin pieces are drilled in a pile as thick as a board, others one by one.
+func TestGang(t *testing.T) {
+	for _, c := range []struct {
+		thick  float64
+		pieces int
+		lean   float64
+		want   int
+	}{{inch / 4, 20, 0, 3}, {inch / 4, 2, 0, 2}, {inch / 4, 1, 0, 0}, {inch * 3 / 8, 20, 0, 2}, {inch / 2, 20, 0, 0}, {inch / 4, 20, 0.2, 0}} {
+		s := SetUp{Op: OpHole, Through: true, WoodMM: c.thick, Pieces: c.pieces, LeanRad: c.lean}
+		if s.gang(); s.Stack != c.want {
+			t.Errorf("%+v: %d at a time", c, s.Stack)
+		}
+	}
+}
+
 // What there is in sticks is used with care: one of two is cut, and nothing is bought.
 func TestSticksAtHand(t *testing.T) {
 	l := &Lists{unit: measure.MM}

@@ -15,7 +15,8 @@ import (
 var csvHead = []string{"list", "stock", "wood", "form", "part", "pieces", "spare", "numbers", "goes_to", "length", "width", "thickness",
 	"rough_length", "rough_width", "grain", "length_follows", "bit", "diameter", "operation", "side", "hole", "x_from", "x", "y_from", "y",
 	"depth", "lean", "toward", "length_mm", "width_mm", "thickness_mm", "rough_length_mm", "rough_width_mm", "diameter_mm", "x_mm", "y_mm", "depth_mm", "note",
-	"toy", "saw", "blade", "radius_mm", "pierce_mm", "amount", "unit", "price", "sum", "left_mm"}
+	"toy", "saw", "blade", "radius_mm", "pierce_mm", "amount", "unit", "price", "sum", "left_mm",
+	"rough_thickness_mm", "allow_length_mm", "allow_width_mm"}
 
 // CSV returns all lists as one table of RFC 4180, lines ended by CRLF: a line for
 // each blank, each length of dowel, each stick as it is cut or bought, each saw cut, each hole, and
@@ -46,6 +47,7 @@ func (l *Lists) CSV() ([]byte, error) {
 			if b.RoughLengthMM > 0 {
 				l.put(c, "rough_length", b.RoughLengthMM)
 				l.put(c, "rough_width", b.RoughWidthMM)
+				c["rough_thickness_mm"], c["allow_length_mm"], c["allow_width_mm"] = decimal(b.RoughThickMM), decimal(b.AllowLengthMM), decimal(b.AllowWidthMM)
 			}
 			if b.Shape != "block" {
 				l.put(c, "diameter", b.WidthMM)

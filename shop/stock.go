@@ -86,7 +86,47 @@ type Stock struct {
 	WeightKg float64  `json:"weight_kg"`
 	Notes    []string `json:"notes,omitempty"`
 
+	// Strips are blanks of one width that can be ripped together and cut to length after.
+	Strips []Strip `json:"strips,omitempty"`
+
 	tallyMM float64 // rough thickness that Nominal stands for
+}
+
+// Strip is a strip of board that several blanks of one width are cut off.
+type Strip struct {
+	WidthMM  float64  `json:"width_mm"`  // rough
+	ThickMM  float64  `json:"thick_mm"`  // rough
+	LengthMM float64  `json:"length_mm"` // of all blanks, with a kerf for each
+	Pieces   int      `json:"pieces"`    // spares with them
+	Parts    []string `json:"parts"`
+}
+
+// leastStrip is how many blanks of a width are worth a strip.
+const leastStrip = 4
+
+// strips gathers blocks of one width.
+func (l *Lists) strips(s *Stock) {
+	var out []Strip
+	for _, b := range s.Blanks {
+		if s.Form != "board" || b.Shape != "block" {
+			continue
+		}
+		k := 0
+		for k < len(out) && !(same(out[k].WidthMM, b.RoughWidthMM) && same(out[k].ThickMM, b.RoughThickMM)) {
+			k++
+		}
+		if k == len(out) {
+			out = append(out, Strip{WidthMM: b.RoughWidthMM, ThickMM: b.RoughThickMM})
+		}
+		n := b.Count + b.Spare
+		out[k].LengthMM = settled(out[k].LengthMM + float64(float64(n)*(b.RoughLengthMM+l.kerf())))
+		out[k].Pieces, out[k].Parts = out[k].Pieces+n, with(out[k].Parts, b.Part)
+	}
+	for _, x := range out {
+		if x.Pieces >= leastStrip {
+			s.Strips = append(s.Strips, x)
+		}
+	}
 }
 
 // Blank is what to cut for a part: so many, finished and rough. Nothing is cut
@@ -106,6 +146,9 @@ type Blank struct {
 	RoughLengthMM float64  `json:"rough_length_mm"`
 	RoughWidthMM  float64  `json:"rough_width_mm"`
 	RoughThickMM  float64  `json:"rough_thick_mm"`
+	AllowLengthMM float64  `json:"allow_length_mm"` // rough less finished
+	AllowWidthMM  float64  `json:"allow_width_mm"`
+	AllowThickMM  float64  `json:"allow_thick_mm"`
 	Grain         string   `json:"grain"`
 	Follows       bool     `json:"length_follows,omitempty"` // the length follows from the build
 	Mirrors       string   `json:"mirrors,omitempty"`        // the part it is the mirror image of
@@ -188,6 +231,7 @@ func (l *Lists) settle(s *Stock) {
 	if s.RoughAreaM2 == 0 {
 		s.Nominal = ""
 	}
+	l.strips(s)
 	l.onRack(s)
 }
 
@@ -211,6 +255,7 @@ func (l *Lists) blank(s toy.Stock, u usage) Blank {
 	if s.Form == toy.Board && p.Shape != toy.Rod {
 		b.RoughThickMM = settled(b.ThickMM + l.Allowance.ThickMM)
 	}
+	b.AllowLengthMM, b.AllowWidthMM, b.AllowThickMM = settled(b.RoughLengthMM-b.LengthMM), settled(b.RoughWidthMM-b.WidthMM), settled(b.RoughThickMM-b.ThickMM)
 	return b
 }
 

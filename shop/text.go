@@ -122,6 +122,9 @@ func (l *Lists) stockText(p *page) {
 		}
 		p.table("  ", []string{"toy", "no.", "part", ">pieces", ">spare", "finished", "rough", "grain"}, rows)
 		p.para("  ", l.amount(s))
+		for _, x := range s.Strips {
+			p.para("  ", fmt.Sprintf("or rip strips %s wide, %s of them in all, and cut %d blanks to length: %s", l.size(x.WidthMM), l.size(x.LengthMM), x.Pieces, strings.Join(x.Parts, ", ")))
+		}
 		for _, n := range s.Notes {
 			p.para("  ", "Note: "+n+".")
 		}

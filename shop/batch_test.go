@@ -299,6 +299,13 @@ func TestHoleSaw(t *testing.T) {
 			}
 		}
 	}
+	for _, s := range l.Stock {
+		for _, b := range s.Blanks {
+			if b.Made == MadePlug && !same(b.RoughLengthMM, b.LengthMM+inch/2) {
+				t.Errorf("a plug of %g mm comes from %g", b.LengthMM, b.RoughLengthMM)
+			}
+		}
+	}
 	if n == 0 {
 		t.Errorf("no wheel is a plug: %+v", l.Wheels)
 	}

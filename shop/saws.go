@@ -126,7 +126,7 @@ func (l *Lists) straight(all []usage) {
 			c.Op, c.ThickMM = "length", s.DiaMM
 		}
 		for _, b := range s.Blanks {
-			if b.RoughLengthMM > 0 {
+			if b.RoughLengthMM > 0 && b.Made != MadePlug { // plugs come straight out of the board
 				c.Pieces, c.Spare, parts, toys = c.Pieces+b.Count, c.Spare+b.Spare, with(parts, b.Part), with(toys, b.Toy)
 				c.ThickMM = max(c.ThickMM, b.RoughThickMM)
 			}

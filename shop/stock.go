@@ -245,6 +245,8 @@ func (l *Lists) blank(s toy.Stock, u usage) Blank {
 		return b
 	case p.Shape == toy.Rod:
 		b.RoughLengthMM, b.RoughWidthMM = b.LengthMM+l.kerf(), b.WidthMM
+	case p.Made == MadePlug: // the hole saw itself is wider than its plug, and wood stays around it
+		b.RoughLengthMM, b.RoughWidthMM = b.LengthMM+facts.HoleSawTakes+edge, b.WidthMM+facts.HoleSawTakes+edge
 	case p.Shape == toy.Disc:
 		b.RoughLengthMM, b.RoughWidthMM = b.LengthMM+edge, b.WidthMM+edge
 	default:

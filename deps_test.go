@@ -47,7 +47,7 @@ prove: assembly toy facts geom/* measure measure/source prove/gauge prove/streng
 shop/nest: geom/outline geom/r2 geom/trig
 shop/lengths:
 shop/schedule:
-shop: assembly toy facts geom/* measure measure/source
+shop: assembly toy facts geom/* measure measure/source shop/lengths
 
 exchange: geom/*
 exchange/drawing: geom/outline geom/r2 geom/tol geom/trig

@@ -65,6 +65,9 @@ type tables struct {
 	cautions []Caution
 	climates []Climate
 	care     []Care
+	nominals []Nominal
+	tallies  []Tally
+	spreads  []Spread
 	err      error
 }
 
@@ -88,6 +91,9 @@ var all = sync.OnceValue(func() *tables {
 	read("cautions", t.addCaution)
 	read("climates", t.addClimate)
 	read("care", t.addCare)
+	read("nominal", t.addNominal)
+	read("boardfeet", t.addTally)
+	read("spread", t.addSpread)
 	t.err = errors.Join(errs...)
 	return t
 })

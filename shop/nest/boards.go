@@ -332,7 +332,7 @@ func newGround(p *Problem) (*ground, error) {
 			return nil, fmt.Errorf("board %s: %w", b.Name, err)
 		}
 		for k := range kinds {
-			g.off = append(g.off, clashOf(kinds[k].parts, off, p.Rim))
+			g.off = append(g.off, clashOf(kinds[k].parts, off, p.rim(kinds[k].item)))
 		}
 		g.boards = append(g.boards, boxOf(b.Shape.Outer).grow(-p.Rim))
 		room := math.Abs(outline.SignedArea(b.Shape.Outer))

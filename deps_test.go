@@ -46,6 +46,7 @@ prove: assembly toy facts geom/* measure measure/source prove/gauge prove/streng
 shop/nest: geom/outline geom/r2 geom/trig
 shop: assembly toy facts geom/* measure measure/source
 shop/lengths:
+shop/boards: assembly toy facts geom/* measure measure/source shop shop/nest
 
 exchange: geom/*
 exchange/drawing: geom/outline geom/r2 geom/tol geom/trig
@@ -61,10 +62,11 @@ paper/layout: paper/draw geom/r2 geom/tol facts
 paper/papertest: geom/r2
 paper/pattern: assembly toy facts geom/* measure measure/source paper/draw paper/layout paper/pdf paper/svg prove shop
 paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper/pdf paper/svg prove shop
+paper/rack: geom/r2 geom/tol measure paper/draw paper/layout paper/pdf shop/boards
 paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font paper/layout paper/pattern paper/pdf paper/picture paper/svg prove shop
 
 app: measure* geom/* facts toy* assembly prove* shop exchange* paper/*
-cmd/*: app measure* toy* prove geom/tol
+cmd/*: app measure* toy* prove geom/tol shop/boards
 cmd/bench: shop/lengths
 oracle: app assembly geom/* measure/source
 oracle/dump: oracle

@@ -38,6 +38,7 @@ type grammar struct {
 	Guide    guideCmd    `cmd:"" help:"Write the guide to build the toy by, as PDF or as a web page."`
 	Pack     packCmd     `cmd:"" help:"Write guide and patterns as one PDF, to be given away."`
 	Stock    stockCmd    `cmd:"" help:"Print what to buy, cut and drill: the stock, dowel and drill lists."`
+	Layout   layoutCmd   `cmd:"" help:"Lay the pieces of toys on the boards you have, and draw each board to be marked out."`
 	Picture  pictureCmd  `cmd:"" help:"Draw the toy: three views and an isometric, drawn apart, a step, or shaded."`
 	Export   exportCmd   `cmd:"" help:"Write outlines or solids in an open format: SVG, DXF, STL, 3MF or glTF."`
 	Outline  outlineCmd  `cmd:"" help:"Print the outlines of a drawing, SVG or PDF, as a toy file has them."`

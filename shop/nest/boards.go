@@ -27,8 +27,11 @@ func Boards(ctx context.Context, p Problem, e Effort) (Layout, float64, error) {
 	}
 	tell()
 	for round := 0; !e.ends(ctx, round) && s.tries(); round++ {
-		if s.round(ctx) {
+		if s.round(ctx, e.Lines) {
 			tell()
+		}
+		if e.Lines > 0 && s.y.work > e.Lines {
+			break
 		}
 	}
 	s.tidy()
@@ -205,7 +208,7 @@ func (s *stacker) plan() {
 func (s *stacker) tries() bool { return len(s.plans) > 0 }
 
 // round tries the next set of boards.
-func (s *stacker) round(ctx context.Context) bool {
+func (s *stacker) round(ctx context.Context, lines int) bool {
 	y := s.y
 	set := s.plans[s.tired%len(s.plans)]
 	s.tired++
@@ -233,7 +236,7 @@ func (s *stacker) round(ctx context.Context) bool {
 		}
 	}
 	y.even()
-	stop := func() bool { return ctx.Err() != nil }
+	stop := func() bool { return ctx.Err() != nil || lines > 0 && y.work > lines }
 	for k := 0; k < 1+s.tired/len(s.plans) && !stop(); k++ {
 		if k > 0 {
 			y.kick()

@@ -75,6 +75,7 @@ type Layout struct {
 type Effort struct {
 	Seed   uint64
 	Rounds int                   // 0: until the context ends
+	Lines  int                   // of search along which a place was sought, at most, for Boards; 0: any number
 	Found  func(Layout, float64) // called with each better layout and its value; may be nil
 }
 

@@ -65,7 +65,7 @@ paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper
 paper/rack: geom/r2 geom/tol measure paper/draw paper/layout paper/pdf shop/boards
 paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font paper/layout paper/pattern paper/pdf paper/picture paper/svg prove shop
 
-app: measure* geom/* facts toy* assembly prove* shop exchange* paper/*
+app: measure* geom/* facts toy* assembly prove* shop shop/boards exchange* paper/*
 cmd/*: app measure* toy* prove geom/tol shop/boards
 cmd/bench: shop/lengths
 oracle: app assembly geom/* measure/source

@@ -195,7 +195,8 @@ func (d *drafter) drawn(b *boards.Board, scale float64, at r2.Vec) []draw.Item {
 	out := wood(b, scale, at, draw.Outline, draw.Outline)
 	var words, scaleMarks []draw.Item
 	// what is left, under the words
-	if r := b.Left; r != nil {
+	if len(b.Left) > 0 {
+		r := b.Left[0]
 		frame := r2.Around(on(r.XMM, r.YMM), on(r.XMM+r.LengthMM, r.YMM+r.WidthMM))
 		frame = r2.Box{Min: frame.Min.Add(r2.Vec{X: 0.6, Y: 0.6}), Max: frame.Max.Sub(r2.Vec{X: 0.6, Y: 0.6})}
 		if frame.Size().X > 2 && frame.Size().Y > 2 {

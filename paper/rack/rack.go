@@ -98,7 +98,7 @@ func boxOf(b *boards.Board) r2.Box { return r2.Around(vecs(b.OutlineMM)...) }
 
 // outline is a piece in the coordinates of its board.
 func outline(b *boards.Board, at *boards.Place) (runs []draw.Run) {
-	if at.Outline == nil {
+	if len(at.Outline) == 0 {
 		low := boxOf(b).Min
 		return []draw.Run{draw.Circle(low.Add(r2.Vec{X: at.XMM, Y: at.YMM}), at.LengthMM/2)}
 	}
@@ -144,8 +144,8 @@ func (d *drafter) overview() {
 		}
 		var left []string
 		for k := range s.Boards {
-			if b := &s.Boards[k]; b.Left != nil {
-				left = append(left, fmt.Sprintf("%s of %s", d.p.Size(b.Left.LengthMM, b.Left.WidthMM), b.Name))
+			if b := &s.Boards[k]; len(b.Left) > 0 {
+				left = append(left, fmt.Sprintf("%s of %s", d.p.Size(b.Left[0].LengthMM, b.Left[0].WidthMM), b.Name))
 			}
 		}
 		if len(left) > 0 {

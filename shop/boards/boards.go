@@ -51,7 +51,7 @@ type Plan struct {
 	Format     int      `json:"format"`
 	Units      string   `json:"units"`
 	Toys       []Made   `json:"toys"`
-	Money      string   `json:"money,omitempty"`
+	Money      string   `json:"money"`
 	KerfMM     float64  `json:"kerf_mm"`     // between pieces
 	HandlingMM float64  `json:"handling_mm"` // beyond the kerf between outlines, and from them to the edge
 	Stocks     []Stock  `json:"stocks"`
@@ -101,8 +101,8 @@ type Buy struct {
 	LengthMM float64 `json:"length_mm"`
 	WidthMM  float64 `json:"width_mm"`
 	ThickMM  float64 `json:"thick_mm"`
-	Price    float64 `json:"price,omitempty"` // of all of them
-	Source   string  `json:"source,omitempty"`
+	Price    float64 `json:"price"` // of all of them
+	Source   string  `json:"source"`
 }
 
 // Where a board comes from.
@@ -117,15 +117,15 @@ type Board struct {
 	Name      string       `json:"name"`
 	From      string       `json:"from"`
 	ThickMM   float64      `json:"thick_mm"`
-	PlaneToMM float64      `json:"plane_to_mm,omitempty"`  // 0: as it is
-	Across    bool         `json:"grain_across,omitempty"` // the grain runs along y
-	Price     float64      `json:"price,omitempty"`
+	PlaneToMM float64      `json:"plane_to_mm"`  // 0: as it is
+	Across    bool         `json:"grain_across"` // the grain runs along y
+	Price     float64      `json:"price"`
 	OutlineMM [][2]float64 `json:"outline_mm"`
 	Flaws     []Flaw       `json:"flaws"`
 	Places    []Place      `json:"places"`
 	AreaM2    float64      `json:"area_m2"`
 	PiecesM2  float64      `json:"pieces_m2"`
-	Left      *Rest        `json:"left,omitempty"` // the largest rectangle that is left in one piece
+	Left      []Rest       `json:"left"` // the largest rectangle that is left in one piece; none: waste only
 
 	shape nest.Shape
 }
@@ -158,16 +158,16 @@ type Place struct {
 	Mark     int            `json:"mark"` // counted over a board, as it is drawn
 	Toy      string         `json:"toy"`
 	Part     string         `json:"part"`
-	Number   int            `json:"number,omitempty"` // of the piece, as on picture and patterns; 0: a spare
+	Number   int            `json:"number"` // of the piece, as on picture and patterns; 0: a spare
 	As       string         `json:"as"`
 	XMM      float64        `json:"x_mm"`
 	YMM      float64        `json:"y_mm"`
 	LengthMM float64        `json:"length_mm"` // of the piece itself, along its grain; of a round its diameter
 	WidthMM  float64        `json:"width_mm"`
-	Turn     int            `json:"turn_deg"`             // counter-clockwise
-	Over     bool           `json:"over,omitempty"`       // its other face is up
-	Outline  [][2]float64   `json:"outline_mm,omitempty"` // where it lies, but of rounds
-	Holes    [][][2]float64 `json:"holes_mm,omitempty"`
+	Turn     int            `json:"turn_deg"`   // counter-clockwise
+	Over     bool           `json:"over"`       // its other face is up
+	Outline  [][2]float64   `json:"outline_mm"` // where it lies, but of rounds
+	Holes    [][][2]float64 `json:"holes_mm"`
 }
 
 // Usual margins where the shop says nothing, mm. Common practice, no source: a band saw's

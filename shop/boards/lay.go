@@ -201,6 +201,7 @@ func (g *group) take(st *Stock, p *Plan, b *bench, l nest.Layout, m margins, ass
 				at.Turn = (at.Turn + 90) % 360
 			}
 			from := q.box.Min
+			at.Outline, at.Holes = [][2]float64{}, [][][2]float64{}
 			if cut.as == AsRound || cut.as == AsPlug {
 				from, at.Turn = q.box.Min.Add(q.box.Max).Scale(0.5), 0
 			} else {
@@ -224,7 +225,9 @@ func (g *group) take(st *Stock, p *Plan, b *bench, l nest.Layout, m margins, ass
 		}
 		out.PiecesM2 = kept(out.PiecesM2)
 		if c.from != FromTrade {
-			out.Left = restOf(out.shape, laid, m.kerf, p.unit)
+			if r := restOf(out.shape, laid, m.kerf, p.unit); r != nil {
+				out.Left = append(out.Left, *r)
+			}
 		}
 		if c.from != FromRack {
 			name := c.board.Name

@@ -130,7 +130,7 @@ func flawOf(f toy.Flaw) []r2.Vec {
 // boardOf is a board without pieces.
 func boardOf(b toy.Plank, from string, plane float64) Board {
 	s := shapeOf(b)
-	out := Board{Name: b.Name, From: from, ThickMM: rounded(b.Thick.MM()), PlaneToMM: rounded(plane), Across: b.Across, Price: b.Price, OutlineMM: pairs(s.Outer), Flaws: []Flaw{}, Places: []Place{}, shape: s}
+	out := Board{Name: b.Name, From: from, ThickMM: rounded(b.Thick.MM()), PlaneToMM: rounded(plane), Across: b.Across, Price: b.Price, OutlineMM: pairs(s.Outer), Flaws: []Flaw{}, Places: []Place{}, Left: []Rest{}, shape: s}
 	out.AreaM2 = kept(areaOf(nest.Shape{Outer: s.Outer}) * 1e-6)
 	for i, f := range b.Flaws {
 		why := f.Why

@@ -129,8 +129,8 @@ func (p *Plan) About(b *Board) string {
 	if b.From != FromRack {
 		says = append(says, "to be bought")
 	}
-	if b.Left != nil {
-		says = append(says, "left "+p.Size(b.Left.LengthMM, b.Left.WidthMM))
+	if len(b.Left) > 0 {
+		says = append(says, "left "+p.Size(b.Left[0].LengthMM, b.Left[0].WidthMM))
 	}
 	return strings.Join(says, ", ")
 }

@@ -35,8 +35,8 @@ vet:
 fmt:
 	gofmt -w $$(git ls-files '*.go')
 
-race:
-	CGO_ENABLED=1 $(GO) test -race ./...
+race: tools
+	CGO_ENABLED=1 $(GO) test -race -timeout 60m ./...
 
 # update writes golden files anew; look at every one of them before committing.
 update:

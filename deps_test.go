@@ -44,8 +44,9 @@ prove/mend: prove assembly toy facts measure measure/* geom/tol
 prove: assembly toy facts geom/* measure measure/source prove/gauge prove/strength prove/tracking
 
 shop/nest: geom/outline geom/r2 geom/trig
-shop: assembly toy facts geom/* measure measure/source
 shop/lengths:
+shop/schedule:
+shop: assembly toy facts geom/* measure measure/source
 shop/boards: assembly toy facts geom/* measure measure/source shop shop/nest
 
 exchange: geom/*
@@ -65,9 +66,9 @@ paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper
 paper/rack: geom/r2 geom/tol measure paper/draw paper/layout paper/pdf shop/boards
 paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font paper/layout paper/pattern paper/pdf paper/picture paper/svg prove shop
 
-app: measure* geom/* facts toy* assembly prove* shop shop/boards exchange* paper/*
+app: measure* geom/* guide facts toy* assembly prove* shop shop/boards exchange* paper/*
 cmd/*: app measure* toy* prove geom/tol shop/boards
-cmd/bench: shop/lengths
+cmd/bench: shop/nest shop/lengths shop/schedule geom/r2
 oracle: app assembly geom/* measure/source
 oracle/dump: oracle
 mutants:

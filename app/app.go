@@ -8,6 +8,7 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/facts"
+	"dryfit/guide"
 	"dryfit/measure/source"
 	"dryfit/prove"
 	"dryfit/toy"
@@ -23,6 +24,7 @@ type Toy struct {
 	cache      *assembly.Cache
 	name, text string
 	options    Options
+	paper      *prove.Report // the proof that papers were marked by; nil: not made yet
 }
 
 // Options are what a toy is read and proved with beside its own file.
@@ -89,3 +91,33 @@ func (t *Toy) With(size, value string) (*toy.Toy, source.Problems) {
 
 // Prove makes all checks.
 func (t *Toy) Prove() (*prove.Report, source.Problems) { return prove.Run(t.Toy, t.cache) }
+
+// proved is the proof that goes with what is printed, made once.
+func (t *Toy) proved() (*prove.Report, source.Problems) {
+	if t.paper != nil {
+		return t.paper, nil
+	}
+	rep, probs := t.Prove()
+	if len(probs) == 0 {
+		t.paper = rep
+	}
+	return rep, probs
+}
+
+// Unproved says in a line that a toy whose papers were just made is not right yet: how many
+// findings fail, and the worst. It is empty if the toy passes its proof.
+func (t *Toy) Unproved() string {
+	rep, probs := t.proved()
+	if len(probs) > 0 || rep.Passes() {
+		return ""
+	}
+	says := guide.Unproved(rep)
+	switch fails := rep.Failing(); len(fails) {
+	case 0:
+	case 1:
+		says += ": " + fails[0].Says + " (" + fails[0].ID + ")"
+	default:
+		says += ", the worst: " + fails[0].Says + " (" + fails[0].ID + ")"
+	}
+	return says
+}

@@ -38,7 +38,7 @@ func (t *Toy) book(on Print) (*booklet.Book, layout.Paper, error) {
 	if err != nil {
 		return nil, paper, err
 	}
-	rep, probs := t.Prove()
+	rep, probs := t.proved()
 	if len(probs) > 0 {
 		return nil, paper, probs
 	}

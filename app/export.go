@@ -30,7 +30,7 @@ func (t *Toy) Export(format string) ([]Made, error) {
 	if len(probs) > 0 {
 		return nil, probs
 	}
-	name := fileName(t.Name)
+	name, names := fileName(t.Name), ownNames{}
 	switch format {
 	case "svg", "dxf":
 		sheets, err := sheets(m)
@@ -43,7 +43,7 @@ func (t *Toy) Export(format string) ([]Made, error) {
 			if format == "dxf" {
 				b = exchange.DXF(s)
 			}
-			out = append(out, Made{name + "-" + fileName(s.Name) + "." + format, b})
+			out = append(out, Made{names.own(name+"-"+fileName(s.Name)) + "." + format, b})
 		}
 		if len(out) == 0 {
 			return nil, errNoOutline
@@ -53,7 +53,7 @@ func (t *Toy) Export(format string) ([]Made, error) {
 		solids, _ := solids(m)
 		var out []Made
 		for _, s := range solids {
-			out = append(out, Made{name + "-" + fileName(s.Name) + ".stl", exchange.STL(s.Name, s.Surface)})
+			out = append(out, Made{names.own(name+"-"+fileName(s.Name)) + ".stl", exchange.STL(s.Name, s.Surface)})
 		}
 		return out, nil
 	case "3mf":
@@ -100,6 +100,19 @@ func fileName(s string) string {
 		return out
 	}
 	return "toy"
+}
+
+// ownNames hands out names of files that differ whatever the case of their letters.
+type ownNames map[string]bool
+
+// own returns the name, with a number where another file has it.
+func (o ownNames) own(name string) string {
+	out := name
+	for n := 2; o[strings.ToLower(out)]; n++ {
+		out = fmt.Sprintf("%s-%d", name, n)
+	}
+	o[strings.ToLower(out)] = true
+	return out
 }
 
 // sheets returns the sides of parts and glue-ups that work is drawn on.
@@ -149,14 +162,15 @@ func sheets(m *assembly.Model) (out []exchange.Sheet, err error) {
 
 // sheetOf draws one side; drawn tells whether any work is on it.
 func sheetOf(name string, side toy.Side, shape toy.Shape, size r3.Vec, bore float64, work []toy.Work) (s exchange.Sheet, drawn bool, err error) {
-	f := assembly.SideFrame(side, size)
-	s = exchange.Sheet{Name: name + " " + shop.SideWord(side), Size: r2.Vec{X: math.Abs(f.U.Dot(size)), Y: math.Abs(f.V.Dot(size))}}
+	s = exchange.Sheet{Name: name + " " + shop.SideWord(side)}
+	var round bool
+	s.Size, round = assembly.SideShape(side, shape, size)
 	mid := s.Size.Scale(0.5)
 	line := func(layer, name string, p outline.Path) {
 		s.Lines = append(s.Lines, exchange.Line{Layer: layer, Name: name, Path: p})
 		drawn = drawn || layer != exchange.Blank
 	}
-	if shape == toy.Disc && f.W.Z != 0 || shape == toy.Rod && f.W.X != 0 {
+	if round {
 		line(exchange.Blank, "blank", outline.Circle(mid, mid.X))
 	} else {
 		blank, err := outline.Rect(r2.Vec{}, s.Size, 0)
@@ -165,7 +179,7 @@ func sheetOf(name string, side toy.Side, shape toy.Shape, size r3.Vec, bore floa
 		}
 		line(exchange.Blank, "blank", blank)
 	}
-	if bore > 0 && f.W.Z > 0 {
+	if bore > 0 && side == toy.Top {
 		line(exchange.Drill, "bore", outline.Circle(mid, bore/2))
 	}
 	for i, w := range work {

@@ -82,6 +82,51 @@ func written(t *testing.T, dir string, toy *Toy, format string) (files []string)
 	return files
 }
 
+// Parts whose names differ in signs that a file name has not, or in the case of letters,
+// are still written to files of their own.
+func TestExportOwnNames(t *testing.T) {
+	const text = `dryfit: 1
+toy: Names
+units: mm
+stock: {b: {wood: beech, form: board, thick: 20}, d: {wood: beech, form: dowel, dia: 8}}
+parts:
+  block: {from: b, blank: [40, 40]}
+  Block: {from: b, blank: [50, 40]}
+  block-face: {from: b, blank: [60, 40]}
+build:
+  - put: block
+  - {put: Block, sits: {bottom: block.top, back: block.back, left: block.left}, glued: yes}
+  - {put: block-face, sits: {bottom: Block.top, back: block.back, left: block.left}, glued: yes}
+`
+	toy, probs := Open("names.yaml", text, nil, nil)
+	if len(probs) > 0 {
+		t.Fatal(probs)
+	}
+	for _, format := range []string{"svg", "dxf", "stl"} {
+		made, err := toy.Export(format)
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := map[string]bool{}
+		for _, m := range made {
+			if l := strings.ToLower(m.Name); seen[l] {
+				t.Errorf("%s is written twice", m.Name)
+			} else {
+				seen[l] = true
+			}
+		}
+		if len(made) != 3 {
+			t.Errorf("%s: %d files", format, len(made))
+		}
+	}
+	o := ownNames{}
+	for _, c := range [][2]string{{"toy-peg-2", "toy-peg-2"}, {"toy-peg-2", "toy-peg-2-2"}, {"toy-peg-2-2", "toy-peg-2-2-2"}, {"Toy-Peg-2", "Toy-Peg-2-3"}} {
+		if got := o.own(c[0]); got != c[1] {
+			t.Errorf("%s: %s, want %s", c[0], got, c[1])
+		}
+	}
+}
+
 // outside runs a reader that is not ours.
 func outside(t *testing.T, program string, args ...string) string {
 	t.Helper()

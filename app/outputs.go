@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strings"
 
+	"dryfit/guide"
 	"dryfit/paper/layout"
 	"dryfit/paper/pattern"
 	"dryfit/paper/picture"
@@ -20,7 +21,11 @@ func (t *Toy) Patterns(on Print) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return pattern.PDF(m, p)
+	rep, probs := t.proved()
+	if len(probs) > 0 {
+		return nil, probs
+	}
+	return pattern.PDFWith(m, p, pattern.With{Warning: guide.Warning(rep)})
 }
 
 // Stock returns the stock, dowel and drill lists.

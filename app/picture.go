@@ -46,6 +46,13 @@ func (t *Toy) Picture(format string, o Pictures) ([]byte, error) {
 		if format == "png" {
 			return nil, errors.New("a section is not shaded: expected a name that ends in .svg or .pdf")
 		}
+		if format == "pdf" {
+			pages, err := d.SectionPages(o.Section, picture.Options{})
+			if err != nil {
+				return nil, err
+			}
+			return picture.Files(m, pages, format, picture.SectionSays)
+		}
 		p, err := d.SectionPage(o.Section, picture.Options{})
 		if err != nil {
 			return nil, err

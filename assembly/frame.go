@@ -1,6 +1,9 @@
 package assembly
 
 import (
+	"math"
+
+	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/toy"
 )
@@ -52,6 +55,14 @@ func SideFrame(s toy.Side, size r3.Vec) r3.Pose {
 		return r3.Pose{U: r3.Y, V: r3.Z, W: r3.X, O: r3.Vec{X: size.X}}
 	}
 	return r3.Pose{U: r3.Y.Neg(), V: r3.Z, W: r3.X.Neg(), O: r3.Vec{Y: size.Y}}
+}
+
+// SideShape returns the width and the height of a side of a blank, as seen from outside,
+// and whether the side is round.
+func SideShape(s toy.Side, shape toy.Shape, size r3.Vec) (r2.Vec, bool) {
+	f := SideFrame(s, size)
+	round := shape == toy.Sphere || shape == toy.Disc && f.W.Z != 0 || shape == toy.Rod && f.W.X != 0
+	return r2.Vec{X: math.Abs(f.U.Dot(size)), Y: math.Abs(f.V.Dot(size))}, round
 }
 
 // Attitude returns the turn that lays a blank: its x axis points along l.Length

@@ -93,7 +93,7 @@ func TestSchemaOfTheShopFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	texts := map[string]bool{string(raw): true, "dryfit: 1\nunits: yard\nshop: {bits: [inch]}\n": false, "dryfit: 1\nunits: mm\n": true,
+	texts := map[string]bool{string(raw): true, "dryfit: 1\nunits: yard\nshop: {bits: [inch]}\n": false, "dryfit: 1\nunits: mm\n": true, "dryfit: 1\nunits: mm\nboards: {a: {wood: beech, thick: 18, size: [900, 120], flaws: [{at: [4, 5], dia: 20}]}}\nhands: {adult: {}, mia: {age: 9}}\n": true, "dryfit: 1\nunits: mm\nboards: {a: {wood: beech, size: [900, 120]}}\n": false,
 		"dryfit: 1\nunits: mm\nshop: {bits: inch}\n": false, "dryfit: 1\nunits: mm\ntoy: Boat\nshop: {}\n": false, "dryfit: 1\nunits: mm\nshop: {scroll-saw: {blade: 1}}\n": true}
 	for _, b := range blocks(t, page) {
 		if m, _ := readMarker(b.comment); m.base == "a shop file" {
@@ -104,8 +104,8 @@ func TestSchemaOfTheShopFile(t *testing.T) {
 			texts[b.text] = m.problem == ""
 		}
 	}
-	if len(texts) < 8 {
-		t.Errorf("the manual shows %d shop files: one that holds and one that does not at least", len(texts)-6)
+	if len(texts) < 10 {
+		t.Errorf("the manual shows %d shop files: one that holds and one that does not at least", len(texts)-8)
 	}
 	for text, good := range texts {
 		if err := s.Validate(asJSON(t, text)); (err == nil) != good {

@@ -5,8 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"dryfit/geom/outline"
-	"dryfit/geom/r2"
 	"dryfit/geom/trig"
 )
 
@@ -143,7 +141,7 @@ func (d *dxf) line(l Line) {
 		switch {
 		case s.Round() && math.Abs(s.Sweep) > 1.9*math.Pi:
 			bulge = trig.Tan(s.Sweep / 8)
-			mid := half(s, from)
+			mid := s.Middle(from)
 			cs = append(cs, corner{from.X, from.Y, bulge})
 			from = mid
 		case s.Round():
@@ -163,11 +161,4 @@ func (d *dxf) line(l Line) {
 			d.put(42, c.bulge)
 		}
 	}
-}
-
-// half returns the middle of an arc that starts at a point.
-func half(s outline.Seg, from r2.Vec) r2.Vec {
-	sin, cos := trig.Sincos(s.Sweep / 2)
-	d := from.Sub(s.C)
-	return s.C.Add(r2.Vec{X: float64(d.X*cos) - float64(d.Y*sin), Y: float64(d.X*sin) + float64(d.Y*cos)})
 }

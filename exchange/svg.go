@@ -64,7 +64,7 @@ func svgPath(p outline.Path) string {
 		for k := 1; k <= n; k++ {
 			to := s.To
 			if k < n {
-				to = half(s, from)
+				to = s.Middle(from)
 			}
 			fmt.Fprintf(&b, "A%s %s 0 %d %d %s %s", num(s.R, 6), num(s.R, 6), large, sweep, num(to.X, 6), num(-to.Y, 6))
 		}

@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -45,13 +46,13 @@ func (b *book) together(k int, group []int) Step {
 		done = p.Step
 		switch s := build[p.Step].(type) {
 		case toy.Put:
-			b.tellPut(t, s, p.Pieces, len(p.Onto) == 0, p.Step == 0)
+			b.tellPut(t, s, p.Pieces, len(p.Onto) == 0, len(group) > 1 || p.Step == 0)
 		case toy.Wheels:
 			b.tellWheels(t, s)
 		case toy.Peg:
 			b.tellPeg(t, s, p.Pieces, p.Onto)
 		case toy.Hinge:
-			b.tellHinge(t, s, p.Pieces)
+			b.tellHinge(t, s, p.Pieces, p.Onto)
 		}
 	}
 	if t.glued {
@@ -163,6 +164,18 @@ func (b *book) tellJoin(t *telling, pieces, onto []int) {
 			holes = append(holes, plain(name))
 		}
 	}
+	if pin, hung := b.hangs(pieces, onto); pin >= 0 {
+		slots := []any{"piece", b.the(hung), "pin", b.the([]int{pin}), "names", b.names(hung), "pin-name", b.names([]int{pin})}
+		t.title(b.say("title.hang", slots...))
+		t.Does = append(t.Does, b.says("join.hang", slots...))
+		t.tasks = append(t.tasks, "place")
+		for _, s := range b.Model.Toy.Build {
+			if p, ok := s.(toy.Put); ok && len(p.Sits) > 0 && slices.Equal(b.Model.Find(p.ID), hung) {
+				b.where(t.Step, p, hung, "")
+			}
+		}
+		return
+	}
 	if len(rods) > 0 && len(holes) > 0 {
 		t.title(b.say("title.push", "piece", b.names(pieces), "rods", b.names(rods)))
 		t.Does = append(t.Does, b.says("join.glue", "piece", b.the(pieces), "rods", b.the(rods),
@@ -181,6 +194,23 @@ func (b *book) tellJoin(t *telling, pieces, onto []int) {
 	}
 }
 
+// hangs returns the pin among some pieces that others turn on, and the piece or the glue-up
+// that does; -1 if there is none.
+func (b *book) hangs(pieces, onto []int) (pin int, hung []int) {
+	for _, f := range b.Model.Fits {
+		if f.Kind != assembly.Running || f.Role != "pin" || !slices.Contains(onto, f.Rod) || !slices.Contains(pieces, f.Piece) {
+			continue
+		}
+		for _, g := range b.Model.GlueUps {
+			if slices.Contains(g.Pieces, f.Piece) {
+				return f.Rod, g.Pieces
+			}
+		}
+		return f.Rod, []int{f.Piece}
+	}
+	return -1, nil
+}
+
 func (b *book) tellPut(t *telling, s toy.Put, pieces []int, first, start bool) {
 	if first {
 		key := "put.ready"
@@ -193,6 +223,9 @@ func (b *book) tellPut(t *telling, s toy.Put, pieces []int, first, start bool) {
 	glued := s.Glued || s.Saddle != nil && s.Saddle.Glued || len(s.GlueTo) > 0
 	host := b.hosts(s, "")
 	key := "title.put"
+	if b.inPlace(s, "") {
+		key = "title.place"
+	}
 	if glued {
 		key = "title.glue"
 		t.tasks = append(t.tasks, "glue", "clamp")
@@ -200,7 +233,7 @@ func (b *book) tellPut(t *telling, s toy.Put, pieces []int, first, start bool) {
 		t.tasks = append(t.tasks, "place")
 	}
 	t.glued = t.glued || glued
-	t.title(b.say(key, "piece", b.names(pieces), "host", b.names(host)))
+	t.title(b.say(key, "piece", b.names(pieces), "host", b.hostNames(host)))
 	b.put(t.Step, s, pieces, "", glued)
 }
 
@@ -220,6 +253,10 @@ func (b *book) hosts(s toy.Put, within string) []int {
 		ids = []string{s.Saddle.Over}
 	} else {
 		for _, sit := range s.Sits {
+			if b.isFlat(toy.Ref{Piece: full(s.ID), Feature: sit.Own}) { // lies on it with a flat
+				ids = []string{sit.Target.Piece}
+				break
+			}
 			if m := sit; within == "" && b.meets(m) || within != "" && b.meetsIn(m, within) {
 				ids = []string{sit.Target.Piece}
 				break
@@ -236,6 +273,53 @@ func (b *book) hosts(s toy.Put, within string) []int {
 	return out
 }
 
+// inPlace tells whether a put lies on nothing: a hole holds it, and it is not glued.
+func (b *book) inPlace(s toy.Put, within string) bool {
+	if s.Glued || len(s.GlueTo) > 0 || s.Saddle != nil || len(s.Sits) == 0 || within != "" {
+		return false
+	}
+	return !slices.ContainsFunc(s.Sits, func(sit toy.Sit) bool {
+		return b.meets(sit) || b.isFlat(toy.Ref{Piece: s.ID, Feature: sit.Own})
+	}) && !strings.HasPrefix(s.Sits[0].Own, "middle") && b.isHole(s.Sits[0].Target)
+}
+
+// hostNames are the names of what something is put on, for titles: of pieces of a glue-up
+// that of the glue-up.
+func (b *book) hostNames(pieces []int) string {
+	var names []string
+	for _, i := range pieces {
+		name := b.names([]int{i})
+		for _, g := range b.Model.GlueUps {
+			if g.ID == b.Model.Pieces[i].GlueUp {
+				name = b.names(g.Pieces)
+			}
+		}
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if len(pieces) > 0 && (len(names) < len(pieces) || b.Model.Pieces[pieces[0]].GlueUp != "") {
+		return b.listed(names)
+	}
+	return b.names(pieces)
+}
+
+// nameOf is the name of what an id stands for.
+func (b *book) nameOf(id, within string) string {
+	if within != "" {
+		id = within + "/" + id
+	}
+	for _, g := range b.Model.GlueUps {
+		if g.ID == id {
+			return plain(id)
+		}
+	}
+	if of := b.Model.Find(id); len(of) == 1 {
+		return b.called(of[0])
+	}
+	return plain(id)
+}
+
 func (b *book) meetsIn(s toy.Sit, within string) bool {
 	s.Target.Piece = within + "/" + s.Target.Piece
 	return b.meets(s)
@@ -247,6 +331,9 @@ func (b *book) put(st *Step, s toy.Put, pieces []int, within string, glued bool)
 	host := b.hosts(s, within)
 	slots := []any{"piece", b.the(pieces), "host", b.the(host)}
 	key := "put"
+	if b.inPlace(s, within) {
+		key = "put.place"
+	}
 	switch {
 	case s.Saddle != nil && s.Saddle.Glued:
 		key = "put.saddle.glue"
@@ -258,7 +345,11 @@ func (b *book) put(st *Step, s toy.Put, pieces []int, within string, glued bool)
 	st.Does = append(st.Does, b.says(key, slots...))
 	b.where(st, s, pieces, within)
 	if s.Keyed != "" {
-		st.Does = append(st.Does, b.says("put.keyed", "by", b.named(s.Keyed)))
+		by := s.Keyed
+		if within != "" {
+			by = within + "/" + by
+		}
+		st.Does = append(st.Does, b.says("put.keyed", "by", b.named(by)))
 	}
 	if s.Leave != "" {
 		st.Does = append(st.Does, b.says("put.leave", "piece", plain(s.ID)))
@@ -267,7 +358,7 @@ func (b *book) put(st *Step, s toy.Put, pieces []int, within string, glued bool)
 
 // where tells where a put sits, and what matters there.
 func (b *book) where(st *Step, s toy.Put, pieces []int, within string) {
-	of := b.say("dowels.name", "name", plain(s.ID), "numbers", numbers(pieces))
+	of := b.say("dowels.name", "name", b.nameOf(s.ID, within), "numbers", numbers(pieces))
 	for _, m := range b.measures(s, within) {
 		m.Of = of
 		st.Measures = append(st.Measures, m)
@@ -314,7 +405,7 @@ func (b *book) tellWheels(t *telling, s toy.Wheels) {
 	if a == nil {
 		return
 	}
-	t.title(b.say("title.wheels", "host", b.names(hostPieces(a))))
+	t.title(b.say("title.wheels", "host", b.hostNames(hostPieces(a))))
 	t.tasks = append(t.tasks, "glue", "tap", "wax", "place")
 	t.glued = true
 	ends := append(append([]int(nil), a.Wheels[0]...), a.Wheels[1]...)
@@ -362,7 +453,7 @@ func hostPieces(a *assembly.Axle) (out []int) {
 
 func (b *book) axleMeasures(st *Step, a *assembly.Axle) {
 	add := func(what, is string) {
-		m := Measure{b.say("dowels.name", "name", plain(b.Model.Pieces[a.Rod].ID), "numbers", numbers([]int{a.Rod})), what, is}
+		m := Measure{b.say("dowels.name", "name", b.called(a.Rod), "numbers", numbers([]int{a.Rod})), what, is}
 		if !slices.Contains(st.Measures, m) {
 			st.Measures = append(st.Measures, m)
 		}
@@ -399,11 +490,28 @@ func (b *book) tellPeg(t *telling, s toy.Peg, pieces, onto []int) {
 	}
 }
 
-func (b *book) tellHinge(t *telling, s toy.Hinge, pieces []int) {
+func (b *book) tellHinge(t *telling, s toy.Hinge, pieces, onto []int) {
 	t.title(b.say("title.hinge", "pin", b.names(pieces)))
 	t.tasks = append(t.tasks, "glue", "tap", "wax")
 	t.glued = true
-	slots := []any{"pin", b.the(pieces), "fixed", b.holesOf(s.Fixed), "runs", b.holesOf(s.Runs), "name", plain(s.Name)}
+	held := map[string]bool{}
+	for _, r := range slices.Concat(s.Fixed, s.Runs) {
+		held[r.Piece] = true
+	}
+	all := b.say("both")
+	if len(held) > 2 {
+		all = b.say("all-of", "count", b.count(len(held)))
+	}
+	slots := []any{"all", all, "pin", b.the(pieces), "fixed", b.holesOf(s.Fixed), "runs", b.holesOf(s.Runs), "name", plain(s.Name)}
+	apart := !slices.ContainsFunc(s.Runs, func(r toy.Ref) bool {
+		of := b.Model.Find(r.Piece)
+		return len(of) > 0 && slices.Contains(onto, of[0])
+	})
+	if s.LiftsOff && apart { // what lifts off is built apart, and hung on it later
+		t.Does = append(t.Does, b.says("hinge.off", slots...), b.says("hinge.off.apart", slots...))
+		b.rodMeasures(t.Step, pieces, b.standsOut(pieces), s.Length != nil)
+		return
+	}
 	if s.LiftsOff {
 		t.Does = append(t.Does, b.says("hinge.off", slots...), b.says("hinge.off.runs", slots...))
 	} else {
@@ -413,6 +521,27 @@ func (b *book) tellHinge(t *telling, s toy.Hinge, pieces []int) {
 	b.rodMeasures(t.Step, pieces, s.Proud.MM(), s.Length != nil)
 }
 
+// standsOut is how far a pin stands out of what it is glued into, before anything turns on it.
+func (b *book) standsOut(pin []int) (out float64) {
+	for _, h := range b.Model.Hinges {
+		if len(pin) == 0 || h.Pin != pin[0] {
+			continue
+		}
+		at, dir, _ := b.Model.Pieces[h.Pin].Axis()
+		half := b.Model.Pieces[h.Pin].Made.Size.X / 2
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, f := range h.Fixed {
+			if l, u, ok := assembly.Span(b.Model.Pieces[f.Piece].Body, at, dir); ok {
+				lo, hi = min(lo, l), max(hi, u)
+			}
+		}
+		if lo < hi {
+			out = max(0, half-hi, lo+half)
+		}
+	}
+	return out
+}
+
 // rodMeasures say how long a peg or pin is, and how far it stands out; cut tells that the
 // file gives it a length.
 func (b *book) rodMeasures(st *Step, pieces []int, proud float64, cut bool) {
@@ -420,7 +549,7 @@ func (b *book) rodMeasures(st *Step, pieces []int, proud float64, cut bool) {
 		return
 	}
 	p := b.Model.Pieces[pieces[0]]
-	of := b.say("dowels.name", "name", plain(p.ID), "numbers", numbers(pieces))
+	of := b.say("dowels.name", "name", b.called(pieces[0]), "numbers", numbers(pieces))
 	st.Measures = append(st.Measures, Measure{of, b.say("axle.length"), b.mm(p.Made.Size.X)})
 	switch {
 	case proud > 0:

@@ -2,6 +2,7 @@ package guide
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"dryfit/facts"
@@ -16,7 +17,7 @@ func (b *book) checks() {
 	size := b.box().Size()
 	add(b.say("check.length"), b.about(size.X))
 	add(b.say("check.width"), b.about(size.Y))
-	add(b.say("check.height"), b.about(size.Z))
+	add(b.say("check.height"), b.about(prove.Height(b.Model)))
 	wheels, dia, mixed := 0, 0.0, false
 	for _, a := range b.Model.Axles {
 		for end := range a.Wheels {
@@ -76,7 +77,13 @@ func (b *book) swing(f prove.Finding, add func(what, is string)) {
 		}
 	}
 	key := "check.swing.is"
+	by := ""
+	if must == 0 {
+		by = b.stoppedBy(f.About)
+	}
 	switch {
+	case by != "":
+		key = "check.swing.until"
 	case f.Value >= 179.5:
 		key = "check.swing.half"
 	case must > 0 && each:
@@ -84,7 +91,34 @@ func (b *book) swing(f prove.Finding, add func(what, is string)) {
 	case must > 0:
 		key = "check.swing.must"
 	}
-	add(b.say("check.swing", "name", plain(f.About)), b.say(key, "angle", b.degrees(math.Floor(f.Value)), "must", b.degrees(must)))
+	add(b.say("check.swing", "name", plain(f.About)), b.say(key, "angle", b.degrees(math.Floor(f.Value)), "must", b.degrees(must), "by", by))
+}
+
+// stoppedBy names what a hinge is stopped by as it swings farther, where that moves by itself:
+// then the angle is another one wherever it stands, and is not told. The hinge is stopped by
+// nothing or by what stays: "".
+func (b *book) stoppedBy(hinge string) string {
+	swings := prove.Swings(b.Model)
+	for i, h := range b.Model.Hinges {
+		s := swings[i]
+		if h.Name != hinge || !s.OK {
+			continue
+		}
+		way := 0
+		if s.Ways[1] > s.Ways[0] {
+			way = 1
+		}
+		if s.Stop[way] < 0 {
+			return ""
+		}
+		for j, o := range swings {
+			// it moves against the pin of this hinge: one of the two goes with the other hinge
+			if j != i && o.OK && slices.Contains(o.Moving, s.Stop[way]) != slices.Contains(o.Moving, h.Pin) {
+				return b.the([]int{s.Stop[way]})
+			}
+		}
+	}
+	return ""
 }
 
 // playChecks are the side plays, a line for those that are the same.
@@ -114,18 +148,18 @@ func (b *book) notes() {
 	for _, f := range b.Report.Findings {
 		switch f.Verdict {
 		case prove.Fails:
-			add(b.says("note.fails", "what", f.Says))
+			add(b.says("note.fails", "what", b.spoken(f.Says)))
 		case prove.Mind:
-			add(b.says("note.minds", "what", f.Says))
+			add(b.says("note.minds", "what", b.spoken(f.Says)))
 		case prove.CannotTell:
-			add(b.says("note.untold", "what", f.Says))
+			add(b.says("note.untold", "what", b.spoken(f.Says)))
 		case prove.Waived:
-			add(b.says("note.waived", "what", f.Says))
+			add(b.says("note.waived", "what", b.spoken(f.Says)))
 		}
 		if f.Check == "child.small" {
 			for _, n := range f.Notes {
 				if strings.HasPrefix(n, "label: ") {
-					add(b.says("note.label", "what", strings.TrimPrefix(n, "label: ")))
+					add(b.says("note.label", "what", b.spoken(strings.TrimPrefix(n, "label: "))))
 				}
 			}
 		}

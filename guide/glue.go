@@ -1,9 +1,6 @@
 package guide
 
 import (
-	"slices"
-
-	"dryfit/assembly"
 	"dryfit/shop"
 	"dryfit/toy"
 )
@@ -34,7 +31,11 @@ func (b *book) glueUps() {
 			}
 			st := Step{Title: b.say("glue-up", "name", name), Shows: Shows{Group: k}}
 			if !first {
-				st.Title = b.say("glue-up.more", "name", name)
+				var adds []int
+				for _, j := range group {
+					adds = append(adds, b.Order.Steps[j].Pieces...)
+				}
+				st.Title = b.say("glue-up.more", "name", name, "piece", b.names(adds))
 			}
 			if first && n > 1 {
 				st.Title = b.say("glue-up.many", "name", plural(name), "count", b.count(n))
@@ -75,15 +76,31 @@ func (b *book) shape(id string, g *toy.GlueUp, pieces []int, n int) []Step {
 	}
 	st.Does = append(st.Does, b.says("shape.wait"))
 	var tasks []string
+	word := b.toySide(pieces[0])
+	var with []string // what is sanded flush with each piece, told together
+	sides := map[string][]string{}
 	for _, w := range g.Work {
 		if f, ok := w.(toy.Flush); ok {
-			st.Does = append(st.Does, b.says("flush", "with", b.named(id+"/"+f.With)))
-			tasks = append(tasks, "sand")
+			if sides[f.With] == nil {
+				with = append(with, f.With)
+			}
+			sides[f.With] = append(sides[f.With], word(f.Side))
 		}
 	}
-	more, did := b.work(g.Work, n, nil, b.toySide(pieces[0]))
+	for _, w := range with {
+		st.Does = append(st.Does, b.says("flush", "with", b.named(id+"/"+w), "sides", b.listed(sides[w]), "name", name))
+		tasks = append(tasks, "sand")
+	}
+	more, did := b.work(g.Work, n, nil, word)
+	st.Pattern = patterned(g.Name, true, len(st.Does), g.Work)
 	st.Does, tasks = append(st.Does, more...), append(tasks, did...)
-	last, did := b.smooth(slices.DeleteFunc(slices.Clone(g.Work), func(w toy.Work) bool { _, ok := w.(toy.Flush); return ok }))
+	var all [][]int
+	for _, o := range b.Model.GlueUps {
+		if o.Spec.Name == g.Name {
+			all = append(all, o.Pieces)
+		}
+	}
+	last, did := b.smooth(g.Work, b.gluedTogether(all))
 	st.Does, tasks = append(st.Does, last...), append(tasks, did...)
 	st.Who = b.who(tasks...)
 	return []Step{st}
@@ -94,16 +111,14 @@ func (b *book) shape(id string, g *toy.GlueUp, pieces []int, n int) []Step {
 func (b *book) toySide(first int) func(toy.Side) string {
 	p := b.Model.Pieces[first]
 	return func(s toy.Side) string {
-		out := assembly.SideFrame(s, p.Made.Size).W
-		out = p.Pose.Dir(out)
-		for axis, words := range [3][2]string{{"back", "front"}, {"right", "left"}, {"bottom", "top"}} {
-			switch c := out.At(axis); {
-			case c > 0.9:
-				return b.say("side." + words[1])
-			case c < -0.9:
-				return b.say("side." + words[0])
-			}
+		if d, ok := shop.Looks(p, s); ok {
+			return b.dirSide(d)
 		}
 		return shop.SideWord(s)
 	}
+}
+
+// dirSide is what the side of the toy that looks so is called.
+func (b *book) dirSide(d toy.Dir) string {
+	return b.say("side." + [...]string{"top", "bottom", "right", "left", "front", "back"}[d])
 }

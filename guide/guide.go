@@ -36,6 +36,8 @@ type Input struct {
 // Guide is the whole booklet.
 type Guide struct {
 	Toy      string
+	Unproved string   // on the cover: that the proof is not passed; "" if it is, or was not asked
+	Warning  string   // the same on every pattern
 	Facts    []string // on the cover: whom it is for, how large it is
 	Edition  string   // edition and licence, "" if not said
 	Needs    []List
@@ -81,6 +83,16 @@ type Step struct {
 	Who      []string
 	Dry      string // how long to wait; "" if not at all
 	Shows    Shows
+	Pattern  Pattern // that is stuck on
+}
+
+// Pattern is the pattern that a step works by: that of a part or glue-up, and which of what
+// the step does speaks of it. Of is "" where there is none.
+type Pattern struct {
+	Of     string
+	GlueUp bool
+	Does   int // index into Step.Does
+	N      int // how many sides it has
 }
 
 // Measure is one line of where something goes, or how large it is. Of names the piece;
@@ -123,7 +135,9 @@ type book struct {
 	g     *Guide
 	spots map[string]string
 	steps int
+	met   map[int][]meeting   // see meetings
 	slips map[string][]string // warnings by the piece that is put
+	deep  []prove.DeepHole
 }
 
 // Of makes the guide of a toy.
@@ -139,7 +153,11 @@ func Of(in Input) Guide {
 	}
 	s := newSpeaker(in.Model)
 	b := &book{Input: in, speaker: s, g: &Guide{Toy: in.Model.Toy.Name, Words: s.labels()}, slips: map[string][]string{}}
+	b.deep = prove.DeepHoles(in.Model)
 	b.cover()
+	if proved {
+		b.g.Unproved, b.g.Warning = Unproved(in.Report), Warning(in.Report)
+	}
 	b.needs()
 	b.cautions()
 	b.g.Who = b.everyone()

@@ -2,6 +2,7 @@ package guide
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 	"strings"
@@ -9,7 +10,9 @@ import (
 	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/geom/r3"
+	"dryfit/geom/tol"
 	"dryfit/measure"
+	"dryfit/prove"
 	"dryfit/shop"
 	"dryfit/toy"
 )
@@ -21,7 +24,7 @@ type Words struct {
 	Guide, Needs, Cautions, Habits, Pieces, Checks, Notes                    string
 	Where, Minds, Who, Wait, CheckWhat, CheckIs, CheckMine                   string
 	PieceNumber, PieceName, PieceCount, PieceSize, PieceFrom, Patterns, Done string
-	Page, Made                                                               string
+	Page, OnPage, Made, NotSeen                                              string
 }
 
 func (s *speaker) labels() Words {
@@ -29,12 +32,27 @@ func (s *speaker) labels() Words {
 	return Words{Guide: l("guide"), Needs: l("needs"), Cautions: l("cautions"), Habits: l("habits"), Pieces: l("pieces"), Checks: l("checks"), Notes: l("notes"),
 		Where: l("where"), Minds: l("minds"), Who: l("who"), Wait: l("wait"), CheckWhat: l("check-what"), CheckIs: l("check-is"), CheckMine: l("check-mine"),
 		PieceNumber: l("piece-number"), PieceName: l("piece-name"), PieceCount: l("piece-count"), PieceSize: l("piece-size"), PieceFrom: l("piece-from"), Patterns: l("patterns"), Done: phrases["label.done"],
-		Page: phrases["label.page"], Made: l("made")}
+		Page: phrases["label.page"], OnPage: phrases["label.on-page"], NotSeen: l("not-seen"), Made: l("made")}
 }
 
 // Of letters "page 1 of 9".
 func (w Words) Of(page, pages int) string {
 	return fill("label.page", w.Page, map[string]any{"page": page, "pages": pages})
+}
+
+// On says on which pages a pattern of n sides is.
+func (w Words) On(n int, pages string) string {
+	return capital(fill("label.on-page", w.OnPage, map[string]any{"n": n, "pages": pages}))
+}
+
+// SeePage letters what is wrong with a toy, and on which page more is said of it.
+func (w Words) SeePage(what string, page int) string {
+	return capital(fill("unproved.page", phrases["unproved.page"], map[string]any{"what": what, "page": page}))
+}
+
+// SeeNotes is SeePage where there are no pages.
+func (w Words) SeeNotes(what string) string {
+	return capital(fill("unproved.chapter", phrases["unproved.chapter"], map[string]any{"what": what, "chapter": w.Notes}))
 }
 
 func (b *book) box() r3.Box {
@@ -55,7 +73,7 @@ func (b *book) cover() {
 	size := b.box().Size()
 	b.g.Facts = []string{
 		b.says("cover.age", "age", age),
-		b.says("cover.size", "size", b.by(size.X, size.Y, size.Z)),
+		b.says("cover.size", "size", b.by(size.X, size.Y, prove.Height(b.Model))),
 		b.says("cover.pieces", "n", len(b.Model.Pieces), "weight", b.weight(b.Lists.WeightKg)),
 	}
 	var ed []string
@@ -128,11 +146,20 @@ func (b *book) needs() {
 	tools := List{Title: b.say("need.tools")}
 	var bits []string
 	for _, x := range l.Bits {
-		if x.Name != "" {
-			bits = append(bits, x.Name)
-		} else {
-			bits = append(bits, b.say("need.bit.none", "dia", b.mm(x.DiaMM)))
+		name := x.Name
+		if name == "" {
+			name = b.say("need.bit.none", "dia", b.mm(x.DiaMM))
 		}
+		deep := 0.0 // the deepest hole of it that is deeper than it reaches
+		for _, h := range b.deep {
+			if math.Abs(h.Dia-x.DiaMM) <= tol.Drill {
+				deep = max(deep, h.Deep)
+			}
+		}
+		if deep > 0 {
+			name = b.say("need.bit.deep", "bit", name, "deep", b.about(deep))
+		}
+		bits = append(bits, name)
 	}
 	if len(bits) > 0 {
 		tools.Items = append(tools.Items, b.says("need.drill"), b.says("need.bits", "bits", b.listed(bits), "n", len(bits)))
@@ -154,12 +181,15 @@ func (b *book) needs() {
 		tools.Items = append(tools.Items, b.says("need.saw"))
 	}
 	if has["pierced"] {
-		tools.Items = append(tools.Items, b.says("need.pierce", "bit", b.bit(pierceMM(b.unit))))
+		tools.Items = append(tools.Items, b.pierceTool())
 	}
 	for _, kind := range []string{"turned", "hole-saw", "deep"} {
 		if has[kind] {
 			tools.Items = append(tools.Items, b.says("need."+kind))
 		}
+	}
+	if n := b.deepRecesses(); n > 0 {
+		tools.Items = append(tools.Items, b.says("need.bore", "n", n))
 	}
 	tools.Items = append(tools.Items, b.says("need.hand"))
 	if len(b.Model.Glues) > 0 {
@@ -179,19 +209,66 @@ func (b *book) needs() {
 	b.g.Needs = []List{wood, tools, rest}
 }
 
-// pierceMM is the bit for the hole that a saw blade goes through: common practice.
-func pierceMM(u measure.Unit) float64 {
-	if u == measure.Inch {
-		return 25.4 / 8
-	}
-	return 3
-}
-
 func nounOf(part string, n int) string {
 	if n == 1 {
 		return plain(part)
 	}
 	return plural(plain(part))
+}
+
+// pierceTool names the bits that openings are pierced with: those that the patterns name.
+func (b *book) pierceTool() string {
+	var all []toy.Work
+	for i := range b.Model.Toy.Parts {
+		if p := &b.Model.Toy.Parts[i]; len(b.piecesOf(p)) > 0 || p.Spare > 0 {
+			all = append(all, p.Work...)
+		}
+	}
+	for _, g := range b.Model.GlueUps {
+		all = append(all, g.Spec.Work...)
+	}
+	if bits := b.pierceBits(all); len(bits) > 0 {
+		return b.says("need.pierce", "bits", b.listed(bits), "n", len(bits))
+	}
+	return b.says("need.pierce.fine")
+}
+
+// pierceBits are the bits that the openings among some work are pierced with, the largest first.
+func (b *book) pierceBits(work []toy.Work) (names []string) {
+	var mm []float64
+	for _, w := range work {
+		if c, ok := w.(toy.Cut); ok {
+			if dia := shop.Pierced(c, b.unit); dia > 0 && !slices.Contains(mm, dia) {
+				mm = append(mm, dia)
+			}
+		}
+	}
+	slices.Sort(mm)
+	slices.Reverse(mm)
+	for _, dia := range mm {
+		names = append(names, b.bit(dia))
+	}
+	return names
+}
+
+// deepRecesses counts what is bored out before it is cut to a depth.
+func (b *book) deepRecesses() (n int) {
+	count := func(work []toy.Work) {
+		for _, w := range work {
+			if c, ok := w.(toy.Cut); ok && c.Depth.MM() > prove.DeepRecess+tol.Page {
+				n++
+			}
+		}
+	}
+	for i := range b.Model.Toy.Parts {
+		if p := &b.Model.Toy.Parts[i]; len(b.piecesOf(p)) > 0 || p.Spare > 0 {
+			count(p.Work)
+		}
+	}
+	for i := range b.Model.Toy.GlueUps {
+		count(b.Model.Toy.GlueUps[i].Work)
+	}
+	return n
 }
 
 // kinds tells what kinds of work the toy has.
@@ -364,7 +441,7 @@ func (b *book) pieces() {
 	}
 	for _, s := range b.Lists.Stock {
 		for _, x := range s.Blanks {
-			p := Piece{Name: plain(x.Part), Count: fmt.Sprint(x.Count), From: b.wood(s.Name)}
+			p := Piece{Name: b.pieceName(x.Part, x.Numbers), Count: fmt.Sprint(x.Count), From: b.wood(s.Name)}
 			if x.Spare > 0 {
 				p.Count = b.say("piece.spare", "n", x.Count, "spare", x.Spare)
 			}
@@ -385,4 +462,18 @@ func (b *book) pieces() {
 	for _, r := range rows {
 		b.g.Pieces = append(b.g.Pieces, r.Piece)
 	}
+}
+
+// pieceName is what the pieces of a part are called, and if that is the part's name, in the
+// singular.
+func (b *book) pieceName(part string, numbers []int) string {
+	p, ok := b.Model.Toy.PartNamed(part)
+	if !ok {
+		return plain(part)
+	}
+	var pieces []int
+	for _, n := range numbers {
+		pieces = append(pieces, n-1)
+	}
+	return b.calledAll(p, pieces)
 }

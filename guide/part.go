@@ -6,6 +6,8 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/facts"
+	"dryfit/geom/tol"
+	"dryfit/prove"
 	"dryfit/shop"
 	"dryfit/toy"
 )
@@ -50,8 +52,9 @@ func (b *book) piecesOf(p *toy.Part) (out []int) {
 // titled names a part with its numbers and how many are made: make the frame (1), make
 // ten wheels (6–10) and one spare.
 func (b *book) titled(p *toy.Part, pieces []int) string {
-	name, n := plain(p.Name), len(pieces)
-	if n+p.Spare > 1 {
+	name, n := b.calledAll(p, pieces), len(pieces)
+	own := n > 0 && name != plain(p.Name)
+	if n+p.Spare > 1 && !own {
 		name = plural(name)
 	}
 	if n > 0 {
@@ -60,7 +63,7 @@ func (b *book) titled(p *toy.Part, pieces []int) string {
 	switch {
 	case p.Spare > 0 && n > 0:
 		return b.say("make.spare", "n", b.count(n), "spare", b.count(p.Spare), "name", name, "count", p.Spare)
-	case n == 1:
+	case n == 1, own:
 		return b.say("make.one", "name", name)
 	}
 	return b.say("make.many", "n", b.count(n), "name", name)
@@ -96,10 +99,11 @@ func (b *book) block(p *toy.Part, pieces []int) Step {
 	}
 	does = append(does, b.mirrors(p, n)...)
 	more, did := b.work(p.Work, n, pieces, b.sides(p))
+	pattern := patterned(p.Name, false, len(does), p.Work)
 	does, tasks = append(does, more...), append(tasks, did...)
-	last, did := b.smooth(p.Work)
+	last, did := b.smooth(p.Work, b.gluedSides(p, pieces))
 	does, tasks = append(does, last...), append(tasks, did...)
-	return Step{Title: b.titled(p, pieces), Does: does, Who: b.who(tasks...), Shows: one(pieces)}
+	return Step{Title: b.titled(p, pieces), Does: does, Who: b.who(tasks...), Shows: one(pieces), Pattern: pattern}
 }
 
 // mirrors says of which part this one is the mirror image, and how it is got; or which
@@ -139,7 +143,8 @@ func (b *book) squares(parts []*toy.Part) []Step {
 	if len(parts) == 0 {
 		return nil
 	}
-	st := Step{Title: b.say("squares"), Shows: Shows{Group: -1, Apart: true}, Does: []string{b.says("squares.how")}}
+	st := Step{Title: b.say("squares"), Shows: Shows{Group: -1, Apart: true}, Does: []string{b.says("squares.how", "n", b.many(parts))}}
+	glued, some := sharp{}, false
 	if len(parts) == 1 {
 		st.Title = b.titled(parts[0], b.piecesOf(parts[0]))
 		st.Shows.Apart = false
@@ -150,13 +155,27 @@ func (b *book) squares(parts []*toy.Part) []Step {
 			st.Shows.Pieces = append(st.Shows.Pieces, pieces[0])
 		}
 		n := len(pieces) + p.Spare
-		what := nounOf(p.Name, n)
+		what := b.calledAll(p, pieces)
+		if what == plain(p.Name) {
+			what = nounOf(p.Name, n)
+		}
 		if len(pieces) > 0 {
 			what = b.say("dowels.name", "name", what, "numbers", numbers(pieces))
 		}
 		st.Measures = append(st.Measures, Measure{"", what, b.say("squares.line", "n", n, "size", b.by(p.Length.MM(), p.Width.MM()), "wood", b.wood(p.Stock))})
+		own := b.gluedSides(p, pieces)
+		if glued = own; len(parts) > 1 && own.n > 0 {
+			st.Measures[len(st.Measures)-1].Is += b.say("but.marked", "where", b.listed(own.sides))
+			some = true
+		}
 	}
-	last, _ := b.smooth(nil)
+	if len(parts) > 1 {
+		glued = sharp{}
+		if some {
+			glued.any = true
+		}
+	}
+	last, _ := b.smooth(nil, glued)
 	st.Does = append(st.Does, last...)
 	st.Who = b.who("saw", "sand")
 	return []Step{st}
@@ -189,6 +208,16 @@ func (b *book) work(work []toy.Work, n int, pieces []int, word func(toy.Side) st
 		how := b.say("drill.through")
 		if d.Depth > 0 {
 			how = b.say("drill.deep", "deep", b.mm(d.Depth.MM()))
+		}
+		deep, isDeep := b.deepOf(work, d)
+		switch {
+		case !isDeep:
+		case d.Depth > 0:
+			how = b.say("drill.deep.long", "deep", b.mm(d.Depth.MM()))
+		case deep.Reached():
+			how = b.say("drill.both", "deep", b.about(deep.Deep))
+		default:
+			how = b.say("drill.through.long", "deep", b.about(deep.Deep))
 		}
 		if d.Lean != 0 {
 			how = b.say("drill.lean", "angle", d.Lean.Format(), "toward", b.say("seen."+[...]string{"right", "left", "up", "down"}[d.Toward]), "how", how)
@@ -242,6 +271,23 @@ func alikeDrills(work []toy.Work) (out []toy.Drill) {
 		out[k].Holes = append(out[k].Holes, d.Holes...)
 	}
 	return out
+}
+
+// deepOf is the deepest of the holes of some work that are drilled alike, where an ordinary
+// bit does not reach through it.
+func (b *book) deepOf(work []toy.Work, like toy.Drill) (deep prove.DeepHole, is bool) {
+	for _, w := range work {
+		d, ok := w.(toy.Drill)
+		if !ok || d.Side != like.Side || d.Dia != like.Dia || d.Depth != like.Depth || d.Lean != like.Lean {
+			continue
+		}
+		for _, h := range b.deep {
+			if h.At == d.At && h.Deep > deep.Deep {
+				deep, is = h, true
+			}
+		}
+	}
+	return deep, is
 }
 
 // pattern tells how the pattern goes on, and which sides it has.
@@ -330,7 +376,11 @@ func (b *book) openings(work []toy.Work, word func(toy.Side) string) (does, task
 		switch {
 		case !ok:
 		case c.Depth > 0:
-			does = append(does, b.says("cut.deep", "word", b.say("word."+c.Word), "deep", b.mm(c.Depth.MM()), "side", word(c.Side)))
+			key := "cut.deep"
+			if c.Depth.MM() > prove.DeepRecess+tol.Page {
+				key = "cut.bored"
+			}
+			does = append(does, b.says(key, "word", b.say("word."+c.Word), "deep", b.mm(c.Depth.MM()), "side", word(c.Side)))
 			tasks = append(tasks, "chisel")
 		default:
 			if through[c.Word]++; through[c.Word] == 1 {
@@ -341,27 +391,34 @@ func (b *book) openings(work []toy.Work, word func(toy.Side) string) (does, task
 	for _, kind := range words {
 		n := through[kind]
 		key := "cut.edge"
-		if kind == "cut-out" {
+		bits := b.pierceBits(work)
+		switch {
+		case kind == "cut-out" && len(bits) > 0:
 			key = "cut.inside"
+		case kind == "cut-out":
+			key = "cut.inside.fine"
 		}
 		name := b.say("word." + kind)
 		if n > 1 {
 			name = b.count(n) + " " + plural(name)
 		}
-		does = append(does, b.says(key, "name", name, "n", n))
+		does = append(does, b.says(key, "name", name, "n", n, "bits", b.listed(bits)))
 		tasks = append(tasks, "saw")
 	}
 	return does, tasks
 }
 
 // smooth tells the last of the work: sanding, arrises with work of their own, easing.
-// What is to be left flat for glue is said at the head of the chapter.
-func (b *book) smooth(work []toy.Work) (does, tasks []string) {
+// What is glued there is left out.
+func (b *book) smooth(work []toy.Work, glued sharp) (does, tasks []string) {
 	easing, sanding := "ease", "sand"
 	for _, w := range work {
 		a, ok := w.(toy.Arris)
 		if !ok {
-			easing, sanding = "ease.lines", "sand.lines"
+			switch w.(type) {
+			case toy.Saw, toy.Cut:
+				easing, sanding = "ease.lines", "sand.lines"
+			}
 			continue
 		}
 		key := "arris.chamfer"
@@ -379,9 +436,9 @@ func (b *book) smooth(work []toy.Work) (does, tasks []string) {
 		does = append(does, b.says(key, "where", where, "by", b.mm(a.By.MM())))
 	}
 	if e := b.Model.Toy.Ease.MM(); e > 0 {
-		does = append(does, b.says(easing, "by", b.mm(e)))
+		does = append(does, b.says(easing, "by", b.mm(e), "but", b.but("but.ease", "but.ease.any", glued)))
 	} else {
-		does = append(does, b.says(sanding))
+		does = append(does, b.says(sanding, "but", b.but("but.sand", "but.sand.any", glued)))
 	}
 	return does, []string{"sand"}
 }
@@ -409,6 +466,7 @@ func (b *book) disc(p *toy.Part, pieces []int) Step {
 		st.Does = append(st.Does, b.says("disc.turned", slots...))
 		tasks = append(tasks, "turn")
 	default:
+		st.Pattern = Pattern{Of: p.Name, Does: len(st.Does), N: 1}
 		st.Does = append(st.Does, b.says("disc.pattern", slots...))
 		if p.Bore > 0 {
 			st.Does = append(st.Does, b.says("disc.bore", slots...))
@@ -430,7 +488,7 @@ func (b *book) disc(p *toy.Part, pieces []int) Step {
 			st.Does = append(st.Does, try)
 		}
 	}
-	last, did := b.smooth(nil)
+	last, did := b.smooth(nil, b.gluedSides(p, pieces))
 	st.Does, tasks = append(st.Does, last...), append(tasks, did...)
 	st.Who = b.who(tasks...)
 	return st
@@ -465,12 +523,16 @@ func (b *book) dowels() (out []Step) {
 			if c.Spare > 0 {
 				key = "dowels.line.spare"
 			}
-			names := map[string]bool{}
 			var of []string
-			for _, p := range c.Parts {
-				if !names[plain(p)] {
-					names[plain(p)] = true
-					of = append(of, plain(p))
+			for _, name := range c.Parts {
+				var own []int
+				for _, n := range c.Numbers {
+					if b.Model.Pieces[n-1].Part.Name == name {
+						own = append(own, n)
+					}
+				}
+				if says := b.pieceName(name, own); !slices.Contains(of, says) {
+					of = append(of, says)
 				}
 			}
 			st.Measures = append(st.Measures, Measure{
@@ -501,4 +563,31 @@ func (b *book) dowels() (out []Step) {
 		st.Shows.Pieces = nil // dowels of different places make no picture
 	}
 	return append([]Step{st}, out...)
+}
+
+// many counts the pieces of parts, spares too, for it or them.
+func (b *book) many(parts []*toy.Part) (n int) {
+	for _, p := range parts {
+		n += len(b.piecesOf(p)) + p.Spare
+	}
+	return n
+}
+
+// patterned is the pattern of some work that is told from a line of a step on.
+func patterned(of string, glueUp bool, does int, work []toy.Work) Pattern {
+	sides := map[toy.Side]bool{}
+	for _, w := range work {
+		switch w := w.(type) {
+		case toy.Drill:
+			sides[w.Side] = true
+		case toy.Saw:
+			sides[w.Side] = true
+		case toy.Cut:
+			sides[w.Side] = true
+		}
+	}
+	if len(sides) == 0 {
+		return Pattern{}
+	}
+	return Pattern{Of: of, GlueUp: glueUp, Does: does, N: len(sides)}
 }

@@ -10,6 +10,7 @@ import (
 	"dryfit/assembly"
 	"dryfit/measure"
 	"dryfit/shop"
+	"dryfit/toy"
 )
 
 // The words of the guide in English. A line is "key = text"; in a text {name} is a
@@ -178,6 +179,18 @@ func numbers(pieces []int) string {
 	return shop.Numbers(n)
 }
 
+// called is the name of a piece as one speaks it.
+func (s *speaker) called(i int) string { return plain(shop.Called(s.m, i)) }
+
+// calledAll is what pieces of a part are called together.
+func (s *speaker) calledAll(p *toy.Part, pieces []int) string {
+	names := shop.CalledTogether(s.m, p, pieces)
+	for k := range names {
+		names[k] = plain(names[k])
+	}
+	return s.listed(names)
+}
+
 // the names pieces with their numbers: the frame (1), the body (2–4), the wheels (6, 7).
 func (s *speaker) the(pieces []int) string {
 	if len(pieces) == 0 {
@@ -191,7 +204,7 @@ func (s *speaker) the(pieces []int) string {
 	var names []string
 	var of [][]int
 	for _, i := range pieces {
-		name := plain(s.m.Pieces[i].ID)
+		name := s.called(i)
 		k := 0
 		for k < len(names) && names[k] != name {
 			k++

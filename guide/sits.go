@@ -116,11 +116,21 @@ func (b *book) measures(p toy.Put, within string) (out []Measure) {
 }
 
 func (b *book) measure(p toy.Put, s toy.Sit, within string) Measure {
+	return b.measureOf(p, s, within, true)
+}
+
+// measureOf is measure; listed tells that it stands in a list of the piece's sides, where
+// a piece that is called as a side is needs more words.
+func (b *book) measureOf(p toy.Put, s toy.Sit, within string, listed bool) Measure {
 	ref := s.Target
 	if within != "" {
 		ref.Piece = within + "/" + ref.Piece
 	}
-	host := plain(ref.Piece)
+	host, name := b.nameOf(ref.Piece, ""), b.nameOf(p.ID, within)
+	clash := listed && (soundsLikeASide(host) || soundsLikeASide(name))
+	if soundsLikeASide(host) {
+		host = b.say("dowels.name", "name", host, "numbers", numbers(b.Model.Find(ref.Piece)))
+	}
 	own, at := b.feature(toy.Ref{Piece: p.ID, Feature: s.Own}, within), b.feature(ref, "")
 	slots := []any{"at", at, "host", host, "off", b.mm(max(s.Off.MM(), -s.Off.MM()))}
 	axis, positive, side := toy.SideAxis(s.Own)
@@ -141,10 +151,15 @@ func (b *book) measure(p toy.Put, s toy.Sit, within string) Measure {
 		}
 		return Measure{"", own, b.say("at.over", slots...)}
 	}
+	if _, _, is := toy.SideAxis(s.Own); is && clash {
+		own = b.say("its", "side", own)
+	}
 	flat := b.isFlat(ref)
 	switch {
 	case side && s.Off != 0:
 		return Measure{"", own, b.say("at."+b.away(axis, s.Off > 0), slots...)}
+	case side && s.Own == s.Target.Feature && clash:
+		return Measure{"", own, b.say("at.flush.that", slots...)}
 	case side && s.Own == s.Target.Feature:
 		return Measure{"", own, b.say("at.flush", slots...)}
 	case side && (tside && positive != tp || flat) && s.Own == "bottom":
@@ -159,6 +174,18 @@ func (b *book) measure(p toy.Put, s toy.Sit, within string) Measure {
 		return Measure{"", own, b.say("at.on", slots...)}
 	}
 	return Measure{"", own, b.say("at.over", slots...)}
+}
+
+// soundsLikeASide tells whether a piece is called as a side is, so that words must tell the
+// two apart.
+func soundsLikeASide(name string) bool {
+	for _, w := range strings.Fields(name) {
+		switch w {
+		case "front", "back", "left", "right", "top", "bottom", "side":
+			return true
+		}
+	}
+	return false
 }
 
 // away is the word for a way along an axis.

@@ -242,7 +242,7 @@ func (b *book) bench(f prove.Finding) bool {
 
 // slipSays words a warning: where it belongs, how far off, and what then happens.
 func (b *book) slipSays(s slip) string {
-	m := b.measure(s.put, s.sit, s.in)
+	m := b.measureOf(s.put, s.sit, s.in, false)
 	to := [3][2]string{{"back", "forward"}, {"right", "left"}, {"down", "up"}}[s.axis][0]
 	if s.sign > 0 {
 		to = [3]string{"forward", "left", "up"}[s.axis]
@@ -250,7 +250,7 @@ func (b *book) slipSays(s slip) string {
 	if s.either {
 		to = "either"
 	}
-	slots := []any{"name", plain(s.put.ID), "side", m.What, "where", m.Is, "by", b.mm(s.by), "to", b.say("to." + to), "then", b.slipThen(s.is)}
+	slots := []any{"name", b.nameOf(s.put.ID, s.in), "side", m.What, "where", m.Is, "by", b.mm(s.by), "to", b.say("to." + to), "then", b.slipThen(s.is)}
 	if strings.HasPrefix(s.sit.Own, "middle") { // or it is not clear which way
 		return b.says("slip.middle", slots...)
 	}

@@ -209,6 +209,14 @@ func touches(a, b solid.Body) iter.Seq[touch] {
 	}
 }
 
+// Meeting returns the planes of a's faces that lie against faces of b.
+func Meeting(a, b solid.Body) (on []solid.Plane) {
+	for t := range touches(a, b) {
+		on = oncePlane(on, t.a)
+	}
+	return on
+}
+
 func samePlane(p, q solid.Plane) bool {
 	return p.N.Dot(q.N) > 1-tol.Clip && math.Abs(p.D-q.D) <= tol.Touch/2
 }

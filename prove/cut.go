@@ -29,11 +29,17 @@ const (
 	wallLeast      = 25.4 / 16    // however small the hole
 	wallMost       = 25.4 / 8     // more than that is never asked for
 	floorLeast     = 25.4 / 16    // under a stopped hole
+	pastBlank      = 0.5          // an outline may run past the wood by a pencil line
+	recessSlender  = 4.0          // and, bored out first, so many times as deep as it is wide
 	walkSlope      = math.Pi / 18 // a bit that meets a slope steeper than this walks
 	stripBelow     = 3 * 25.4     // pieces shorter than this are worked on a longer strip
 	tinyPiece      = 25.4         // and below this, sawn or drilled from two sides, they are risky even so
 	tinyRound      = 25.4 / 2     // rounds below this are not sawn by hand
 )
+
+// DeepRecess is how deep, in mm, a recess is cut with a chisel or a router alone: what is
+// deeper is bored out first. Common practice, no source.
+const DeepRecess = 25.4
 
 var cutCheck = Check{
 	ID: "cut.possible", Asks: "can ordinary tools, or those of the shop, cut it?", run: cutAll,
@@ -45,8 +51,11 @@ var cutCheck = Check{
 		{"the tightest inside curve of a band saw", "by blade width: 3/16 in radius with a 1/8 in blade", "trade tables: R = w²/(4 s), set s 0.025 in"},
 		{"the tightest inside curve of a scroll saw", "half the width of its blade", practice},
 		{"a hole is drilled by a bit no farther off than", inMM(tol.Drill), "ASME B94.11M sizes; common practice for flat-bottomed bits"},
+		{"an ordinary bit reaches", "ten times its diameter, at most 100 mm; twice that where a hole goes right through and square, from both sides", practice + "; jobber drills are about as long (DIN 338, from memory)"},
 		{"wood beside a hole", "a quarter of its diameter, at least " + inMM(wallLeast) + ", at most " + inMM(wallMost), practice},
 		{"wood under a stopped hole", "the drill's point, 0.3 of its diameter, or " + inMM(floorLeast) + " under a flat-bottomed bit", "118° point; " + practice},
+		{"an outline runs past its blank by", "at most " + inMM(pastBlank) + ", a pencil line", practice},
+		{"a recess deeper than " + inMM(DeepRecess) + " is bored out first, and is", "at most four times as deep as it is wide", practice},
 		{"room for the blade's hole in a cut-out", inMM(bladeHole), practice},
 		{"the longest dowel, if the file does not say,", "48 in, or 1000 mm", practice},
 	},
@@ -55,12 +64,12 @@ var cutCheck = Check{
 // cutting is the making of this check.
 type cutting struct {
 	*run
-	found                                               []Finding
-	byKey                                               map[string]int
-	backed, taped, first, flat, slots, strip, cups, vee []string // names for the notes
-	usual                                               bool     // some tool is not said, and the usual one was taken
-	curve                                               leastAt  // the tightest inside curve
-	wall                                                leastAt  // the thinnest wall beside a hole, against its limit
+	found                                                            []Finding
+	byKey                                                            map[string]int
+	backed, taped, first, flat, slots, strip, cups, vee, both, bored []string // names for the notes
+	usual                                                            bool     // some tool is not said, and the usual one was taken
+	curve                                                            leastAt  // the tightest inside curve
+	wall                                                             leastAt  // the thinnest wall beside a hole, against its limit
 }
 
 // leastAt is the place with the least of something.
@@ -158,6 +167,8 @@ func (c *cutting) sum() {
 	}
 	note(c.taped, "work from two directions: tape the waste of the first cut back on, so that the wood lies flat for the next (%s)")
 	note(c.backed, "back the wood with scrap where a drill comes through (%s)")
+	note(c.both, "deeper than an ordinary bit reaches: mark the place on both sides and drill from both, or take a long bit (%s)")
+	note(c.bored, "deep recesses: bore most of the wood out with a flat-bottomed bit, then pare to the line with a chisel (%s)")
 	note(c.first, "drill the counterbore first, and the hole through its middle (%s)")
 	note(c.flat, "a pointed drill would come through: take a flat-bottomed bit (%s)")
 	note(c.slots, "part of a round only: drill before the saw takes the wood away, or clamp scrap against it (%s)")

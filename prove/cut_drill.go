@@ -43,6 +43,9 @@ func (c *cutting) drills(b *bench) {
 			once(&c.first, b.name)
 			continue
 		}
+		if !b.again {
+			c.reaches(b, h)
+		}
 		if h.spec != nil && h.spec.Depth > 0 {
 			c.floor(b, h)
 		}

@@ -158,8 +158,63 @@ func (c *cutting) saws(b *bench) {
 	}
 	for _, s := range b.sawCuts() {
 		c.saw(b, s)
+		if !s.outside {
+			c.leaves(b, s)
+		}
 	}
 	c.twoWays(b)
+	for k, w := range b.work {
+		if cut, ok := w.(toy.Cut); ok && cut.Depth.MM() > DeepRecess+tol.Page {
+			c.recess(b, k, cut)
+		}
+	}
+}
+
+// leaves minds an outline that runs past the wood: what is not there cannot be sawn, so most
+// likely a number is wrong.
+func (c *cutting) leaves(b *bench, s sawCut) {
+	box := assembly.SideFrame(s.side, b.size).Inverse().Box(b.reach)
+	l := s.line.Bounds()
+	mid := l.Min.Add(l.Max).Scale(0.5)
+	over, way, at := 0.0, "", mid
+	for _, o := range []struct {
+		by  float64
+		way string
+		at  r2.Vec
+	}{{box.Min.X - l.Min.X, "left", r2.Vec{X: box.Min.X, Y: mid.Y}}, {l.Max.X - box.Max.X, "right", r2.Vec{X: box.Max.X, Y: mid.Y}},
+		{box.Min.Y - l.Min.Y, "lower side", r2.Vec{X: mid.X, Y: box.Min.Y}}, {l.Max.Y - box.Max.Y, "upper side", r2.Vec{X: mid.X, Y: box.Max.Y}}} {
+		if o.by > over+tol.Page {
+			over, way, at = o.by, o.way, o.at
+		}
+	}
+	if over <= pastBlank+tol.Page {
+		return
+	}
+	wood := "blank"
+	if b.part == nil {
+		wood = "wood"
+	}
+	c.say(b.about(s.work), Finding{About: b.about(s.work), Verdict: Mind, Unit: "mm", LimitOp: "<=", Value: over, Limit: pastBlank, Margin: pastBlank - over, Source: practice,
+		Places: []Place{c.at(b, "", b.spot(assembly.SideFrame(s.side, b.size).Point(r3.Vec{X: at.X, Y: at.Y})), s.at)},
+		Says:   fmt.Sprintf("%s leaves the %s by %s, at its %s as seen: there is no wood to saw, and its own edge stays", s.name(b), wood, c.len(over), way)})
+}
+
+// recess judges what is cut to a depth for which a chisel or a router alone is too short.
+func (c *cutting) recess(b *bench, work int, cut toy.Cut) {
+	line, err := assembly.Line(cut.Outline)
+	if err != nil {
+		return // Derive has refused it
+	}
+	name := fmt.Sprintf("%s (work %d, %s)", b.name, work+1, cut.Word)
+	deep, wide := cut.Depth.MM(), narrowest(line)
+	if most := recessSlender * wide; deep > most+tol.Page {
+		at := line.Bounds().Min.Add(line.Bounds().Max).Scale(0.5)
+		c.say(b.about(work), Finding{About: b.about(work), Verdict: Mind, Unit: "mm", LimitOp: "<=", Value: deep, Limit: most, Margin: most - deep, Source: practice,
+			Places: []Place{c.at(b, "", b.spot(assembly.SideFrame(cut.Side, b.size).Point(r3.Vec{X: at.X, Y: at.Y})), cut.At)},
+			Says:   fmt.Sprintf("%s is %s deep and only %s wide, and no chisel works at its floor: make it shallower, or saw it through and glue a floor on", name, c.len(deep), c.len(wide))})
+		return
+	}
+	once(&c.bored, name)
 }
 
 // name says a saw cut for the user: by its place in the work of its part.
@@ -264,7 +319,7 @@ func (c *cutting) saw(b *bench, s sawCut) {
 	switch {
 	case wide < kerf-tol.Page:
 		f := Finding{Verdict: Mind, Value: wide, Limit: kerf, Source: practice, Places: spot(mid),
-			Says: fmt.Sprintf("%s is %s wide, less than the saw takes away: %s", what, inMM(wide), inMM(kerf))}
+			Says: fmt.Sprintf("%s is %s wide, less than the saw takes away: %s; make it that wide", what, inMM(wide), inMM(kerf))}
 		if kerfSaid {
 			f.Verdict, f.Source = Fails, c.m.Toy.Shop.Source()
 		}

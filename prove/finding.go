@@ -1,6 +1,10 @@
 package prove
 
 import (
+	"cmp"
+	"math"
+	"slices"
+
 	"dryfit/facts"
 	"dryfit/geom/r3"
 )
@@ -84,6 +88,29 @@ type Report struct {
 	ShopFrom []string // who says which tools there are; none: usual ones are taken
 	// MustUntold tells that something the toy must do could not be told.
 	MustUntold bool
+}
+
+// Failing are the findings that fail, the worst first: the one that is the farthest beyond
+// its limit, as a share of it, so that lengths, angles and loads compare. A limit of none
+// counts as a millimetre, a degree or a whole.
+func (r *Report) Failing() (out []Finding) {
+	for _, f := range r.Findings {
+		if f.Verdict == Fails {
+			out = append(out, f)
+		}
+	}
+	short := func(f Finding) float64 {
+		if math.IsNaN(f.Margin) {
+			return 0
+		}
+		by := math.Abs(f.Limit)
+		if by == 0 || math.IsNaN(by) || math.IsInf(by, 0) {
+			by = 1
+		}
+		return f.Margin / by
+	}
+	slices.SortStableFunc(out, func(a, b Finding) int { return cmp.Compare(short(a), short(b)) })
+	return out
 }
 
 // Passes tells whether nothing fails and no must is left untold.

@@ -29,6 +29,7 @@ type swing struct {
 	hit   bool
 	a, b  int // the piece that moves and the piece it meets
 	at    r3.Vec
+	about r3.Vec // the direction that it turns about, right-handed
 }
 
 var hingeCheck = Check{
@@ -95,6 +96,9 @@ func (r *run) hinge(i int) {
 			f.Says += " each way"
 		}
 	}
+	if f.Verdict == Fails {
+		f.Says += r.giveWay(h, ways, counts, must != nil && must.EachWay, f.Limit*math.Pi/180)
+	}
 	for k, s := range ways {
 		if !s.hit {
 			f.Notes = append(f.Notes, names[k]+": nothing is touched within half a turn")
@@ -150,12 +154,43 @@ func (r *run) swing(h *assembly.Hinge, moving, fixed []int, dir r3.Vec) swing {
 			}
 			c := turn.FirstContact(r.against(j, i), r.against(i, j), best.angle, tol.Touch)
 			if c.Hit && c.Travel < best.angle {
-				best = swing{angle: c.Travel, hit: true, a: i, b: j, at: c.At()}
+				best = swing{angle: c.Travel, hit: true, a: i, b: j, at: c.At(), about: dir}
 			}
 		}
 	}
 	return best
 }
+
+// giveWay says what is in the way of a swing that is too short, and how much of it has to go
+// or move: as deep as the two would be in each other anywhere up to the swing that is wanted.
+func (r *run) giveWay(h *assembly.Hinge, ways [2]swing, counts swing, each bool, want float64) string {
+	says := ""
+	for _, s := range ways {
+		if !s.hit || s.angle >= want || !each && s != counts {
+			continue
+		}
+		deep := 0.0
+		for k := 1; k <= giveSteps; k++ {
+			to := s.angle + float64((want-s.angle)*float64(k)/giveSteps)
+			moved := r.m.Pieces[s.a].Body.Transform(r3.Turn(h.Centre, s.about, to))
+			deep = math.Max(deep, solid.Overlap(r.m.Pieces[s.b].Body, moved).Depth)
+		}
+		if deep <= tol.Touch {
+			continue
+		}
+		if says += ", "; says == ", " {
+			says = "; it wants "
+		}
+		says += fmt.Sprintf("%s more room between %s and %s", r.len(mend(deep)), r.m.Pieces[s.a].ID, r.m.Pieces[s.b].ID)
+		if ways[0].a == ways[1].a && ways[0].b == ways[1].b {
+			break // the same on both sides
+		}
+	}
+	return says
+}
+
+// giveSteps is how many angles are tried for how deep two pieces would be in each other.
+const giveSteps = 12
 
 // muchLighter is how much lighter the side with the fixed pin has to be before it is
 // spoken of as the one that moves, and not the side that turns on the pin.

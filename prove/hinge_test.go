@@ -1,8 +1,10 @@
 package prove_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand"
+	"os"
 	"strings"
 	"testing"
 
@@ -302,4 +304,28 @@ func TestHingeAgainstStepping(t *testing.T) {
 		t.Errorf("only %d pairs meet", hits)
 	}
 	t.Logf("%d of 100 meet; worst %.5f degree", hits, worst)
+}
+
+// What a swing that is too short says is in the way, and by how much, is enough.
+func TestHingeSaysHowMuchRoom(t *testing.T) {
+	b, err := os.ReadFile("../examples/broken/move.hinge-corner-hits.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(b)
+	says := find(t, proof(t, text), "move.hinge:arm").Says
+	var more float64
+	if _, err := fmt.Sscanf(says[strings.Index(says, "it wants "):], "it wants %g mm more room between arm and stop", &more); err != nil || more <= 0 {
+		t.Fatalf("%v: %s", err, says)
+	}
+	const was = "sizes: {gap: 1}"
+	for by, want := range map[float64]prove.Verdict{more + 0.1: prove.Holds, more - 0.5: prove.Fails} {
+		wider := strings.Replace(text, was, fmt.Sprintf("sizes: {gap: %g}", 1+by), 1)
+		if wider == text {
+			t.Fatal("the toy has another gap now")
+		}
+		if g := find(t, proof(t, wider), "move.hinge:arm"); g.Verdict != want {
+			t.Errorf("%g mm more: %v: %s", by, g.Verdict, g.Says)
+		}
+	}
 }

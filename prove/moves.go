@@ -8,6 +8,7 @@ import (
 type Swing struct {
 	Moving []int      // pieces that turn, with all that hangs on them
 	Ways   [2]float64 // radians, counter-clockwise and clockwise about the direction of its pin
+	Stop   [2]int     // the piece that stays, that is touched there; -1: none
 	OK     bool       // false where its two sides are joined some other way too
 }
 
@@ -17,10 +18,15 @@ func Swings(m *assembly.Model) []Swing {
 	out := make([]Swing, len(m.Hinges))
 	for i, h := range m.Hinges {
 		moving, ok := m.Moving(h)
-		out[i] = Swing{Moving: moving, OK: ok}
+		out[i] = Swing{Moving: moving, OK: ok, Stop: [2]int{-1, -1}}
 		if ok {
 			w := r.swings(i)
 			out[i].Ways = [2]float64{w[0].angle, w[1].angle}
+			for k := range w {
+				if w[k].hit {
+					out[i].Stop[k] = w[k].b
+				}
+			}
 		}
 	}
 	return out

@@ -74,6 +74,9 @@ func Order(m *assembly.Model) Sequence {
 		return Sequence{}
 	}
 	seq.FileOrder = seq.FileOrder && len(s.no) == 0
+	if len(s.no) == 0 {
+		s.apart()
+	}
 	for _, st := range s.steps() {
 		for _, g := range m.GlueUps {
 			if st.Step >= 0 && slices.Equal(g.Pieces, st.Pieces) {
@@ -299,7 +302,7 @@ func (r *run) stuck(s solved, g assembly.GlueUp, in string) {
 	if len(set) == 2 {
 		says = "no order is found in which it goes together: %s cannot be drawn apart"
 	}
-	f.Says = in + fmt.Sprintf(says, p.names(set))
+	f.Says = in + fmt.Sprintf(says, p.names(set)) + ": open what holds them, or glue one of them up around the rest"
 	switch is {
 	case noMotion:
 		f.Notes = append(f.Notes, "proved: "+why)

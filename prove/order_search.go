@@ -32,7 +32,12 @@ type blocked struct {
 // them apart, and puts a dowel into one of two blind holes before the other comes
 // over it. hard tries more than plain directions.
 func (p *puzzle) fileOrder(hard bool) (moves []move, no []blocked) {
-	groups := [][]int{all(len(p.units))}
+	return p.fileOrderOf([][]int{all(len(p.units))}, nil, hard)
+}
+
+// fileOrderOf is fileOrder of groups that were drawn apart by moves.
+func (p *puzzle) fileOrderOf(groups [][]int, moves []move, hard bool) ([]move, []blocked) {
+	var no []blocked
 	for k := len(p.units) - 1; k >= 0; k-- {
 		g := groupOf(groups, k)
 		out, ok := p.drawUnit(k, less(groups[g], k), false)

@@ -183,7 +183,7 @@ func (r *run) pin(h assembly.Hinge) {
 		f.Verdict = Fails
 		f.Says = fmt.Sprintf("%s should lift off, but it moves only %s of %s along its pin", h.Name, r.len(best), r.len(want))
 		if stops >= 0 {
-			f.Says += ": " + r.m.Pieces[stops].ID + " is in the way"
+			f.Says += ": " + r.m.Pieces[stops].ID + " is in the way, and has to leave " + r.len(mend(want-best)) + " more"
 		}
 	case comesOff:
 		f.Verdict, f.LimitOp, f.Margin, f.known = Fails, "<=", f.Limit-best-tol.Touch, true

@@ -128,6 +128,9 @@ func (r *run) smallSet(about string, things [][]int, under bool, ifFits Verdict)
 	seen := map[shown]bool{}
 	for _, t := range things {
 		name := r.thing(t)
+		if about == "attached" { // the piece that would come off, not the glue-up that it is of
+			name = r.m.Pieces[t[0]].ID
+		}
 		if len(t) == 1 { // pieces that are shown alike answer alike
 			made := r.shown(t[0])
 			if seen[made] {

@@ -83,7 +83,7 @@ func TestSmallGluedUp(t *testing.T) {
 	}
 	// each layer of a big block is sawn small after it is glued: from 3 years the label warns of both
 	big := strings.Replace(strings.Replace(cube("{saw: {side: face, outline: [[0, 0], [1/2, 0], [1/2, 1/2], [0, 1/2]]}}"), "blank: [15/16, 15/16]", "blank: [3, 3]", 1), "18 months", "36 months", 1)
-	if g := find(t, proof(t, big), "child.small:attached"); !strings.Contains(strings.Join(g.Notes, "\n"), "(it, it)") {
+	if g := find(t, proof(t, big), "child.small:attached"); !strings.Contains(strings.Join(g.Notes, "\n"), "(it/layer, it/upper)") {
 		t.Errorf("%v", g.Notes)
 	}
 	// a ball of 31.5 mm goes in, and 2 mm of peg with it

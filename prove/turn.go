@@ -169,18 +169,18 @@ func (r *run) why(t train, w oneWay, outer float64) string {
 	k := w.by.Car
 	switch {
 	case k < 0:
-		return "it is that long"
+		return "it is that long: make it shorter"
 	case w.by.Folds:
-		return t.names[k] + " would fold in without limit"
+		return t.names[k] + " would fold in without limit: let its axle come nearer to what pulls it"
 	}
 	name := r.m.Hinges[t.pins[k]].Name
 	says := fmt.Sprintf("%s swings no further than %s", name, r.deg(math.Abs(w.steady.Swing[k])))
 	least, _, _ := w.Foldless()
 	radius, ok := w.Within(outer, least)
 	if s := w.Steady(radius); ok && s.Folds < 0 {
-		says += fmt.Sprintf(" and would have to swing %s", r.deg(math.Abs(s.Swing[k])))
+		says += fmt.Sprintf(" and would have to swing %s: make room for that, or bring the axles nearer to each other", r.deg(math.Abs(s.Swing[k])))
 	} else {
-		says += ", and however far it swung " + "that circle would be too small"
+		says += ", and however far it swung that circle would be too small: bring the axles nearer to each other"
 	}
 	return says
 }

@@ -19,6 +19,33 @@ func SideWord(s toy.Side) string {
 	return [...]string{toy.Top: "face", toy.Bottom: "other face", toy.Right: "edge", toy.Left: "other edge", toy.Front: "end", toy.Back: "other end"}[s]
 }
 
+// Looks returns which way a side of a piece looks in the toy; false if it leans.
+func Looks(p *assembly.Piece, s toy.Side) (toy.Dir, bool) {
+	out := p.Pose.Dir(assembly.SideFrame(s, p.Made.Size).W)
+	for axis, dirs := range [3][2]toy.Dir{{toy.Backward, toy.Forward}, {toy.ToRight, toy.ToLeft}, {toy.Down, toy.Up}} {
+		switch c := out.At(axis); {
+		case c > looksMost:
+			return dirs[1], true
+		case c < -looksMost:
+			return dirs[0], true
+		}
+	}
+	return 0, false
+}
+
+// looksMost is the cosine up to which a side that leans a little still looks one way.
+const looksMost = 0.9
+
+// LooksWord says which way a side looks: looks up, looks to the right.
+func LooksWord(d toy.Dir) string {
+	return [...]string{"looks up", "looks down", "looks to the right", "looks to the left", "looks forward", "looks back"}[d]
+}
+
+// DirSide is what the side of a toy that looks so is called: the top, the right side.
+func DirSide(d toy.Dir) string {
+	return [...]string{"top", "bottom", "right side", "left side", "front", "back"}[d]
+}
+
 // ByHand says what is done to arrises and in sanding flush, a sentence each.
 func ByHand(work []toy.Work, u measure.Unit) []string {
 	var out []string

@@ -184,7 +184,8 @@ func (w *words) flat(r toy.Ref) bool {
 }
 
 // Lies says how a blank lies in the toy, "" if its face is up and its length
-// forward.
+// forward. Its sides are named by the trade's words alone: top and front would be
+// those of the blank, not of the toy that this speaks of.
 func Lies(l toy.Lies) string {
 	if l == toy.Natural || !l.Said && l == (toy.Lies{}) {
 		return ""
@@ -194,9 +195,8 @@ func Lies(l toy.Lies) string {
 	if l == n {
 		return ""
 	}
-	look := [...]string{"looks up", "looks down", "looks to the right", "looks to the left", "looks forward", "looks back"}
 	point := [...]string{"points up", "points down", "points to the right", "points to the left", "points forward", "points back"}
-	says := "the " + SideName(l.Side) + " " + look[l.Faces] + ", the " + SideName(toy.Front) + " " + point[l.Length]
+	says := "the " + SideWord(l.Side) + " " + LooksWord(l.Faces) + ", the " + SideWord(toy.Front) + " " + point[l.Length]
 	if l.Lean != 0 {
 		says += ", leaning " + l.Lean.Format()
 	}

@@ -16,6 +16,9 @@ type kind struct {
 
 var kinds = []kind{
 	{"dowels", dowels, checkDowels},
+	{"plan", plan, checkPlan},
+	{"nest", strips, checkStrips},
+	{"bins", bins, checkBins},
 }
 
 const usage = `usage: bench KIND DIR [--seconds N] [--seed S] -o OUT

@@ -31,7 +31,7 @@ func (c *guideCmd) Run(t *terminal) error {
 		return err
 	}
 	data, err := toy.Guide(format, app.Print{Paper: c.Paper, Read: c.beside()})
-	return t.save(c.File, c.Out, data, err)
+	return t.saveProved(toy, c.File, c.Out, data, err)
 }
 
 type packCmd struct {
@@ -42,6 +42,9 @@ type packCmd struct {
 
 // Run writes guide and patterns in one file.
 func (c *packCmd) Run(t *terminal) error {
+	if err := writesPDF(c.File, c.Out); err != nil {
+		return err
+	}
 	toy, err := c.open(t, false)
 	if err != nil {
 		return err
@@ -49,7 +52,7 @@ func (c *packCmd) Run(t *terminal) error {
 	on := c.print()
 	on.Read = c.beside()
 	pdf, err := toy.Pack(on)
-	if err := t.save(c.File, c.Out, pdf, err); err != nil {
+	if err := t.saveProved(toy, c.File, c.Out, pdf, err); err != nil {
 		return err
 	}
 	if len(pdf) > sendable {

@@ -8,7 +8,7 @@ import (
 )
 
 type outlineCmd struct {
-	File  string   `arg:"" help:"The drawing: an SVG, or a PDF of lines." name:"file"`
+	File  string   `arg:"" help:"The drawing: an SVG, or a PDF of lines." name:"drawing"`
 	Units string   `help:"What one unit of the drawing is, where it does not say: mm, inch, or px (1/96 in)." placeholder:"UNIT"`
 	Pick  []string `help:"Take the lines of this name or layer alone, measured from the largest that holds them. May be given several times." placeholder:"NAME" sep:"none"`
 	As    string   `help:"The unit of the toy file that it is for: mm or inch." enum:"mm,inch" default:"mm"`

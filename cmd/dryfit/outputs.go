@@ -31,14 +31,38 @@ func (p printArgs) print() app.Print {
 	return app.Print{Paper: p.Paper, Margin: p.Margin, CorrectX: p.CorrectX, CorrectY: p.CorrectY}
 }
 
+// writesPDF refuses a name whose ending promises something else than the PDF that is written.
+func writesPDF(toy, name string) error {
+	if err := notItself(toy, name); err != nil {
+		return err
+	}
+	if end := filepath.Ext(name); end != "" && !strings.EqualFold(end, ".pdf") {
+		return fmt.Errorf("%s: a PDF is written: expected a name that ends in .pdf", name)
+	}
+	return nil
+}
+
+// notItself refuses to write over the toy file.
+func notItself(toy, path string) error {
+	if a, err := os.Stat(toy); err == nil {
+		if b, err := os.Stat(path); err == nil && os.SameFile(a, b) {
+			return fmt.Errorf("%s: this is the toy file itself, which would be lost", path)
+		}
+	}
+	return nil
+}
+
 // Run writes the patterns.
 func (c *patternsCmd) Run(t *terminal) error {
+	if err := writesPDF(c.File, c.Out); err != nil {
+		return err
+	}
 	toy, err := c.open(t, false)
 	if err != nil {
 		return err
 	}
 	pdf, err := toy.Patterns(c.print())
-	return t.save(c.File, c.Out, pdf, err)
+	return t.saveProved(toy, c.File, c.Out, pdf, err)
 }
 
 type stockCmd struct {
@@ -113,15 +137,25 @@ func (t *terminal) save(toy, path string, data []byte, err error) error {
 	if err != nil {
 		return t.failed(err, false)
 	}
-	if a, err := os.Stat(toy); err == nil {
-		if b, err := os.Stat(path); err == nil && os.SameFile(a, b) {
-			return fmt.Errorf("%s: this is the toy file itself, which would be lost", path)
-		}
+	if err := notItself(toy, path); err != nil {
+		return err
 	}
 	if err := writeFile(path, data, true); err != nil {
 		return err
 	}
 	fmt.Fprintf(t.out, "wrote %s (%d KB)\n", path, (len(data)+1023)/1024)
+	return nil
+}
+
+// saveProved is save for what wood is cut by: it says as well if the toy is not right yet.
+// The file is written all the same, so this is no failure of the command.
+func (t *terminal) saveProved(toy *app.Toy, file, path string, data []byte, err error) error {
+	if err := t.save(file, path, data, err); err != nil {
+		return err
+	}
+	if says := toy.Unproved(); says != "" {
+		fmt.Fprintf(t.err, "%s: %s\nsee dryfit prove %[1]s\n", file, says)
+	}
 	return nil
 }
 

@@ -165,21 +165,45 @@ func (l *Line) says() string {
 	return l.Where
 }
 
+// name gives every line a name of its own: what it is called if nothing else is called so,
+// then that with a number, and its number where it has no name.
+func (c *collector) name() {
+	taken := map[string]bool{}
+	for _, l := range c.out.Lines {
+		taken[l.Name] = true
+	}
+	told, last := map[string]bool{}, map[string]int{}
+	for i := range c.out.Lines {
+		l := &c.out.Lines[i]
+		name := l.Name
+		if name == "" {
+			if name = fmt.Sprint(i + 1); !taken[name] {
+				taken[name], told[name] = true, true
+				l.Name = name
+				continue
+			}
+			told[name] = true // by the line that is called so
+		}
+		if !told[name] {
+			told[name] = true
+			l.Name = name
+			continue
+		}
+		n := max(2, last[name])
+		for ; taken[fmt.Sprintf("%s.%d", name, n)]; n++ {
+		}
+		last[name] = n
+		l.Name = fmt.Sprintf("%s.%d", name, n)
+		taken[l.Name] = true
+	}
+}
+
 // finish joins the open lines and numbers what has no name.
 func (c *collector) finish() (*Drawing, error) {
 	if err := c.join(); err != nil {
 		return nil, err
 	}
-	seen := map[string]int{}
-	for i := range c.out.Lines {
-		l := &c.out.Lines[i]
-		if l.Name == "" {
-			l.Name = fmt.Sprint(i + 1)
-		}
-		if seen[l.Name]++; seen[l.Name] > 1 {
-			l.Name = fmt.Sprintf("%s.%d", l.Name, seen[l.Name])
-		}
-	}
+	c.name()
 	if len(c.out.Lines) == 0 {
 		says := "there is no closed line in this drawing"
 		if n := len(c.out.Notes); n > 0 {

@@ -197,7 +197,7 @@ func apart(a, b outline.Path) float64 {
 func TestRefused(t *testing.T) {
 	svg := func(s string) string { return `<svg xmlns="http://www.w3.org/2000/svg" width="10mm">` + s + `</svg>` }
 	for _, c := range []struct{ in, want string }{
-		{"", "there is no svg element in this file: expected an SVG drawing"},
+		{"", "this is neither an SVG drawing nor a PDF: expected a drawing saved as SVG, or a PDF of lines"},
 		{"<html></html>", "line 1, <html>: the outermost element is not svg: expected an SVG drawing"},
 		{`<svg xmlns="http://www.w3.org/2000/svg"><rect width="5" height="5"/></svg>`, "line 1, <svg>: this drawing does not say how large it is"},
 		{`<svg xmlns="http://www.w3.org/2000/svg" width="400" height="300"/>`, "--units mm, --units inch or --units px (1/96 in)"},
@@ -252,6 +252,40 @@ func TestPick(t *testing.T) {
 	}
 	if _, err := d.Pick("mast"); err == nil || !strings.Contains(err.Error(), "no line or layer is called mast: expected one of\n  boat: 110 x 40 mm, line 8, <path>, layer Outer line") {
 		t.Error(err)
+	}
+}
+
+// Every line has a name of its own, whatever the drawing calls it, and none is lost when
+// its layer is picked.
+func TestOwnNames(t *testing.T) {
+	d, err := SVG([]byte(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100"><g id="L">
+<path id="a" d="M0 0H10V10H0Z M20 0H30V10H20Z"/><rect id="a.2" x="40" y="0" width="10" height="10"/>
+<rect id="6" x="60" width="9" height="9"/><rect id="a" x="80" width="9" height="9"/><rect x="60" y="20" width="9" height="9"/><path d="M80 20h9v9h-9z"/>
+</g></svg>`), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, l := range d.Lines {
+		names = append(names, l.Name)
+	}
+	if got := strings.Join(names, " "); got != "a a.3 a.2 6 a.4 6.2 7" {
+		t.Error(got)
+	}
+	if all, err := d.Pick("L"); err != nil || len(all) != 7 {
+		t.Error(len(all), err)
+	}
+	if one, err := d.Pick("a.2"); err != nil || len(one) != 1 || one[0].Path.Bounds().Min.X < 39 {
+		t.Error(one, err)
+	}
+}
+
+// Only the property transform of a style moves an element.
+func TestStyleTransform(t *testing.T) {
+	for _, style := range []string{"fill:none;text-transform:none", "transform-origin:0 0", "transform: none"} {
+		if _, err := SVG([]byte(`<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><rect width="5" height="5" style="`+style+`"/></svg>`), Options{}); err != nil {
+			t.Errorf("%s: %v", style, err)
+		}
 	}
 }
 

@@ -9,7 +9,6 @@ import (
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/tol"
-	"dryfit/geom/trig"
 )
 
 // chain is a line that may still be open.
@@ -114,14 +113,7 @@ func (s step) long() float64 {
 }
 
 // middle is a place in the middle of it.
-func (s step) middle() r2.Vec {
-	if !s.Round() {
-		return s.from.Add(s.To).Scale(0.5)
-	}
-	sin, cos := trig.Sincos(s.Sweep / 2)
-	d := s.from.Sub(s.C)
-	return s.C.Add(r2.Vec{X: float64(d.X*cos) - float64(d.Y*sin), Y: float64(d.X*sin) + float64(d.Y*cos)})
-}
+func (s step) middle() r2.Vec { return s.Middle(s.from) }
 
 // path makes a closed line of the chain: ends are brought together, what is too short to
 // saw is dropped, and steps that are one line or one arc become one. False: nothing is left.

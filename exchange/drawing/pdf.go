@@ -17,7 +17,7 @@ func PDF(data []byte, o Options) (*Drawing, error) {
 	if len(data) > maxBytes {
 		return nil, &Problem{Says: fmt.Sprintf("larger than a drawing can be (%d MiB)", maxBytes>>20)}
 	}
-	f := &pdfFile{objects: map[int]any{}, budget: maxBytes}
+	f := &pdfFile{objects: map[int]any{}, ends: map[int]int{}, budget: maxBytes}
 	f.scan(data)
 	if f.trailer["Encrypt"] != nil {
 		return nil, &Problem{Says: "this PDF is locked", Expected: "one without a password"}
@@ -42,8 +42,11 @@ func PDF(data []byte, o Options) (*Drawing, error) {
 // pdfFile is what a file has.
 type pdfFile struct {
 	objects map[int]any
+	ends    map[int]int     // where in the file each object ends
+	off     map[pdfRef]bool // the optional content that is not shown
 	trailer pdfDict
-	budget  int // bytes that may still be unpacked
+	budget  int  // bytes that may still be unpacked
+	endless bool // no stream from here on has an end
 }
 
 // get follows references.
@@ -76,23 +79,32 @@ func (f *pdfFile) list(v any) pdfList {
 // scan finds the objects of a file: "12 0 obj" and what follows.
 func (f *pdfFile) scan(data []byte) {
 	f.trailer = pdfDict{}
-	var packed []*stream
-	for at := 0; at < len(data); {
-		k := bytes.Index(data[at:], []byte("obj"))
-		t := bytes.Index(data[at:], []byte("trailer"))
-		if t >= 0 && (k < 0 || t < k) {
-			l := &lexer{b: data, at: at + t + 7}
+	type placed struct {
+		*stream
+		at int
+	}
+	var packed []placed
+	t, k := -1, -1
+	for at := 0; ; {
+		if t < at {
+			t = next(data, at, "trailer")
+		}
+		if k < at {
+			k = next(data, at, "obj")
+		}
+		if t < k {
+			l := &lexer{b: data, at: t + 7}
 			if v, _ := l.next(true); v != nil {
 				f.heads(v)
 			}
-			at = max(l.at, at+t+7)
+			at = max(l.at, t+7)
 			continue
 		}
-		if k < 0 {
+		if k == len(data) {
 			break
 		}
-		n, ok := objectNumber(data[at : at+k])
-		at += k + 3
+		n, ok := objectNumber(data[at:k])
+		at = k + 3
 		if !ok {
 			continue
 		}
@@ -107,17 +119,27 @@ func (f *pdfFile) scan(data []byte) {
 				v, at = s, end
 				switch d["Type"] {
 				case pdfName("ObjStm"):
-					packed = append(packed, s)
+					packed = append(packed, placed{s, at})
 				case pdfName("XRef"):
 					f.heads(d)
 				}
 			}
 		}
-		f.objects[n] = v
+		f.objects[n], f.ends[n] = v, at
 	}
-	for _, s := range packed {
-		f.unpack(s)
+	for _, p := range packed {
+		f.unpack(p.stream, p.at)
 	}
+}
+
+// next is where a word comes next, the length of the data where it does not. What asks for
+// two words by turns keeps the place of the one that is farther: else it would look through
+// the whole file once for each object.
+func next(data []byte, at int, word string) int {
+	if i := bytes.Index(data[at:], []byte(word)); i >= 0 {
+		return at + i
+	}
+	return len(data)
 }
 
 // heads takes what a trailer says.
@@ -163,15 +185,21 @@ func (f *pdfFile) streamAt(data []byte, at int, d pdfDict) (*stream, int) {
 			return &stream{d, data[from:end]}, end
 		}
 	}
-	n := bytes.Index(data[min(from, len(data)):], []byte("endstream")) // its length is said elsewhere, or wrong
+	from = min(from, len(data))
+	if f.endless { // looked for already, and there is none
+		return nil, at
+	}
+	n := bytes.Index(data[from:], []byte("endstream")) // its length is said elsewhere, or wrong
 	if n < 0 {
+		f.endless = true
 		return nil, at
 	}
 	return &stream{d, bytes.TrimRight(data[from:from+n], "\r\n")}, from + n
 }
 
-// unpack takes the objects out of an object stream (7.5.7).
-func (f *pdfFile) unpack(s *stream) {
+// unpack takes the objects out of an object stream (7.5.7) that ends at a place of the file:
+// what stands later in the file is a later version (7.5.6).
+func (f *pdfFile) unpack(s *stream, end int) {
 	b, ok := f.unpacked(s)
 	n, _ := f.get(s.dict["N"]).(float64)
 	first, _ := f.get(s.dict["First"]).(float64)
@@ -189,28 +217,36 @@ func (f *pdfFile) unpack(s *stream) {
 		}
 		l := &lexer{b: b, at: int(first) + int(at)}
 		if v, ok := l.next(true); ok {
-			if _, there := f.objects[int(k)]; !there {
-				f.objects[int(k)] = v
+			if f.ends[int(k)] <= end {
+				f.objects[int(k)], f.ends[int(k)] = v, end
 			}
 		}
 	}
 }
 
-// pages returns the pages in order, each with what it inherits (7.7.3).
-func (f *pdfFile) pages() (out []pdfDict) {
-	root := f.dict(f.trailer["Root"])
-	if root == nil { // no trailer is left: the catalogue is found by its kind
-		var keys []int
-		for k := range f.objects {
-			keys = append(keys, k)
-		}
-		sort.Ints(keys)
-		for _, k := range keys {
-			if d, ok := f.objects[k].(pdfDict); ok && d["Type"] == pdfName("Catalog") {
-				root = d
-			}
+// catalog returns the root of the document (7.7.2).
+func (f *pdfFile) catalog() pdfDict {
+	if root := f.dict(f.trailer["Root"]); root != nil {
+		return root
+	}
+	var keys []int // no trailer is left: it is found by its kind
+	for k := range f.objects {
+		keys = append(keys, k)
+	}
+	sort.Ints(keys)
+	var root pdfDict
+	for _, k := range keys {
+		if d, ok := f.objects[k].(pdfDict); ok && d["Type"] == pdfName("Catalog") {
+			root = d
 		}
 	}
+	return root
+}
+
+// pages returns the pages in order, each with what it inherits (7.7.3).
+func (f *pdfFile) pages() (out []pdfDict) {
+	root := f.catalog()
+	f.readOff(root)
 	seen := 0
 	var walk func(v any, from pdfDict, depth int)
 	walk = func(v any, from pdfDict, depth int) {

@@ -147,10 +147,7 @@ func (l *lexer) text() []byte {
 	for ; l.at < len(l.b); l.at++ {
 		switch c := l.b[l.at]; c {
 		case '\\':
-			l.at++
-			if l.at < len(l.b) {
-				out = append(out, l.b[l.at])
-			}
+			out = l.escape(out)
 			continue
 		case '(':
 			if depth++; depth == 1 {
@@ -166,6 +163,36 @@ func (l *lexer) text() []byte {
 	}
 	l.at = len(l.b) // it has no end
 	return out
+}
+
+// escape adds what a backslash and what follows it stand for (7.3.4.2, table 3), and stays
+// at the last byte of that.
+func (l *lexer) escape(out []byte) []byte {
+	if l.at++; l.at >= len(l.b) {
+		return out
+	}
+	c := l.b[l.at]
+	if i := bytes.IndexByte([]byte("nrtbf"), c); i >= 0 {
+		return append(out, "\n\r\t\b\f"[i])
+	}
+	octal := func(i int) bool { return i < len(l.b) && l.b[i] >= '0' && l.b[i] <= '7' }
+	switch {
+	case c == '\r': // the end of a line: the string goes on in the next
+		if l.at+1 < len(l.b) && l.b[l.at+1] == '\n' {
+			l.at++
+		}
+		return out
+	case c == '\n':
+		return out
+	case octal(l.at): // up to three digits; what is above a byte is dropped
+		v := int(c - '0')
+		for n := 1; n < 3 && octal(l.at+1); n++ {
+			l.at++
+			v = v<<3 | int(l.b[l.at]-'0')
+		}
+		return append(out, byte(v))
+	}
+	return append(out, c)
 }
 
 func (l *lexer) list(refs bool) pdfList {

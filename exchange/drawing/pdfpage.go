@@ -3,6 +3,7 @@ package drawing
 import (
 	"bytes"
 	"fmt"
+	"unicode/utf16"
 
 	"dryfit/geom/r2"
 )
@@ -51,18 +52,35 @@ func (r *pdfReader) page(p pdfDict, o Options) error {
 		content = append(append(content, b...), '\n')
 	}
 	r.forms, r.ops = 0, 0
-	return r.draw(content, r.dict(p["Resources"]), m, "", 0)
+	return r.draw(content, r.dict(p["Resources"]), m, marked{}, 0)
+}
+
+// marked is the layer that something is drawn on.
+type marked struct {
+	layer  string
+	unseen bool // it is not shown
+}
+
+// within returns the layer of optional content in this one.
+func (r *pdfReader) within(in marked, v any) marked {
+	out := marked{r.layerName(v), in.unseen}
+	if !in.unseen && r.unseen(v) {
+		out.unseen = true
+		r.note(r.where, "left out: layer "+out.layer+", which is not shown")
+	}
+	return out
 }
 
 // draw carries out operators (Annex A): paths, changes of place, forms and layers.
-func (r *pdfReader) draw(content []byte, res pdfDict, m affine, layer string, depth int) error {
+func (r *pdfReader) draw(content []byte, res pdfDict, m affine, in marked, depth int) error {
 	l := &lexer{b: content}
 	var args []any
 	var saved []affine
 	p := &pen{m: m}
-	layers := []string{layer}
-	from := r2.Vec{}
-	num := func(k int) float64 { // the k-th from the end
+	layers := []marked{in}
+	here := func() marked { return layers[len(layers)-1] }
+	from, start := r2.Vec{}, r2.Vec{} // where the pen is, and where its line began
+	num := func(k int) float64 {      // the k-th from the end
 		if i := len(args) - k; i >= 0 {
 			v, _ := args[i].(float64)
 			return v
@@ -103,6 +121,7 @@ func (r *pdfReader) draw(content []byte, res pdfDict, m affine, layer string, de
 		switch op {
 		case "m":
 			from = pt(2)
+			start = from
 			p.Move(from)
 		case "l":
 			from = pt(2)
@@ -118,6 +137,7 @@ func (r *pdfReader) draw(content []byte, res pdfDict, m affine, layer string, de
 			from = pt(2)
 		case "h":
 			p.Close()
+			from = start
 		case "re":
 			x, y, w, h := num(4), num(3), num(2), num(1)
 			p.Move(r2.Vec{X: x, Y: y})
@@ -126,14 +146,18 @@ func (r *pdfReader) draw(content []byte, res pdfDict, m affine, layer string, de
 			}
 			p.Close()
 			from = r2.Vec{X: x, Y: y}
+			start = from
 		case "s", "b", "b*":
 			p.Close()
 			fallthrough
 		case "S", "f", "F", "f*", "B", "B*":
 			filled := op != "S" && op != "s"
 			for _, s := range p.done() {
+				if here().unseen {
+					break
+				}
 				s.closed = s.closed || filled // filling closes
-				if err := r.take(s, Line{Layer: layers[len(layers)-1], Where: r.where}); err != nil {
+				if err := r.take(s, Line{Layer: here().layer, Where: r.where}); err != nil {
 					return err
 				}
 			}
@@ -156,30 +180,30 @@ func (r *pdfReader) draw(content []byte, res pdfDict, m affine, layer string, de
 			}
 			p.m = n
 		case "BDC":
+			next := here()
 			if name(2) == "OC" {
-				d := r.dict(r.dict(res["Properties"])[name(1)])
-				text, _ := r.get(d["Name"]).([]byte)
-				layers = append(layers, plain(pdfText(text)))
-			} else {
-				layers = append(layers, layers[len(layers)-1])
+				next = r.within(next, r.dict(res["Properties"])[name(1)])
 			}
+			layers = append(layers, next)
 		case "BMC":
-			layers = append(layers, layers[len(layers)-1])
+			layers = append(layers, here())
 		case "EMC":
 			if len(layers) > 1 {
 				layers = layers[:len(layers)-1]
 			}
 		case "Tj", "TJ", "'", "\"":
-			r.note(r.where, "left out: text; let the drawing program turn it into paths where its outlines are wanted")
+			r.noteIn(here(), "left out: text; let the drawing program turn it into paths where its outlines are wanted")
 		case "sh":
-			r.note(r.where, "left out: a shading")
+			r.noteIn(here(), "left out: a shading")
 		case "BI":
-			r.note(r.where, "left out: a picture; trace it in the drawing program")
-			if end := bytes.Index(content[l.at:], []byte("EI")); end >= 0 {
-				l.at += end + 2
+			r.noteIn(here(), "left out: a picture; trace it in the drawing program")
+			end := bytes.Index(content[l.at:], []byte("EI"))
+			if end < 0 {
+				return nil // all that is left is the picture
 			}
+			l.at += end + 2
 		case "Do":
-			if err := r.object(name(1), res, p.m, layers[len(layers)-1], depth); err != nil {
+			if err := r.object(name(1), res, p.m, here(), depth); err != nil {
 				return err
 			}
 		}
@@ -187,10 +211,27 @@ func (r *pdfReader) draw(content []byte, res pdfDict, m affine, layer string, de
 	}
 }
 
+// noteIn notes what is left out, where it would be shown.
+func (r *pdfReader) noteIn(in marked, says string) {
+	if !in.unseen {
+		r.note(r.where, says)
+	}
+}
+
 // object draws a form (8.10), or notes an image.
-func (r *pdfReader) object(name string, res pdfDict, m affine, layer string, depth int) error {
+func (r *pdfReader) object(name string, res pdfDict, m affine, in marked, depth int) error {
 	s, ok := r.get(r.dict(res["XObject"])[name]).(*stream)
 	if !ok {
+		return nil
+	}
+	if oc := s.dict["OC"]; r.dict(oc) != nil {
+		own := r.within(in, oc)
+		if own.layer == "" {
+			own.layer = in.layer
+		}
+		in = own
+	}
+	if in.unseen {
 		return nil
 	}
 	if r.get(s.dict["Subtype"]) != pdfName("Form") {
@@ -216,22 +257,18 @@ func (r *pdfReader) object(name string, res pdfDict, m affine, layer string, dep
 	if own := r.dict(s.dict["Resources"]); own != nil {
 		res = own
 	}
-	if oc := r.dict(s.dict["OC"]); oc != nil {
-		if text, ok := r.get(oc["Name"]).([]byte); ok {
-			layer = plain(pdfText(text))
-		}
-	}
-	return r.draw(b, res, m, layer, depth+1)
+	return r.draw(b, res, m, in, depth+1)
 }
 
 // pdfText reads a text string (7.9.2): UTF-16 with a mark, else single bytes.
 func pdfText(b []byte) string {
 	var out []rune
 	if bytes.HasPrefix(b, []byte{0xfe, 0xff}) {
+		var units []uint16
 		for i := 2; i+1 < len(b); i += 2 {
-			out = append(out, rune(b[i])<<8|rune(b[i+1]))
+			units = append(units, uint16(b[i])<<8|uint16(b[i+1]))
 		}
-		return string(out)
+		return string(utf16.Decode(units))
 	}
 	for _, c := range b {
 		out = append(out, rune(c))

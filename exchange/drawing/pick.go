@@ -27,13 +27,14 @@ func (d *Drawing) Pick(names ...string) ([]Picked, error) {
 	var of []Line
 	found := map[string]bool{}
 	for _, l := range d.Lines {
+		picked := false
 		for _, n := range names {
 			if l.Name == n || l.Layer == n {
-				found[n] = true
-				if len(of) == 0 || of[len(of)-1].Name != l.Name {
-					of = append(of, l)
-				}
+				found[n], picked = true, true
 			}
+		}
+		if picked {
+			of = append(of, l)
 		}
 	}
 	for _, n := range names {

@@ -28,7 +28,7 @@ func SVG(data []byte, o Options) (*Drawing, error) {
 		tok, err := r.token()
 		if err != nil {
 			if err == io.EOF {
-				return nil, &Problem{Says: "there is no svg element in this file", Expected: "an SVG drawing"}
+				return nil, &Problem{Says: "this is neither an SVG drawing nor a PDF", Expected: "a drawing saved as SVG, or a PDF of lines"}
 			}
 			return nil, r.broken(err)
 		}
@@ -131,12 +131,20 @@ func (e *element) hidden() bool {
 
 // style is a property, said as an attribute or within style.
 func (e *element) style(name string) string {
-	for _, p := range strings.Split(e.attr["style"], ";") {
-		if k, v, ok := strings.Cut(p, ":"); ok && strings.TrimSpace(k) == name {
-			return strings.TrimSpace(v)
-		}
+	if v, ok := e.property(name); ok {
+		return v
 	}
 	return e.attr[name]
+}
+
+// property is one that is said within style.
+func (e *element) property(name string) (string, bool) {
+	for _, p := range strings.Split(e.attr["style"], ";") {
+		if k, v, ok := strings.Cut(p, ":"); ok && strings.EqualFold(strings.TrimSpace(k), name) {
+			return strings.TrimSpace(v), true
+		}
+	}
+	return "", false
 }
 
 // svg reads the outermost element.
@@ -239,7 +247,7 @@ func (r *svgReader) child(e *element, m affine, tag Line, shown bool) error {
 	if e.hidden() {
 		return out("hidden")
 	}
-	if strings.Contains(e.attr["style"], "transform") {
+	if t, ok := e.property("transform"); ok && t != "none" {
 		return e.problem("a transform within style is not read", "a transform attribute")
 	}
 	change, err := transform(e.attr["transform"])

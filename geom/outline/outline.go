@@ -37,6 +37,16 @@ func Line(p r2.Vec) Seg { return Seg{To: p} }
 // Round tells whether the step is an arc.
 func (s Seg) Round() bool { return s.R > 0 }
 
+// Middle returns the place in the middle of a step that begins at from.
+func (s Seg) Middle(from r2.Vec) r2.Vec {
+	if !s.Round() {
+		return from.Add(s.To).Scale(0.5)
+	}
+	sin, cos := trig.Sincos(s.Sweep / 2)
+	d := from.Sub(s.C)
+	return s.C.Add(r2.Vec{X: float64(d.X*cos) - float64(d.Y*sin), Y: float64(d.X*sin) + float64(d.Y*cos)})
+}
+
 // whole tells whether the step is a full circle.
 func (s Seg) whole() bool { return s.R > 0 && math.Abs(s.Sweep) >= 2*math.Pi }
 

@@ -78,3 +78,24 @@ func (b Box) Size() Vec { return b.Max.Sub(b.Min) }
 
 // Empty tells whether the box holds no point.
 func (b Box) Empty() bool { return b.Min.X > b.Max.X || b.Min.Y > b.Max.Y }
+
+// Hits tells whether a straight line from p to q has a point in the box: the stretch of it
+// between the box's sides (Liang and Barsky, from memory) is not empty.
+func (b Box) Hits(p, q Vec) bool {
+	d := q.Sub(p)
+	lo, hi := 0.0, 1.0
+	for _, c := range [4][2]float64{
+		{-d.X, p.X - b.Min.X}, {d.X, b.Max.X - p.X},
+		{-d.Y, p.Y - b.Min.Y}, {d.Y, b.Max.Y - p.Y},
+	} {
+		switch {
+		case c[0] == 0 && c[1] < 0:
+			return false
+		case c[0] < 0:
+			lo = math.Max(lo, c[1]/c[0])
+		case c[0] > 0:
+			hi = math.Min(hi, c[1]/c[0])
+		}
+	}
+	return lo <= hi
+}

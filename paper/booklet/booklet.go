@@ -9,6 +9,7 @@ package booklet
 
 import (
 	"runtime"
+	"slices"
 	"sync"
 
 	"dryfit/assembly"
@@ -32,6 +33,7 @@ type Book struct {
 	m     *assembly.Model
 	draft *picture.Drafter
 	steps []picture.Step
+	order prove.Sequence
 }
 
 // New makes the guide of a model that was proved; without a report it has the same steps, but
@@ -42,6 +44,7 @@ func New(m *assembly.Model, rep *prove.Report, cache *assembly.Cache) *Book {
 	if !order.Found { // then as the file has it, without ways
 		order.Steps = inFileOrder(m)
 	}
+	b.order = order
 	b.steps = b.draft.Steps(order)
 	in := guide.Input{Model: m, Report: rep, Order: order, Lists: shop.List(m), Cache: cache}
 	for _, s := range b.steps {
@@ -87,10 +90,22 @@ func (b *Book) PDF(paper layout.Paper) ([]byte, error) {
 // Pack returns the guide on one paper and the patterns on another as one document: the
 // pages are counted through, and one outline leads to all of it.
 func (b *Book) Pack(reading, paper layout.Paper) ([]byte, error) {
-	p := b.set(reading)
-	patterns, err := pattern.LayAfter(b.m, paper, len(p.pages))
+	p := b.set(reading, nil)
+	patterns, err := pattern.LayWith(b.m, paper, pattern.With{Before: len(p.pages), Warning: b.Warning})
 	if err != nil {
 		return nil, err
+	}
+	// The steps name the pages of their patterns, which come after as many pages as the
+	// steps take: more words may take one more.
+	for range mostSettings {
+		before := len(p.pages)
+		p = b.set(reading, pagesOf(patterns.Places, before))
+		if len(p.pages) == before {
+			break
+		}
+		if patterns, err = pattern.LayWith(b.m, paper, pattern.With{Before: len(p.pages), Warning: b.Warning}); err != nil {
+			return nil, err
+		}
 	}
 	p.after = len(patterns.Pages)
 	p.finish(true)
@@ -100,6 +115,31 @@ func (b *Book) Pack(reading, paper layout.Paper) ([]byte, error) {
 		outline = append(outline, e)
 	}
 	return pdf.Write(append(p.pages, patterns.Pages...), pdf.Meta{Title: b.Toy, Keywords: b.Edition, Outline: outline})
+}
+
+// mostSettings is how often a guide is set at most until its pages stay as many.
+const mostSettings = 4
+
+// patternKey is a part or glue-up that patterns are of.
+type patternKey struct {
+	of     string
+	glueUp bool
+}
+
+// pagesOf says on which pages, counted from 1 through the whole document, the patterns of
+// each thing are.
+func pagesOf(places []pattern.Place, before int) map[patternKey][]int {
+	out := map[patternKey][]int{}
+	for _, pl := range places {
+		k, page := patternKey{pl.Of, pl.GlueUp}, before+pl.Page+1
+		if !slices.Contains(out[k], page) {
+			out[k] = append(out[k], page)
+		}
+	}
+	for _, pages := range out {
+		slices.Sort(pages)
+	}
+	return out
 }
 
 // drawing is a picture that is still to be drawn, into a box of the page.

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"dryfit/paper/draw"
 	"dryfit/paper/layout"
 )
 
@@ -97,6 +98,40 @@ func TestLongStep(t *testing.T) {
 	}
 	path := saved(t, "long.pdf", data)
 	clear(t, tool(t, "pdftotext", "-bbox", path, "-"), layout.A4)
+}
+
+// However many notes and pieces a toy has, its lists stay on their pages.
+func TestLongLists(t *testing.T) {
+	var s strings.Builder
+	s.WriteString("dryfit: 1\ntoy: Many\nunits: mm\nstock:\n  b: {wood: beech, form: board, thick: 20}\nparts:\n")
+	const n = 40
+	for i := range n {
+		fmt.Fprintf(&s, "  block-of-the-long-wall-%d: {from: b, blank: [20, 20]}\n", i)
+	}
+	s.WriteString("build:\n  - put: block-of-the-long-wall-0\n")
+	for i := 1; i < n; i++ {
+		fmt.Fprintf(&s, "  - {put: block-of-the-long-wall-%d, sits: {left: block-of-the-long-wall-0.left, front: block-of-the-long-wall-0.front + %d, bottom: block-of-the-long-wall-0.bottom}}\n", i, i*10)
+	}
+	b := *book(t, s.String())
+	if len(b.Notes) < 30 {
+		t.Fatalf("only %d notes", len(b.Notes))
+	}
+	for len(b.Notes) < 150 {
+		b.Notes = append(b.Notes, b.Notes...)
+	}
+	low := 0
+	pages, _ := b.Pages(layout.A4)
+	for i, p := range pages {
+		p.Walk(func(k draw.Mark) {
+			if k.Text != nil && k.Text.At.Y < 12 {
+				low++
+				t.Logf("page %d: %q at %v", i+1, k.Text.Says, k.Text.At)
+			}
+		})
+	}
+	if low > 0 {
+		t.Errorf("%d lines below the page", low)
+	}
 }
 
 // The files are sound by other programs: syntax by qpdf, fonts embedded by pdffonts; and

@@ -30,10 +30,14 @@ type column struct {
 type cut struct {
 	item int
 	y    float64
+	row  bool // between rows of a table
 }
 
 // cut allows a break here.
-func (c *column) cut() { c.cuts = append(c.cuts, cut{len(c.items), c.y}) }
+func (c *column) cut() { c.cuts = append(c.cuts, cut{item: len(c.items), y: c.y}) }
+
+// cutRow allows a break between two rows of a table, where it cannot be helped.
+func (c *column) cutRow() { c.cuts = append(c.cuts, cut{len(c.items), c.y, true}) }
 
 func (c *column) gap(mm float64) { c.y -= mm }
 

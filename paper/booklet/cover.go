@@ -39,6 +39,9 @@ func (p *press) cover() {
 	c.gap(3)
 	c.rule(draw.Outline)
 	p.put(c.items, 0, c.height())
+	if p.b.Unproved != "" {
+		p.warning(0) // its page is not known yet: as much room as any number takes
+	}
 
 	foot := column{width: p.width()}
 	foot.rule(draw.Thin)
@@ -72,6 +75,23 @@ func (p *press) cover() {
 	}
 	p.y = low
 	p.put(foot.items, 0, foot.height())
+}
+
+// warning is the line on the cover of a toy that is not proved, which leads to the page where
+// more is said. Without a page it only takes its room.
+func (p *press) warning(page int) {
+	const above, high = 4.0, 4.2
+	c := column{width: p.width()}
+	c.gap(above)
+	if page > 0 {
+		c.para(p.b.Words.SeePage(p.b.Unproved, page), style{height: high, bold: true})
+		pg := &p.pages[0]
+		pg.Items = append(pg.Items, at(r2.Vec{X: p.body().Min.X, Y: p.warnAt}, c.items))
+		return
+	}
+	c.para(p.b.Words.SeePage(p.b.Unproved, 9999), style{height: high, bold: true})
+	p.warnAt = p.y
+	p.y -= c.height()
 }
 
 // photo lays the photograph on the page, as large as it goes, and returns how high it is.

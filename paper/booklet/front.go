@@ -1,6 +1,8 @@
 package booklet
 
 import (
+	"slices"
+
 	"dryfit/geom/r2"
 	"dryfit/guide"
 	"dryfit/paper/draw"
@@ -50,16 +52,15 @@ func (p *press) section(title string, lists []guide.List, s style) {
 
 const columnGap = 8.0
 
-// columns sets lists in two columns of about the same height, breaking only between
-// items.
-func (p *press) columns(lists []guide.List, s style) ([]draw.Item, float64) {
+// chunk is what is not broken over columns: an item, or a list's title.
+type chunk struct {
+	column
+	head bool // it stays with what follows
+}
+
+// chunks are the parts of lists in a column of two.
+func (p *press) chunks(lists []guide.List, s style) (out []chunk) {
 	width := (p.width() - columnGap) / 2
-	type chunk struct {
-		c    column
-		head bool
-	}
-	var chunks []chunk
-	total := 0.0
 	for k, l := range lists {
 		if l.Title != "" {
 			c := column{width: width}
@@ -68,51 +69,92 @@ func (p *press) columns(lists []guide.List, s style) ([]draw.Item, float64) {
 			}
 			c.para(l.Title, style{height: 3.0, bold: true})
 			c.gap(0.6)
-			chunks, total = append(chunks, chunk{c, true}), total+c.height()
+			out = append(out, chunk{c, true})
 		}
 		for _, i := range l.Items {
 			c := column{width: width}
 			c.bullet(i, s)
 			c.gap(0.5)
-			chunks, total = append(chunks, chunk{c, false}), total+c.height()
+			out = append(out, chunk{c, false})
 		}
 	}
-	// The break that makes the higher of the two columns least.
-	best, cut := total, len(chunks)
+	return out
+}
+
+// columns sets lists in two columns of about the same height, breaking only between
+// items.
+func (p *press) columns(lists []guide.List, s style) ([]draw.Item, float64) {
+	chunks := p.chunks(lists, s)
+	cut, high := evenly(chunks)
+	return p.inTwo(chunks, cut), high
+}
+
+// evenly finds the break that makes the higher of two columns least, and its height.
+func evenly(chunks []chunk) (cut int, high float64) {
+	total := 0.0
+	for _, ch := range chunks {
+		total += ch.height()
+	}
+	high, cut = total, len(chunks)
 	sum := 0.0
 	for i, ch := range chunks {
 		if i > 0 && !chunks[i-1].head {
-			if h := max(sum, total-sum); h < best {
-				best, cut = h, i
+			if h := max(sum, total-sum); h < high {
+				high, cut = h, i
 			}
 		}
-		sum += ch.c.height()
+		sum += ch.height()
 	}
-	var items []draw.Item
+	return cut, high
+}
+
+// inTwo sets chunks in two columns, those from cut on in the second.
+func (p *press) inTwo(chunks []chunk, cut int) (items []draw.Item) {
 	y, x := 0.0, 0.0
 	for i, ch := range chunks {
 		if i == cut {
-			y, x = 0, width+columnGap
+			y, x = 0, (p.width()-columnGap)/2+columnGap
 		}
-		items = append(items, at(r2.Vec{X: x, Y: y}, ch.c.items))
-		y -= ch.c.height()
+		items = append(items, at(r2.Vec{X: x, Y: y}, ch.items))
+		y -= ch.height()
 	}
-	return items, best
+	return items
 }
 
-func (p *press) twoColumns(lists []guide.List, s style) {
-	items, h := p.columns(lists, s)
-	if h > p.room() { // more than a page: list by list
-		for _, l := range lists {
-			one, h := p.columns([]guide.List{l}, s)
-			if h > p.room() {
-				p.fresh()
-			}
-			p.put(one, 0, h+3)
+// filling returns how many chunks fit a column of a height, none that is a title alone.
+func filling(chunks []chunk, room float64) int {
+	n, sum := 0, 0.0
+	for i, ch := range chunks {
+		if sum += ch.height(); sum > room {
+			break
 		}
-		return
+		if !ch.head {
+			n = i + 1
+		}
 	}
-	p.put(items, 0, h)
+	return n
+}
+
+// twoColumns sets lists in two columns: of about the same height where they have room, else
+// filling page after page.
+func (p *press) twoColumns(lists []guide.List, s style) {
+	for chunks := p.chunks(lists, s); len(chunks) > 0; {
+		cut, high := evenly(chunks)
+		if high <= p.room() {
+			p.put(p.inTwo(chunks, cut), 0, high)
+			return
+		}
+		cut = filling(chunks, p.room())
+		n := cut + filling(chunks[cut:], p.room())
+		if n == 0 && p.room() >= p.body().Size().Y { // higher than a page
+			n = 1
+		}
+		p.put(p.inTwo(chunks[:n], cut), 0, p.room())
+		chunks = chunks[n:]
+		if len(chunks) > 0 {
+			p.fresh()
+		}
+	}
 }
 
 // pieces is the page with the numbered drawing and the table of all pieces.
@@ -129,17 +171,43 @@ func (p *press) pieces() {
 	if h < 70 {
 		h = p.size.Y * 0.4
 	}
-	scene := picture.Scene{}
-	for i := range p.b.m.Pieces {
-		scene.Shown = append(scene.Shown, picture.Shown{Piece: i, Number: shop.Number(i)})
-	}
-	p.picture(&drawing{scene: scene, size: r2.Vec{X: p.width(), Y: h}}, 0, 0)
+	p.picture(&drawing{by: p.b.numbered, size: r2.Vec{X: p.width(), Y: h}}, 0, 0)
 	p.y -= h + 5
 	if table.height() > p.room() {
 		p.fresh()
 	}
 	p.table(table)
 }
+
+// numbered draws all pieces with their numbers: as they stand, or drawn apart where that
+// shows more of them; what cannot be pointed out is said below.
+func (b *Book) numbered(size r2.Vec) []draw.Item {
+	scene := picture.Scene{}
+	for i := range b.m.Pieces {
+		scene.Shown = append(scene.Shown, picture.Shown{Piece: i, Number: shop.Number(i)})
+	}
+	_, unseen := b.draft.Told(scene, size)
+	if len(unseen) > 0 && b.order.Found {
+		apart := b.draft.Exploded(b.order)
+		if _, less := b.draft.Told(apart, size); len(less) < len(unseen) {
+			scene, unseen = apart, less
+		}
+	}
+	if len(unseen) == 0 {
+		return b.snug(scene, size)
+	}
+	slices.Sort(unseen)
+	items, unseen := b.draft.Told(scene, r2.Vec{X: size.X, Y: size.Y - notSeenRoom})
+	if len(unseen) == 0 {
+		return []draw.Item{at(r2.Vec{Y: notSeenRoom}, items)}
+	}
+	slices.Sort(unseen)
+	says := draw.Shorten(b.Words.NotSeen+": "+shop.Numbers(unseen), smallText, false, size.X)
+	return []draw.Item{at(r2.Vec{Y: notSeenRoom}, items), draw.Text{At: r2.Vec{X: size.X / 2, Y: 1}, Says: says, Height: smallText, Across: draw.Middle, Tone: draw.Pencil}}
+}
+
+// notSeenRoom is the height of the line that says what is not seen, mm.
+const notSeenRoom = 5.0
 
 // table is rows that may go over pages.
 type rows struct {

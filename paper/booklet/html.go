@@ -12,7 +12,6 @@ import (
 	"dryfit/paper/draw"
 	"dryfit/paper/picture"
 	"dryfit/paper/svg"
-	"dryfit/shop"
 )
 
 // The web page is one file that asks for nothing else: style, script and drawings are
@@ -51,6 +50,9 @@ func (b *Book) HTML() []byte {
 	w.f(`<header>`)
 	w.f(`<h1>%s</h1>`, esc(b.Toy))
 	w.f(`<p class="kind">%s</p>`, esc(words.Guide))
+	if b.Unproved != "" {
+		w.f(`<p class="unproved"><strong>%s</strong></p>`, esc(words.SeeNotes(b.Unproved)))
+	}
 	w.cover()
 	for _, x := range b.Facts {
 		w.f(`<p>%s</p>`, esc(x))
@@ -130,11 +132,7 @@ func (w *web) pieces() {
 	words := w.b.Words
 	w.f(`<section>`)
 	w.f(`<h2>%s</h2>`, esc(words.Pieces))
-	scene := picture.Scene{}
-	for i := range w.b.m.Pieces {
-		scene.Shown = append(scene.Shown, picture.Shown{Piece: i, Number: shop.Number(i)})
-	}
-	w.figure("wide", words.Pieces, []*drawing{{scene: scene, size: r2.Vec{X: 170, Y: 110}}}, nil)
+	w.figure("wide", words.Pieces, []*drawing{{by: w.b.numbered, size: r2.Vec{X: 170, Y: 130}}}, nil)
 	var rows [][]string
 	for _, p := range w.b.Pieces {
 		rows = append(rows, []string{p.Numbers, p.Name, p.Count, p.Size, p.From})

@@ -29,7 +29,10 @@ type press struct {
 	y       float64  // top of what is free on the last page
 	full    []*drawing
 	slots   []slot
-	after   int // pages of the same document that come after these
+	// patterns are the pages that the patterns of parts and glue-ups are on.
+	patterns map[patternKey][]int
+	warnAt   float64 // where on the cover it is said that the toy is not proved
+	after    int     // pages of the same document that come after these
 }
 
 // slot is where on which page a drawing goes.
@@ -120,18 +123,22 @@ func (p *press) finish(skipCover bool) {
 
 // Pages lays the guide out on paper, with the entries of its outline.
 func (b *Book) Pages(paper layout.Paper) ([]draw.Page, []pdf.Entry) {
-	p := b.set(paper)
+	p := b.set(paper, nil)
 	p.finish(true)
 	return p.pages, p.outline
 }
 
-// set fills the pages, all but drawings, heads and feet.
-func (b *Book) set(paper layout.Paper) *press {
-	p := &press{b: b, size: r2.Vec{X: paper.W, Y: paper.H}}
+// set fills the pages, all but drawings, heads and feet. patterns are the pages that steps
+// find their patterns on; nil where these are no part of the document.
+func (b *Book) set(paper layout.Paper, patterns map[patternKey][]int) *press {
+	p := &press{b: b, size: r2.Vec{X: paper.W, Y: paper.H}, patterns: patterns}
 	p.cover()
 	p.lists()
 	p.pieces()
 	p.steps()
 	p.checks()
+	if b.Unproved != "" {
+		p.warning(p.outline[len(p.outline)-1].Page + 1) // the last chapter is what to know
+	}
 	return p
 }

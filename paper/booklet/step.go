@@ -1,21 +1,25 @@
 package booklet
 
 import (
+	"slices"
+
 	"dryfit/geom/r2"
 	"dryfit/guide"
 	"dryfit/paper/draw"
 	"dryfit/paper/pdf"
+	"dryfit/shop"
 )
 
 // A step stands in a column: its number and title, its drawing across the column, and
-// the words below. It is never parted, unless it alone is more than a column.
+// the words below. It may go on in the next column of its page, and over pages only where it
+// alone is more than a column.
 
 const (
 	numberCap  = 5.2
 	apartCell  = 27.0 // height of each of several drawings, mm
 	mostPart   = 40.0 // height of the drawing of a part by itself, as it is asked for first
 	mostBuild  = 62.0 // and of a step of the build
-	leastShare = 0.75 // of that: what a full column may take it down to
+	leastShare = 0.62 // of that: what a full column may take it down to
 	leastDraw  = 24.0
 )
 
@@ -40,6 +44,7 @@ func (c *cell) fixed() float64 { return c.head.height() + c.words.height() }
 
 // cells sets all steps in a width for columns of a height.
 func (p *press) cells(width, height float64) (out []*cell) {
+	var all []*cell
 	for _, ch := range p.b.Chapters {
 		for k, s := range ch.Steps {
 			c := &cell{step: s, in: ch.Title}
@@ -58,19 +63,70 @@ func (p *press) cells(width, height float64) (out []*cell) {
 				c.words.gap(c.section.size.Y + 4)
 			}
 			p.words(&c.words, s)
-			p.drawings(c, width)
-			out = append(out, c.parted(height)...)
+			for _, sc := range p.b.scenes(s.Shows) {
+				c.pics = append(c.pics, &drawing{scene: sc})
+			}
+			all = append(all, c)
 		}
+	}
+	p.scaled(all, width)
+	for _, c := range all {
+		p.drawings(c, width)
+		out = append(out, c.parted(height)...)
 	}
 	return out
 }
 
+// scaled keeps the drawings that belong together near one scale: of a glue-up, of the build,
+// and of the parts by themselves. None is drawn at more than the scale of the middle
+// one of them, in the room that a step asks for first: what is then smaller is what
+// would not fit.
+func (p *press) scaled(cells []*cell, width float64) {
+	of := map[string][]*drawing{}
+	most := map[string]float64{}
+	fits := map[*drawing]float64{}
+	for _, c := range cells {
+		sh := c.step.Shows
+		key := "part"
+		high := mostPart
+		switch {
+		case sh.Apart || len(sh.Pieces) > 1:
+			continue
+		case sh.Group >= 0:
+			key, high = "build "+p.b.steps[sh.Group].GlueUp, mostBuild
+		}
+		for _, d := range c.pics {
+			if box := p.b.draft.Extent(d.scene); box.X > 0 && box.Y > 0 {
+				of[key] = append(of[key], d)
+				fits[d] = min((width-scaleEdge)/box.X, (high-scaleEdge)/box.Y)
+			}
+		}
+	}
+	for key, list := range of {
+		var all []float64
+		for _, d := range list {
+			all = append(all, fits[d])
+		}
+		slices.Sort(all)
+		most[key] = all[len(all)/2]
+		if key == "part" { // the largest says what a small one looks like
+			most[key] = min(most[key], partsApart*all[0])
+		}
+		for _, d := range list {
+			d.scene.Most = most[key]
+		}
+	}
+}
+
+const (
+	partsApart = 2.2  // how much larger than the largest part a small one may be drawn
+	scaleEdge  = 10.0 // room for numbers and arrows, mm
+)
+
 // drawings asks for the drawings of a step and says how high they should be.
 func (p *press) drawings(c *cell, width float64) {
-	for _, sc := range p.b.scenes(c.step.Shows) {
-		d := &drawing{scene: sc}
-		c.pics = append(c.pics, d)
-		c.full = p.b.draft.High(sc, width) + 3
+	for _, d := range c.pics {
+		c.full = p.b.draft.High(d.scene, width) + 3
 	}
 	sh := c.step.Shows
 	switch {
@@ -105,7 +161,7 @@ func (c *cell) parted(height float64) []*cell {
 		}
 		from, room = to, height-2.5
 	}
-	end := cut{len(all.items), all.y}
+	end := cut{item: len(all.items), y: all.y}
 	for k, at := range append(all.cuts, end) {
 		if from.y-at.y > room && k > 0 && all.cuts[k-1].item > from.item {
 			piece(all.cuts[k-1])
@@ -121,7 +177,7 @@ func (p *press) steps() {
 	width := (p.width() - columnGap) / 2
 	high := p.body().Size().Y
 	cells := p.cells(width, high)
-	for k, col := range breaks(cells, high) {
+	for k, col := range flow(cells, high) {
 		if k%2 == 0 {
 			p.chapter = col[0].in
 			p.fresh()
@@ -191,63 +247,88 @@ func (p *press) cell(c *cell, x float64) {
 	p.put(c.words.items, x, c.words.height())
 }
 
-// breaks parts cells into columns of a height: as few as can be, an even number where
-// there is more than one step a column, so that they are as evenly full as can be.
-func breaks(cells []*cell, high float64) (out [][]*cell) {
-	n := len(cells)
-	fixed, least, most := make([]float64, n+1), make([]float64, n+1), make([]float64, n+1)
-	for i, c := range cells {
-		fixed[i+1], least[i+1], most[i+1] = fixed[i]+c.fixed(), least[i]+c.least, most[i]+c.most
+// flow parts cells into pages of two columns: as few as can be, and as evenly full. A step
+// may go on in the second column of its page, between two of its sentences, never over the
+// page: its drawing stays in sight.
+func flow(cells []*cell, high float64) (out [][]*cell) {
+	type state struct {
+		pages int
+		cost  float64
+		from  int
+		page  [2][]*cell
 	}
-	cost := func(i, j int) (float64, bool) { // of a column with cells i to j-1
-		gaps := leastGap * float64(j-i-1)
-		text := fixed[j] - fixed[i] + gaps
-		free := high - text - (most[j] - most[i])
+	n := len(cells)
+	best := make([]*state, n+1)
+	best[0] = &state{}
+	for j := 1; j <= n; j++ {
+		for i := j - 1; i >= 0; i-- {
+			page, cost, ok := spread(cells[i:j], high)
+			if !ok {
+				break
+			}
+			if s := best[i]; best[j] == nil || s.pages+1 < best[j].pages || s.pages+1 == best[j].pages && s.cost+cost < best[j].cost {
+				best[j] = &state{s.pages + 1, s.cost + cost, i, page}
+			}
+		}
+	}
+	for j := n; j > 0; j = best[j].from {
+		out = append([][]*cell{best[j].page[0], best[j].page[1]}, out...)
+	}
+	return out
+}
+
+const (
+	splitCost = 900.0 // of a step in two columns, in mm² of a column's emptiness
+	leastTail = 12.0  // height of what goes on in the second column at least, mm
+)
+
+// spread lays cells into the two columns of a page; false if they are more than it holds. A
+// cell alone always goes.
+func spread(cells []*cell, high float64) (page [2][]*cell, cost float64, ok bool) {
+	empty := func(col []*cell) (float64, bool) {
+		gaps := leastGap * float64(max(0, len(col)-1))
+		text, least, most := gaps, 0.0, 0.0
+		for _, c := range col {
+			text, least, most = text+c.fixed(), least+c.least, most+c.most
+		}
+		free := high - text - most
 		if free < 0 { // drawings are small here
 			free *= 3
 		}
-		return float64(free * free), text+least[j]-least[i] <= high+1e-9
+		return float64(free * free), text+least <= high+1e-9 || len(cells) == 1
 	}
-	// best[k][j]: the least cost of the first j cells in k columns.
-	type state struct {
-		cost float64
-		from int
-	}
-	var best [][]state
-	first := make([]state, n+1)
-	for j := range first {
-		first[j].from = -1
-	}
-	first[0].from = 0
-	best = append(best, first)
-	for k := 1; k <= n; k++ {
-		row := make([]state, n+1)
-		for j := range row {
-			row[j].from = -1
-			for i := j - 1; i >= 0; i-- {
-				by, fits := cost(i, j)
-				if !fits {
-					if i < j-1 {
-						break
-					}
-					by = 0 // a cell alone always goes
-				}
-				if s := best[k-1][i]; s.from >= 0 && (row[j].from < 0 || s.cost+by < row[j].cost) {
-					row[j] = state{s.cost + by, i}
-				}
-			}
-		}
-		best = append(best, row)
-		if row[n].from >= 0 && (k%2 == 0 || k == n) {
-			for j := n; k > 0; k-- {
-				i := best[k][j].from
-				out = append([][]*cell{cells[i:j]}, out...)
-				j = i
-			}
-			break
+	try := func(left, right []*cell, more float64) {
+		a, fits := empty(left)
+		b, also := empty(right)
+		if sum := a + b + more; fits && also && (!ok || sum < cost) {
+			page, cost, ok = [2][]*cell{left, right}, sum, true
 		}
 	}
-	return out
+	for m := 1; m <= len(cells); m++ {
+		try(cells[:m], cells[m:], 0)
+	}
+	for m, c := range cells {
+		for k := range c.words.cuts {
+			if head, tail, whole := c.split(k); !whole {
+				try(append(slices.Clone(cells[:m]), head), append([]*cell{tail}, cells[m+1:]...), splitCost)
+			}
+		}
+	}
+	return page, cost, ok
+}
+
+// split parts a cell before one of the places where its words may be cut; whole if too
+// little would be left on either side.
+func (c *cell) split(k int) (head, tail *cell, whole bool) {
+	at1 := c.words.cuts[k]
+	if c.words.y-at1.y > -leastTail || at1.item == 0 || at1.row {
+		return nil, nil, true
+	}
+	first, rest := *c, cell{step: c.step, in: c.in, goesOn: true}
+	first.words = column{width: c.words.width, y: at1.y, items: c.words.items[:at1.item]}
+	rest.head = column{y: -2.5, width: c.words.width}
+	rest.words = column{width: c.words.width, y: c.words.y - at1.y, items: []draw.Item{at(r2.Vec{Y: -at1.y}, c.words.items[at1.item:])}}
+	return &first, &rest, false
 }
 
 // stepTitle sets the number and the title of a step below a rule.
@@ -266,7 +347,10 @@ func (p *press) stepTitle(c *column, s guide.Step) {
 
 // words sets sentences, measures, warnings and who does it.
 func (p *press) words(c *column, s guide.Step) {
-	for _, d := range s.Does {
+	for k, d := range s.Does {
+		if pages := p.patterns[patternKey{s.Pattern.Of, s.Pattern.GlueUp}]; k == s.Pattern.Does && len(pages) > 0 {
+			d += " " + p.b.Words.On(len(pages), shop.Numbers(pages))
+		}
 		c.bullet(d, plainStyle)
 		c.cut()
 	}
@@ -306,7 +390,7 @@ func (p *press) measures(c *column, s guide.Step) {
 			c.row([]string{m.Of}, []float64{c.width}, []style{{height: smallText, bold: true}})
 		}
 		if k > 0 && m.Of == s.Measures[k-1].Of {
-			c.cut()
+			c.cutRow()
 		}
 		c.row([]string{m.What, m.Is}, []float64{share, c.width - share}, []style{{height: smallText, tone: draw.Pencil}, smallStyle})
 	}

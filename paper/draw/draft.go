@@ -78,21 +78,6 @@ func Dimension(a, b r2.Vec, offset float64, label string) Group {
 	return Group{Items: append(append([]Item{line}, heads...), text)}
 }
 
-// Leader returns a line with an arrow at tip that comes from knee and carries a
-// label beside it, on the side away from the tip.
-func Leader(tip, knee r2.Vec, label string) Group {
-	side, anchor := 1.0, Left
-	if knee.X < tip.X {
-		side, anchor = -1, Right
-	}
-	end := r2.Vec{X: knee.X + side*3, Y: knee.Y}
-	return Group{Items: []Item{
-		Path{Line: Thin, Runs: []Run{Polyline(tip, knee, end)}},
-		Arrow(tip, tip.Sub(knee)),
-		Text{At: r2.Vec{X: end.X + side, Y: end.Y}, Says: label, Height: LabelHeight, Across: anchor, Up: Half},
-	}}
-}
-
 // CentreMark returns the crossed centre lines of a hole of the given radius,
 // which reach a little past it. They cross in a plus of continuous line, so that
 // the point to start the bit at is always inked.
@@ -139,9 +124,4 @@ func Hatch(region []Run, angle, spacing float64) Path {
 		}
 	}
 	return out
-}
-
-// ClipTo returns the items cut off at a rectangle.
-func ClipTo(window r2.Box, items ...Item) Group {
-	return Group{Clip: []Run{Rect(window)}, Items: items}
 }

@@ -64,9 +64,6 @@ func TextWidth(s string, height float64, bold bool) float64 {
 	return f.Width(s) * (height / f.Cap)
 }
 
-// Ascent returns how far letters with accents reach above the line.
-func Ascent(height float64, bold bool) float64 { return face(bold).Ascent * (height / face(bold).Cap) }
-
 // Descent returns how far letters such as g reach below the line.
 func Descent(height float64, bold bool) float64 {
 	return face(bold).Descent * (height / face(bold).Cap)

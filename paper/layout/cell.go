@@ -125,6 +125,11 @@ func (sh *shape) wrap(b Block, extra string, width float64) {
 	sh.note = draw.Wrap(extra, noteHeight, false, width)
 	sh.note = append(sh.note, draw.Wrap(b.Note, noteHeight, false, width)...)
 	sh.note = append(sh.note, draw.Wrap(b.Where, noteHeight, false, width)...)
+	sh.measure()
+}
+
+// measure sets how high the lettering is.
+func (sh *shape) measure() {
 	sh.letters = float64(float64(len(sh.title))*draw.LineStep(titleHeight)) + float64(float64(len(sh.note))*draw.LineStep(noteHeight))
 	if sh.letters > 0 {
 		sh.letters += underTitle
@@ -168,7 +173,7 @@ func (c *cell) draw(b Block, at r2.Vec, sh shape) (Place, []draw.Item) {
 	}
 	if c.rows*c.cols == 1 {
 		return p, []draw.Item{
-			draw.Group{Layer: LayerTitles, Items: sh.lettering(top)},
+			draw.Group{Layer: layerTitles, Items: sh.lettering(top)},
 			draw.Group{Move: p.OnPage, Items: b.Items},
 		}
 	}

@@ -12,6 +12,7 @@ package layout
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -38,6 +39,7 @@ type Block struct {
 type Job struct {
 	Title   string
 	Edition string // lettered after the title; may be empty
+	Warning string // lettered at the foot of every page, before all else and bold; may be empty
 	Caution string // lettered at the foot of every page; may be empty
 	Licence string // below it; may be empty
 	Before  int    // pages of the same document that come before these
@@ -78,7 +80,14 @@ func Pages(blocks []Block, paper Paper, job Job) (Result, error) {
 		}
 		cells = append(cells, cs...)
 	}
-	spots, pages := pack(cells, sheet.body.Size(), paper.Roll)
+	spots, pages, err := pack(cells, sheet.body.Size(), paper.Roll)
+	if large := (errTooLarge{}); errors.As(err, &large) {
+		size := cells[large.cell].shapes[0].size
+		return Result{}, fmt.Errorf("%s: %.0f × %.0f mm with its words is larger than the %.0f × %.0f mm that %s has room for",
+			blocks[cells[large.cell].block].ID, size.X, size.Y, sheet.body.Size().X, sheet.body.Size().Y, paper.Name)
+	} else if err != nil {
+		return Result{}, err
+	}
 	if paper.Roll && pages == 1 {
 		sheet.cutTo(used(spots, 0))
 	}

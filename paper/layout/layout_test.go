@@ -291,3 +291,65 @@ func TestRefuses(t *testing.T) {
 		}
 	}
 }
+
+// TestNarrowTiles: whatever its length, a block that is tiled has cells that fit a page
+// with their words, in few pages, and no word is so long that it hinders that.
+func TestNarrowTiles(t *testing.T) {
+	long := Block{ID: "side", Title: "Long board of the side of the trailer, number 4, with all its holes and both its notches",
+		Note:  "beech 3/4 in, two of these: one as drawn, one turned over; grain along the length; saw just outside the line",
+		Where: "from the blank 5 1/4 x 40 in, laid on its left side with the long edge against the fence"}
+	word := Block{ID: "word", Title: strings.Repeat("longboard", 20), Note: strings.Repeat("beech", 60)}
+	book := Block{ID: "book", Title: strings.Repeat("a board ", 30), Note: strings.Repeat("of beech ", 40), Where: strings.Repeat("at the left ", 20)}
+	for _, paper := range []Paper{A4, {Name: "A5", W: 148, H: 210, Margin: Even(7)}} {
+		s, err := newSheet(paper, Job{Title: "Toy"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		body := s.body.Size()
+		for _, words := range []Block{long, word, book} {
+			for _, width := range []float64{12, 60, 130} {
+				step := 34.0
+				if words.ID == "book" {
+					step = 182
+				}
+				for y := 260.0; y < 1000; y += step {
+					b := words
+					b.Size, b.Split, b.Turn = v(width, y), true, int(y)%4 == 0
+					letters := 0
+					cells, err := s.cells(0, b, &letters)
+					if err != nil {
+						t.Fatal(err)
+					}
+					for _, c := range cells {
+						if size := c.shapes[0].size; size.X > body.X || size.Y > body.Y {
+							t.Fatalf("%s of %g × %g on %s: a cell of %v on a page of %v", b.ID, width, y, paper.Name, size, body)
+						}
+					}
+					if most := 2 + 2*int(y/(body.Y*(1-mostLettered)-Overlap)); len(cells) > most {
+						t.Fatalf("%s of %g × %g on %s: %d tiles", b.ID, width, y, paper.Name, len(cells))
+					}
+				}
+			}
+		}
+	}
+	for _, b := range []Block{long, word, book} {
+		b.Size, b.Split = v(60, 442), true
+		res, err := Pages([]Block{b}, A4, Job{Title: "Toy"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range res.Pages {
+			if box := draw.Bounds(p.Items...); !inside(box, r2.Box{Min: v(7, 7), Max: v(203, 290)}) {
+				t.Errorf("%s: prints at %v", b.ID, box)
+			}
+		}
+	}
+}
+
+// A cell that no page has room for is an error, not pages without end.
+func TestCellTooLarge(t *testing.T) {
+	large := cell{shapes: []shape{{size: v(300, 50)}}}
+	if _, _, err := pack([]cell{large}, v(200, 250), false); err == nil {
+		t.Error("a cell of 300 mm on a page of 200 mm")
+	}
+}

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -52,8 +53,9 @@ type packer struct {
 	work  int  // rectangles looked at so far
 }
 
-// inOrder places the cells as planned; every page takes what it has room for.
-func (p *packer) inOrder(pl plan) ([]spot, int) {
+// inOrder places the cells as planned; every page takes what it has room for. It fails
+// where a cell is larger than a page.
+func (p *packer) inOrder(pl plan) ([]spot, int, error) {
 	order := make([]int, len(p.cells))
 	for i := range order {
 		order[i] = i
@@ -64,18 +66,26 @@ func (p *packer) inOrder(pl plan) ([]spot, int) {
 	for _, i := range order {
 		placed := false
 		for n := 0; !placed; n++ {
-			if n == len(free) {
+			fresh := n == len(free)
+			if fresh {
 				free = append(free, []rect{{0, 0, p.body.X + gap, p.body.Y + gap}})
 			}
 			if spots[i], placed = p.best(free[n], p.cells[i].shapes, pl.pick[i], pl.by); placed {
 				s := &spots[i]
 				s.page = n
 				free[n] = p.cut(free[n], rect{s.x, s.y, s.w + gap, s.h + gap})
+			} else if fresh {
+				return nil, 0, errTooLarge{i}
 			}
 		}
 	}
-	return spots, len(free)
+	return spots, len(free), nil
 }
+
+// errTooLarge names the cell that no page has room for.
+type errTooLarge struct{ cell int }
+
+func (e errTooLarge) Error() string { return fmt.Sprintf("cell %d is larger than a page", e.cell) }
 
 // best returns the best spot in the free rectangles; ties go upwards, then to the
 // left, then to the shape that comes first.

@@ -60,6 +60,9 @@ func (w *mover) learn(items []draw.Item) {
 			}
 			return
 		}
+		if m.Path == nil { // an image
+			return
+		}
 		if m.Path.Line == draw.NoLine && m.Path.Fill != draw.Ink || m.Path.Line == draw.HatchLine {
 			return
 		}
@@ -189,30 +192,9 @@ func (w *mover) isFree(b r2.Box) bool {
 		}
 	}
 	for _, s := range w.segs {
-		if hits(s, b) {
+		if b.Hits(s[0], s[1]) {
 			return false
 		}
 	}
 	return true
-}
-
-// hits tells whether a segment has a point in a box (Liang and Barsky, from
-// memory).
-func hits(s [2]r2.Vec, box r2.Box) bool {
-	d := s[1].Sub(s[0])
-	lo, hi := 0.0, 1.0
-	for _, c := range [4][2]float64{
-		{-d.X, s[0].X - box.Min.X}, {d.X, box.Max.X - s[0].X},
-		{-d.Y, s[0].Y - box.Min.Y}, {d.Y, box.Max.Y - s[0].Y},
-	} {
-		switch {
-		case c[0] == 0 && c[1] < 0:
-			return false
-		case c[0] < 0:
-			lo = math.Max(lo, c[1]/c[0])
-		case c[0] > 0:
-			hi = math.Min(hi, c[1]/c[0])
-		}
-	}
-	return lo <= hi
 }

@@ -8,6 +8,15 @@ import (
 	"dryfit/paper/draw"
 )
 
+// A block with an image in it is tiled like any other.
+func TestImageOnSeam(t *testing.T) {
+	b := Block{ID: "deck", Size: v(430, 330), Split: true}
+	b.Items = []draw.Item{draw.Image{Along: v(20, 0), Up: v(0, 20), Photo: &draw.Photo{Width: 1, Height: 1, Grey: true, Samples: []byte{1}}}}
+	if _, err := Pages([]Block{b}, A4, Job{Title: "Toy"}); err != nil {
+		t.Error(err)
+	}
+}
+
 // Words everywhere on a board that takes several pages: each is whole on some
 // page, none lies on a seam or a line, and every match letter is one seam's own.
 func TestWordsKeepOffSeams(t *testing.T) {

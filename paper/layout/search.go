@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"dryfit/geom/r2"
+	"dryfit/geom/tol"
 )
 
 // Fewest pages come first. Of packings with as many pages the one is taken that a
@@ -25,23 +26,57 @@ const budget = 1_500_000
 // pack finds a spot for every cell and the number of pages. Pages are numbered by
 // the first cell, in the order given, that lies on them. With roll set, the body is
 // as long as a page can be, and what counts is how much of it is used.
-func pack(cells []cell, body r2.Vec, roll bool) ([]spot, int) {
+func pack(cells []cell, body r2.Vec, roll bool) ([]spot, int, error) {
 	if len(cells) == 0 {
-		return nil, 0
+		return nil, 0, nil
 	}
-	least, turns := areaBound(cells, body), false
-	best := search(cells, body, roll, false, least)
-	if !roll && best.pages > least {
-		if turned := search(cells, body, roll, true, least); turned.pages < best.pages {
-			best, turns = turned, true
+	least, turns := max(areaBound(cells, body), apartBound(cells, body)), false
+	best, err := search(cells, body, roll, false, least)
+	if err != nil {
+		return nil, 0, err
+	}
+	again := func(turns bool, least int, better func(packing) bool) bool {
+		other, e := search(cells, body, roll, turns, least)
+		if e != nil {
+			err = e
+			return false
 		}
+		if better(other) {
+			best = other
+			return true
+		}
+		return false
+	}
+	if !roll && best.pages > least {
+		turns = again(true, least, func(p packing) bool { return p.pages < best.pages })
 	}
 	if !roll && best.pages > least { // so many it must be: now for the reader
-		if nice := search(cells, body, roll, turns, best.pages); nice.pages == best.pages {
-			best = nice
+		again(turns, best.pages, func(p packing) bool { return p.pages == best.pages })
+	}
+	return best.spots, best.pages, err
+}
+
+// apartBound counts cells of which no two have room on one page: they lie beside each
+// other or one above the other, and neither fits.
+func apartBound(cells []cell, body r2.Vec) int {
+	var large []r2.Vec // the least width and the least height of each
+	for _, c := range cells {
+		v := c.shapes[0].size
+		for _, s := range c.shapes[1:] {
+			v = r2.Vec{X: math.Min(v.X, s.size.X), Y: math.Min(v.Y, s.size.Y)}
+		}
+		large = append(large, v)
+	}
+	slices.SortStableFunc(large, func(a, b r2.Vec) int { return cmp.Compare(math.Min(b.X, b.Y), math.Min(a.X, a.Y)) })
+	var apart []r2.Vec
+	for _, v := range large {
+		if !slices.ContainsFunc(apart, func(o r2.Vec) bool {
+			return v.X+o.X+gap <= body.X+tol.Page || v.Y+o.Y+gap <= body.Y+tol.Page
+		}) {
+			apart = append(apart, v)
 		}
 	}
-	return best.spots, best.pages
+	return len(apart)
 }
 
 // areaBound is the least number of pages that the cells' area could do with.
@@ -75,14 +110,29 @@ type packing struct {
 
 // search looks for a good packing on few pages; with as many as least of them, for
 // what a reader likes.
-func search(cells []cell, body r2.Vec, roll, turns bool, least int) packing {
+func search(cells []cell, body r2.Vec, roll, turns bool, least int) (packing, error) {
+	best, err := searchFrom(1, cells, body, roll, turns, least)
+	if err == nil && best.pages > least && !roll && len(cells) > 1 { // another start may find what the first has missed
+		if again, err := searchFrom(2, cells, body, roll, turns, least); err == nil && again.pages < best.pages {
+			return again, nil
+		}
+	}
+	return best, err
+}
+
+func searchFrom(seed int64, cells []cell, body r2.Vec, roll, turns bool, least int) (packing, error) {
 	p := &packer{cells: cells, body: body, turns: turns}
 	var best packing
 	var from plan
 	var at float64 // the cost of from
 	since := 0     // tries that found nothing better
+	var failed error
 	try := func(pl plan, worse float64) {
-		spots, pages := p.inOrder(pl)
+		spots, pages, err := p.inOrder(pl)
+		if err != nil {
+			failed = err
+			return
+		}
 		got := packing{spots: spots, pages: pages}
 		got.number()
 		got.price(cells, roll, least)
@@ -99,11 +149,11 @@ func search(cells []cell, body r2.Vec, roll, turns bool, least int) packing {
 			try(p.bySize(n, by), 0)
 		}
 	}
-	if len(cells) == 1 {
-		return best
+	if failed != nil || len(cells) == 1 {
+		return best, failed
 	}
-	dice := rand.New(rand.NewSource(1))
-	for p.work < budget && !best.fine {
+	dice := rand.New(rand.NewSource(seed))
+	for p.work < budget && !best.fine && failed == nil {
 		if best.pages == least && !roll && since > enough {
 			break
 		}
@@ -113,7 +163,7 @@ func search(cells []cell, body r2.Vec, roll, turns bool, least int) packing {
 		}
 		try(p.changed(from, dice), worse)
 	}
-	return best
+	return best, failed
 }
 
 const (

@@ -11,7 +11,7 @@ import (
 // The layers that this package draws on; blocks bring their own.
 const (
 	LayerPage   = "Page"
-	LayerTitles = "Titles"
+	layerTitles = "Titles"
 	LayerMarks  = "Match marks"
 )
 
@@ -31,6 +31,7 @@ const (
 	barRoom       = 10.5 // left of the frame and below it, for a check bar
 	inset         = 2.5  // from frame to body
 	cautionHeight = 1.8
+	warningHeight = 2.6
 	adviceHeight  = 2.2
 	adviceGap     = 8
 	leastBody     = 60 // less room than this is no paper to print patterns on
@@ -52,6 +53,9 @@ func newSheet(paper Paper, job Job) (*sheet, error) {
 	if !s.aside {
 		s.foot = append(s.foot, draw.Text{Says: advice[0] + " " + advice[1], Height: cautionHeight, Bold: true})
 	}
+	for _, l := range draw.Wrap(job.Warning, warningHeight, true, s.live.Size().X) {
+		s.foot = append(s.foot, draw.Text{Says: l, Height: warningHeight, Bold: true})
+	}
 	if paper.Measured != (r2.Vec{}) {
 		for _, l := range draw.Wrap(corrected(paper.Measured), cautionHeight, true, s.live.Size().X) {
 			s.foot = append(s.foot, draw.Text{Says: l, Height: cautionHeight, Bold: true})
@@ -62,7 +66,10 @@ func newSheet(paper Paper, job Job) (*sheet, error) {
 			s.foot = append(s.foot, draw.Text{Says: l, Height: cautionHeight, Tone: draw.Pencil})
 		}
 	}
-	foot := float64(float64(len(s.foot)) * draw.LineStep(cautionHeight))
+	foot := 0.0
+	for _, l := range s.foot {
+		foot += draw.LineStep(l.Height)
+	}
 	s.frame = r2.Box{
 		Min: r2.Vec{X: s.live.Min.X + barRoom, Y: s.live.Min.Y + barRoom + foot},
 		Max: r2.Vec{X: s.live.Max.X, Y: s.live.Max.Y - headRoom},
@@ -115,7 +122,7 @@ func (s *sheet) furniture(n, total int, alone string) []draw.Item {
 		line := s.foot[i]
 		line.At = r2.Vec{X: s.live.Min.X, Y: y}
 		items = append(items, line)
-		y += draw.LineStep(cautionHeight)
+		y += draw.LineStep(line.Height)
 	}
 	across := r2.Vec{X: f.Min.X, Y: f.Min.Y - barRoom/2}
 	upward := r2.Vec{X: f.Min.X - barRoom/2, Y: f.Min.Y}

@@ -3,8 +3,11 @@ package layout
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"dryfit/geom/r2"
+	"dryfit/geom/tol"
+	"dryfit/paper/draw"
 )
 
 // Overlap is the width, in mm, of the strip that two neighbouring tiles both
@@ -18,6 +21,8 @@ const (
 	markSize  = 2.2 // radius of a match mark
 	markArm   = 3.2 // reach of its cross
 	edgeRoom  = 0.5 // shown beyond the block's own edges
+
+	mostLettered = 0.4 // of the page's height, for the lettering of a tile
 )
 
 // seam is a strip that two tiles share, with its marks in block coordinates.
@@ -50,11 +55,24 @@ func tiles(i int, b Block, body r2.Vec, letters *int) []cell {
 	return best
 }
 
+// tilesTurned reserves a strip of the page for lettering and cuts what is left into
+// tiles. Where the lettering of a tile takes more than the strip, it reserves more.
 func tilesTurned(i int, b Block, body r2.Vec, turned bool, letters int) ([]cell, int) {
+	most := math.Max(body.Y*mostLettered, keyHeight+underTitle)
 	head := shape{}
-	head.wrap(b, tileSays(9, 9, 9, 9), body.X-keyWidth-keyGap)
-	strip := math.Max(head.letters, keyHeight+underTitle)
-	room := turn(r2.Vec{X: body.X, Y: body.Y - strip}, turned) // in block directions
+	head.wrapTile(b, tileSays(9, 9, 9, 9), body.X-keyWidth-keyGap, most)
+	for strip := math.Max(head.letters, keyHeight+underTitle); ; strip = math.Min(most, strip+draw.LineStep(noteHeight)) {
+		out, used, fit := tilesBelow(strip, i, b, body, turned, letters)
+		if fit || strip >= most {
+			return out, used
+		}
+	}
+}
+
+// tilesBelow cuts a block into tiles that leave a strip of each page to the lettering;
+// false: some lettering is higher.
+func tilesBelow(strip float64, i int, b Block, body r2.Vec, turned bool, letters int) ([]cell, int, bool) {
+	room := turn(r2.Vec{X: body.X - tol.Page, Y: body.Y - strip - tol.Page}, turned) // in block directions
 	cols, rows := count(b.Size.X, room.X), count(b.Size.Y, room.Y)
 	step := func(n int, whole float64) float64 { return (whole + float64((n-1)*Overlap)) / float64(n) }
 	w, h := step(cols, b.Size.X), step(rows, b.Size.Y)
@@ -82,19 +100,68 @@ func tilesTurned(i int, b Block, body r2.Vec, turned bool, letters int) ([]cell,
 		}
 	}
 	var out []cell
+	fit := true
 	for r := range rows {
 		for c := range cols {
-			sh := shape{turned: turned}
-			size := turn(r2.Vec{X: w, Y: h}, turned)
-			key := keySize(b.Size, turned)
-			beside := math.Max(size.X-key.X-keyGap, narrowest)
-			sh.wrap(b, tileSays(r, c, rows, cols), beside)
-			sh.letters = math.Max(sh.letters, key.Y+underTitle)
-			sh.size = onGrid(r2.Vec{X: math.Max(size.X, key.X+keyGap+sh.lettered()), Y: size.Y + sh.letters})
+			sh := tileShape(b, tileSays(r, c, rows, cols), turn(r2.Vec{X: w, Y: h}, turned), body, turned)
+			fit = fit && sh.size.X <= body.X && sh.size.Y <= body.Y
 			out = append(out, cell{block: i, shapes: []shape{sh}, window: window(r, c), row: r, col: c, rows: rows, cols: cols, seams: seams[r*cols+c]})
 		}
 	}
-	return out, letters
+	return out, letters, fit
+}
+
+// tileShape is a tile of the given size on the page, with its key map and lettering above
+// it: as wide as the tile where that is low enough for the page, else wider.
+func tileShape(b Block, says string, size, body r2.Vec, turned bool) shape {
+	key := keySize(b.Size, turned)
+	most := math.Max(body.Y-size.Y-tol.Page, key.Y+underTitle)
+	widest := body.X - key.X - keyGap - tol.Page
+	for beside := math.Max(size.X-key.X-keyGap, narrowest); ; beside += slimStep {
+		sh := shape{turned: turned}
+		full := math.Inf(1)
+		if beside >= widest {
+			beside, full = widest, most
+		}
+		sh.wrapTile(b, says, beside, full)
+		sh.letters = math.Max(sh.letters, key.Y+underTitle)
+		sh.size = onGrid(r2.Vec{X: math.Max(size.X, key.X+keyGap+sh.lettered()), Y: size.Y + sh.letters})
+		if beside >= widest || sh.size.Y <= body.Y && sh.size.X <= body.X {
+			return sh
+		}
+	}
+}
+
+// wrapTile sets the lettering of a tile in lines of at most width, and leaves off from its
+// end what is higher than most: what the block says whole is in its list and in the guide.
+func (sh *shape) wrapTile(b Block, says string, width, most float64) {
+	sh.wrap(b, says, width)
+	over := func() bool { return sh.letters > most }
+	for over() && len(sh.note) > 1 {
+		sh.note = ended(sh.note)
+		sh.measure()
+	}
+	for over() && len(sh.title) > 1 {
+		sh.title = ended(sh.title)
+		sh.measure()
+	}
+	for _, l := range []struct {
+		lines  []string
+		height float64
+		bold   bool
+	}{{sh.title, titleHeight, true}, {sh.note, noteHeight, false}} {
+		for i, says := range l.lines {
+			l.lines[i] = draw.Shorten(says, l.height, l.bold, width)
+		}
+	}
+}
+
+// ended leaves off the last line and says so at the end of the one before.
+func ended(lines []string) []string {
+	lines = lines[:len(lines)-1]
+	last := &lines[len(lines)-1]
+	*last = strings.TrimRight(*last, " .,;:…") + "…"
+	return lines
 }
 
 // count returns how many tiles of the given room cover a length.

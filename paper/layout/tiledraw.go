@@ -19,8 +19,8 @@ func (c *cell) drawTile(b Block, p Place, sh shape, top r2.Vec) []draw.Item {
 		onKey.Shift.X += key.X
 	}
 	return []draw.Item{
-		draw.Group{Layer: LayerTitles, Items: sh.lettering(r2.Vec{X: top.X + key.X + keyGap, Y: top.Y})},
-		draw.Group{Layer: LayerTitles, Items: []draw.Item{
+		draw.Group{Layer: layerTitles, Items: sh.lettering(r2.Vec{X: top.X + key.X + keyGap, Y: top.Y})},
+		draw.Group{Layer: layerTitles, Items: []draw.Item{
 			draw.Group{Move: onKey, Items: c.keyMap(b)},
 		}},
 		draw.Group{Move: p.OnPage, Clip: []draw.Run{draw.Rect(c.shown(b))}, Items: c.whole(b)},

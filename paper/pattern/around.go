@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"iter"
 	"math"
 
 	"dryfit/assembly"
@@ -19,15 +20,10 @@ import (
 // out on a side of its first piece, in the coordinates of that side. The first
 // piece itself is left out: its blank is drawn anyway.
 func outermost(m *assembly.Model, first int, side toy.Side) []draw.Run {
-	base := m.Pieces[first]
-	frame := assembly.SideFrame(side, base.Made.Size)
 	var out []draw.Run
 	far := math.Inf(-1)
-	for i, p := range m.Pieces {
-		if p.GlueUp != base.GlueUp {
-			continue
-		}
-		to := p.Pose.Then(base.Pose.Inverse()).Then(frame.Inverse()) // from the piece to the side
+	for i, to := range gluedOn(m, first, side) {
+		p := m.Pieces[i]
 		reach := math.Inf(-1)
 		for _, c := range corners(p.Made.Size) {
 			reach = math.Max(reach, to.Point(c).Z)
@@ -45,18 +41,39 @@ func outermost(m *assembly.Model, first int, side toy.Side) []draw.Run {
 	return out
 }
 
+// behind tells whether other pieces of a glue-up reach further out on a side than its
+// first piece, so that it is not seen there.
+func behind(m *assembly.Model, first int, side toy.Side) bool {
+	for i, to := range gluedOn(m, first, side) {
+		for _, c := range corners(m.Pieces[i].Made.Size) {
+			if to.Point(c).Z > tol.Touch {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// gluedOn gives the pieces of a glue-up in order, each with the way from its frame to a side
+// of the first piece.
+func gluedOn(m *assembly.Model, first int, side toy.Side) iter.Seq2[int, r3.Pose] {
+	base := m.Pieces[first]
+	frame := assembly.SideFrame(side, base.Made.Size)
+	return func(yield func(int, r3.Pose) bool) {
+		for i, p := range m.Pieces {
+			if p.GlueUp == base.GlueUp && !yield(i, p.Pose.Then(base.Pose.Inverse()).Then(frame.Inverse())) {
+				return
+			}
+		}
+	}
+}
+
 // extent returns the box of all the wood of a glue-up as seen on a side of its
 // first piece.
 func extent(m *assembly.Model, first int, side toy.Side) r2.Box {
-	base := m.Pieces[first]
-	frame := assembly.SideFrame(side, base.Made.Size)
 	box := r2.EmptyBox()
-	for _, p := range m.Pieces {
-		if p.GlueUp != base.GlueUp {
-			continue
-		}
-		to := p.Pose.Then(base.Pose.Inverse()).Then(frame.Inverse())
-		for _, c := range corners(p.Made.Size) {
+	for i, to := range gluedOn(m, first, side) {
+		for _, c := range corners(m.Pieces[i].Made.Size) {
 			q := to.Point(c)
 			box = box.Add(r2.Vec{X: q.X, Y: q.Y})
 		}
@@ -71,6 +88,16 @@ func corners(size r3.Vec) (out [8]r3.Vec) {
 	return out
 }
 
+// inPlane is the move of the paper that a frame is, which lies in the plane of the paper or
+// is turned over in it.
+func inPlane(f r3.Pose) draw.Transform {
+	move := draw.Transform{Shift: r2.Vec{X: f.O.X, Y: f.O.Y}, Mirror: f.W.Z < 0, Turn: math.Atan2(f.U.Y, f.U.X)}
+	if move.Mirror { // x goes the other way before it is turned
+		move.Turn = math.Atan2(-f.U.Y, -f.U.X)
+	}
+	return move
+}
+
 // seenFrom returns the lines of a piece as seen along W of the frame that to
 // leads to: what it is sawn to from that side or the one across, else its blank,
 // with what is cut out of it. Of a piece that lies aslant it returns nothing.
@@ -82,10 +109,7 @@ func seenFrom(p *assembly.Piece, to r3.Pose) []draw.Run {
 		if math.Abs(f.W.Z) < 1-tol.Clip {
 			continue
 		}
-		move := draw.Transform{Shift: r2.Vec{X: f.O.X, Y: f.O.Y}, Mirror: f.W.Z < 0, Turn: math.Atan2(f.U.Y, f.U.X)}
-		if move.Mirror { // x goes the other way before it is turned
-			move.Turn = math.Atan2(-f.U.Y, -f.U.X)
-		}
+		move := inPlane(f)
 		v := (&speaker{}).viewOf(side, p.Part.Shape, p.Made.Size, 0, p.Part.Work)
 		blank = move.Run(v.blank)
 		for _, s := range v.saws {

@@ -1,6 +1,7 @@
 package pattern
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -19,7 +20,7 @@ type drawn struct {
 	of      string
 	numbers []int
 	glueUp  bool
-	turned  []thing // parts that are this one turned over
+	flips   []thing // parts that are this one turned over
 	views   []*view
 	starts  bool // a cut-out is begun at a dot
 }
@@ -46,31 +47,39 @@ func (s *speaker) drawViews(views []*view, order []string, plain bool) ([]draw.I
 	sh := &sheet{s: s, plain: plain, starts: map[*cut]start{}, room: placer{bounds: r2.EmptyBox()}}
 	boxes := make([]r2.Box, len(views))
 	for i, v := range views {
-		boxes[i] = r2.Around(v.move.Apply(r2.Vec{}), v.move.Apply(v.size))
+		boxes[i] = v.shown()
 		sh.lines(v)
 	}
 	sh.dimensions(boxes, views)
 	if len(views) == 2 {
 		sh.fold(boxes[0], boxes[1])
 	}
+	for _, v := range views {
+		sh.flatWords(v)
+	}
 	sh.holeWords(views)
+	for _, v := range views {
+		sh.cutWords(v)
+	}
 	for i, v := range views {
 		sh.sideWords(v, boxes[i], order[i])
 	}
 	for i, v := range views {
-		sh.cutWords(v)
-		sh.grain(v, boxes[i])
+		if !v.hidden || v.covered() {
+			sh.grain(v, boxes[i])
+		}
+		sh.compass(v, boxes[i])
 	}
 	for _, v := range views {
 		v.starts = len(sh.starts) > 0
 	}
 	items := []draw.Item{
-		draw.Group{Layer: LayerWaste, Items: sh.waste},
-		draw.Group{Layer: LayerWords, Items: sh.marks},
-		draw.Group{Layer: LayerBlank, Items: sh.blank},
-		draw.Group{Layer: LayerLater, Items: sh.later},
-		draw.Group{Layer: LayerHoles, Items: sh.holes},
-		draw.Group{Layer: LayerCut, Items: sh.cutting},
+		draw.Group{Layer: layerWaste, Items: sh.waste},
+		draw.Group{Layer: layerWords, Items: sh.marks},
+		draw.Group{Layer: layerBlank, Items: sh.blank},
+		draw.Group{Layer: layerLater, Items: sh.later},
+		draw.Group{Layer: layerHoles, Items: sh.holes},
+		draw.Group{Layer: layerCut, Items: sh.cutting},
 	}
 	b := grown(draw.Bounds(items...), 0.3)
 	for _, v := range views {
@@ -83,6 +92,9 @@ func (s *speaker) drawViews(views []*view, order []string, plain bool) ([]draw.I
 func (sh *sheet) lines(v *view) {
 	blank := v.move.Run(v.blank)
 	style := draw.Thin
+	if v.hidden {
+		style = draw.Construction
+	}
 	if sh.plain {
 		style = draw.Cut
 	}
@@ -98,7 +110,7 @@ func (sh *sheet) lines(v *view) {
 		sh.waste = append(sh.waste, draw.Group{Clip: []draw.Run{blank}, Items: []draw.Item{h}})
 	}
 	if len(v.seen) > 0 {
-		p := draw.Path{Line: draw.Construction}
+		p := draw.Path{Line: draw.Outline}
 		for _, r := range v.seen {
 			p.Runs = append(p.Runs, v.move.Run(r))
 		}
@@ -110,10 +122,16 @@ func (sh *sheet) lines(v *view) {
 		sh.room.ink(p)
 	}
 	for _, r := range v.saws {
-		p := draw.Path{Runs: []draw.Run{v.move.Run(r)}, Line: draw.Cut}
-		hatch(blank, p.Runs[0])
-		sh.room.waste = append(sh.room.waste, region{blank.Bounds(), coarse(p.Runs[0]), true})
-		cutLine(p)
+		whole := v.move.Run(r)
+		hatch(blank, whole)
+		sh.room.waste = append(sh.room.waste, region{blank.Bounds(), coarse(whole), true})
+		p := draw.Path{Line: draw.Cut}
+		for _, part := range onWood(r, v.wood) {
+			p.Runs = append(p.Runs, v.move.Run(part))
+		}
+		if len(p.Runs) > 0 {
+			cutLine(p)
+		}
 	}
 	if len(v.far) > 0 {
 		p := draw.Path{Line: draw.Construction}
@@ -157,9 +175,9 @@ func (sh *sheet) lines(v *view) {
 			cutLine(p)
 		}
 		if c.word == cutOut && c.depth == 0 {
-			if at, dia := pierce(c.run, v.wood, sh.s.units); dia > 0 {
-				if c.round { // off the cross
-					at = at.Sub(r2.Vec{X: c.run.Bounds().Size().X / 4})
+			if at, dia := shop.Pierce(c.line, v.wood.Bounds(), sh.s.units); dia > 0 {
+				if c.round {
+					at = shop.OffCross(at, c.line, v.wood.Bounds(), dia)
 				}
 				at = v.move.Apply(at)
 				sh.starts[c] = start{at, dia}
@@ -185,10 +203,10 @@ func (sh *sheet) lines(v *view) {
 			sh.hole(draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Polyline(at, tip)}}, draw.Arrow(tip, to))
 		}
 	}
-	// Measures are taken from the lower left corner: an arrow points at it.
-	at := v.move.Apply(r2.Vec{})
-	dir := v.move.Apply(r2.Vec{X: 1, Y: 1}).Sub(at).Unit()
-	if v.blank.Segs[0].Sweep == 0 {
+	o, into, square := v.origin() // an arrow points at it
+	at := v.move.Apply(o)
+	dir := v.move.Apply(o.Add(into)).Sub(at).Unit()
+	if square {
 		sh.mark(draw.Arrow(at.Sub(dir.Scale(0.7)), dir))
 	}
 }
@@ -217,6 +235,9 @@ func (sh *sheet) mark(items ...draw.Item) {
 func (sh *sheet) dimensions(boxes []r2.Box, views []*view) {
 	if views[0].blank.Segs[0].Sweep != 0 {
 		return // of a round, the title states the diameter
+	}
+	if views[0].hidden && !views[0].covered() {
+		return // the blank is not there to be measured, and what is seen has its own pattern
 	}
 	all := r2.EmptyBox()
 	for _, b := range boxes {
@@ -252,33 +273,47 @@ func (sh *sheet) fold(a, b r2.Box) {
 // tries both orders and keeps the one whose labels lie better.
 func (sh *sheet) holeWords(views []*view) {
 	type named struct {
-		at r2.Vec
-		r  float64
-		h  hole
+		at     r2.Vec
+		r      float64
+		h      hole
+		placed int    // so many of its ways to be said tell its place
+		place  string // how a note tells it
+		v      *view
 	}
 	var all []named
 	for _, v := range views {
-		for _, h := range v.holes {
+		for k, h := range v.holes {
 			if len(h.says) > 0 {
-				all = append(all, named{v.move.Apply(h.at), math.Max(h.r, h.counter), h})
+				n, places := len(h.says), v.places(k)
+				h.says = sh.s.placed(h.says, places)
+				all = append(all, named{v.move.Apply(h.at), math.Max(h.r, h.counter), h, len(h.says) - n, sh.s.placeNote(h.says[0][0], places), v})
 			}
 		}
 	}
 	var best []draw.Item
+	var bare []named // whose place found no room
 	var room placer
 	cost := math.Inf(1)
 	for range 2 {
 		p, sum := sh.room.copy(), 0.0
 		var items []draw.Item
+		var without []named
 		for _, n := range all {
 			s := p.beside(n.at, n.r, n.h.says)
 			sum += s.cost
 			items = append(items, p.draw(s))
+			if n.placed > 0 && !slices.ContainsFunc(n.h.says[:n.placed], func(way []line) bool { return slices.Equal(way, s.says) }) {
+				without = append(without, n)
+			}
 		}
 		if sum < cost-tol.Page {
-			best, room, cost = items, p, sum
+			best, bare, room, cost = items, without, p, sum
 		}
 		slices.Reverse(all)
+	}
+	slices.SortStableFunc(bare, func(a, b named) int { return cmp.Compare(a.h.at.X, b.h.at.X) })
+	for _, n := range bare {
+		n.v.unplaced = append(n.v.unplaced, n.place)
 	}
 	sh.marks, sh.room = append(sh.marks, best...), room
 }
@@ -288,16 +323,25 @@ func (sh *sheet) sideWords(v *view, box r2.Box, order string) {
 	if v.blank.Segs[0].Sweep != 0 && v.side == toy.Top && order == "" {
 		return
 	}
-	says := []line{{says: strings.ToUpper(shop.SideWord(v.side)) + " (" + v.side.String() + ")", bold: true}}
+	says := slices.Clone(v.called)
+	if says == nil {
+		says = []line{{says: strings.ToUpper(shop.SideWord(v.side)) + " (" + v.side.String() + ")", bold: true}}
+	}
 	if order != "" {
 		says = append(says, line{says: order})
 	}
-	size := sizeOf(says)
-	wish := r2.Vec{X: box.Max.X - size.X/2 - 4, Y: box.Max.Y - size.Y/2 - 4}
-	if at, ok := sh.room.over(box, size, wish, false); ok {
-		sh.marks = append(sh.marks, words(says, at, draw.Left))
-		sh.room.boxes = append(sh.room.boxes, at)
-		return
+	ways := [][]line{says}
+	if v.called != nil && len(v.called) > 1 { // how it looks in the toy is said in the note too
+		ways = append(ways, slices.Concat(v.called[:1], says[len(v.called):]))
+	}
+	for _, says := range ways {
+		size := sizeOf(says)
+		wish := r2.Vec{X: box.Max.X - size.X/2 - 4, Y: box.Max.Y - size.Y/2 - 4}
+		if at, ok := sh.room.over(box, size, wish, false); ok {
+			sh.marks = append(sh.marks, words(says, at, draw.Left))
+			sh.room.boxes = append(sh.room.boxes, at)
+			return
+		}
 	}
 	sh.outside(says, box)
 }

@@ -32,11 +32,7 @@ func within(r, wood draw.Run) []draw.Run {
 		open = true
 	}
 	from := r.From
-	segs := r.Segs
-	if r.Closed && len(segs) > 0 && segs[len(segs)-1].To.Sub(from).Len() > tol.Page {
-		segs = append(slices.Clone(segs), draw.Seg{To: from})
-	}
-	for _, s := range segs {
+	for _, s := range closed(r) {
 		ts := append([]float64{0, 1}, meets(from, s, wood)...)
 		slices.Sort(ts)
 		for i := 0; i+1 < len(ts); i++ {
@@ -48,16 +44,64 @@ func within(r, wood draw.Run) []draw.Run {
 				all, open = false, false
 				continue
 			}
-			part := draw.Seg{To: along(from, s, b)}
-			if s.Sweep != 0 {
-				part.Centre, part.Radius, part.Start, part.Sweep = s.Centre, s.Radius, s.Start+float64(s.Sweep*a), s.Sweep*(b-a)
-			}
-			add(along(from, s, a), part)
+			add(along(from, s, a), stretch(from, s, a, b))
 		}
 		from = s.To
 	}
 	if all {
 		return []draw.Run{r}
+	}
+	return out
+}
+
+// onWood is what is drawn of an outline that is kept: the run itself, or, where it leaves the
+// wood, its stretches on the wood and those of the wood's edge that are kept.
+func onWood(r, wood draw.Run) []draw.Run {
+	b, w := r.Bounds(), grown(wood.Bounds(), tol.Touch)
+	if b.Min.X >= w.Min.X && b.Min.Y >= w.Min.Y && b.Max.X <= w.Max.X && b.Max.Y <= w.Max.Y {
+		return []draw.Run{r}
+	}
+	out := within(r, wood)
+	if wood.Segs[0].Sweep != 0 {
+		return out // of a round: nothing is sawn along its edge
+	}
+	line := fine(r, math.Pi/180)
+	from := wood.From
+	segs := wood.Segs
+	if last := segs[len(segs)-1].To; last.Sub(wood.From).Len() > tol.Page {
+		segs = append(slices.Clone(segs), draw.Seg{To: wood.From})
+	}
+	middle := w.Min.Add(w.Max).Scale(0.5)
+	for _, s := range segs {
+		side := s.To.Sub(from)
+		ts := []float64{0, 1}
+		add := func(p r2.Vec) {
+			if t := p.Sub(from).Dot(side) / side.Dot(side); t > 0 && t < 1 && p.Sub(from.Add(side.Scale(t))).Len() <= tol.Touch {
+				ts = append(ts, t)
+			}
+		}
+		at := r.From
+		for _, x := range append(slices.Clone(r.Segs), draw.Seg{To: r.From}) {
+			if x.To.Sub(at).Len() > tol.Page || x.Sweep != 0 {
+				add(at)
+				for _, t := range meets(at, x, wood) {
+					add(along(at, x, t))
+				}
+			}
+			at = x.To
+		}
+		slices.Sort(ts)
+		inward := side.Perp().Unit()
+		if middle.Sub(from).Dot(inward) < 0 {
+			inward = inward.Neg()
+		}
+		for i := 0; i+1 < len(ts); i++ {
+			a, b := from.Add(side.Scale(ts[i])), from.Add(side.Scale(ts[i+1]))
+			if b.Sub(a).Len() > tol.Touch && inside(line, a.Add(b).Scale(0.5).Add(inward.Scale(2*tol.Touch))) {
+				out = append(out, draw.Run{From: a, Segs: []draw.Seg{{To: b}}})
+			}
+		}
+		from = s.To
 	}
 	return out
 }
@@ -74,6 +118,23 @@ func along(from r2.Vec, s draw.Seg, t float64) r2.Vec {
 	}
 	sin, cos := trig.Sincos(s.Start + float64(s.Sweep*t))
 	return s.Centre.Add(r2.Vec{X: s.Radius * cos, Y: s.Radius * sin})
+}
+
+// stretch is a segment from a to b, shares of it.
+func stretch(from r2.Vec, s draw.Seg, a, b float64) draw.Seg {
+	part := draw.Seg{To: along(from, s, b)}
+	if s.Sweep != 0 {
+		part.Centre, part.Radius, part.Start, part.Sweep = s.Centre, s.Radius, s.Start+float64(s.Sweep*a), s.Sweep*(b-a)
+	}
+	return part
+}
+
+// closed are the segments of a run, back to its start where it is closed.
+func closed(r draw.Run) []draw.Seg {
+	if n := len(r.Segs); r.Closed && n > 0 && r.Segs[n-1].To.Sub(r.From).Len() > tol.Page {
+		return append(slices.Clone(r.Segs), draw.Seg{To: r.From})
+	}
+	return r.Segs
 }
 
 // on tells whether a point is inside wood, and not on its edge.
@@ -160,11 +221,7 @@ const (
 func dashed(r draw.Run) []draw.Run {
 	var out []draw.Run
 	from := r.From
-	segs := r.Segs
-	if r.Closed && len(segs) > 0 && segs[len(segs)-1].To.Sub(from).Len() > tol.Page {
-		segs = append(slices.Clone(segs), draw.Seg{To: from})
-	}
-	for _, s := range segs {
+	for _, s := range closed(r) {
 		long := s.To.Sub(from).Len()
 		if s.Sweep != 0 {
 			long = math.Abs(s.Sweep) * s.Radius
@@ -172,11 +229,7 @@ func dashed(r draw.Run) []draw.Run {
 		n := math.Max(1, math.Round(long/(dashOn+dashOff)))
 		for k := 0.0; k < n; k++ {
 			a, b := k/n, (k+dashOn/(dashOn+dashOff))/n
-			part := draw.Seg{To: along(from, s, b)}
-			if s.Sweep != 0 {
-				part.Centre, part.Radius, part.Start, part.Sweep = s.Centre, s.Radius, s.Start+float64(s.Sweep*a), s.Sweep*(b-a)
-			}
-			out = append(out, draw.Run{From: along(from, s, a), Segs: []draw.Seg{part}})
+			out = append(out, draw.Run{From: along(from, s, a), Segs: []draw.Seg{stretch(from, s, a, b)}})
 		}
 		from = s.To
 	}

@@ -3,6 +3,7 @@ package pattern
 import (
 	"math"
 	"math/rand"
+	"strings"
 	"testing"
 
 	"dryfit/geom/r2"
@@ -109,5 +110,113 @@ func TestFarSide(t *testing.T) {
 	}
 	if _, centres = farSide(toy.Top, size, work); len(centres) != 0 {
 		t.Error("a side is across from itself")
+	}
+}
+
+// An outline that leaves its blank is drawn on the wood, and along the wood's own edge where
+// that is kept; one that stays on it is left whole. The wood is 60 × 40: a rectangle over its
+// lower right corner keeps the sides of 30 and 20 on the wood, and as much of its edge.
+func TestOnWood(t *testing.T) {
+	wood := draw.Rect(r2.Box{Max: r2.Vec{X: 60, Y: 40}})
+	whole := draw.Rect(r2.Box{Max: r2.Vec{X: 60, Y: 30}})
+	if got := onWood(whole, wood); len(got) != 1 || !got[0].Closed || length(got[0]) != length(whole) {
+		t.Errorf("an outline on the wood is cut: %v", got)
+	}
+	for name, c := range map[string]struct {
+		line draw.Run
+		long float64
+	}{
+		"a corner": {draw.Rect(r2.Box{Min: r2.Vec{X: 30, Y: -8}, Max: r2.Vec{X: 90, Y: 20}}), 30 + 20 + 30 + 20},
+		// a circle of 25 about the middle of the lower edge: half of it is on the wood, and the edge below
+		"a half":     {draw.Circle(r2.Vec{X: 30}, 25), 25*math.Pi + 50},
+		"everything": {draw.Rect(r2.Box{Min: r2.Vec{X: -1, Y: -1}, Max: r2.Vec{X: 61, Y: 41}}), 200},
+		// it leaves by 8, runs outside and comes back
+		"a bulge": {draw.Run{Closed: true, Segs: []draw.Seg{{To: r2.Vec{X: 20}}, {To: r2.Vec{X: 30, Y: -8}}, {To: r2.Vec{X: 40}}, {To: r2.Vec{X: 60}}, {To: r2.Vec{X: 60, Y: 40}}, {To: r2.Vec{Y: 40}}}}, 200},
+	} {
+		got, sum := onWood(c.line, wood), 0.0
+		for _, r := range got {
+			sum += length(r)
+			for _, p := range coarse(r) {
+				if p.X < -tol.Touch || p.Y < -tol.Touch || p.X > 60+tol.Touch || p.Y > 40+tol.Touch {
+					t.Errorf("%s: drawn at %v, which is no wood", name, p)
+				}
+			}
+		}
+		if math.Abs(sum-c.long) > 0.01 {
+			t.Errorf("%s: %g mm of line, want %g", name, sum, c.long)
+		}
+	}
+}
+
+// Nothing is drawn over the neighbour: of a hull whose arc leaves its blank every line to saw
+// lies on the two sides.
+func TestAnOutlinePastItsBlank(t *testing.T) {
+	m := derived(t, "bulge", `dryfit: 1
+toy: Bulge
+units: mm
+stock:
+  beech: {wood: beech, form: board, thick: 20}
+parts:
+  hull:
+    from: beech
+    blank: [180, 64]
+    work:
+      - saw: {side: face, outline: [[0, 0], [140, 0], {to: [180, 0], through: [160, -8]}, [180, width], [0, width]]}
+      - saw: {side: edge, outline: [[0, 0], [length, 0], [length, thick, r 10], [0, thick, r 10]]}
+build:
+  - put: hull
+`)
+	all, err := blocks(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range all {
+		if d.of != "hull" {
+			continue
+		}
+		wood := r2.EmptyBox()
+		for _, v := range d.views {
+			wood = wood.Union(r2.Around(v.move.Apply(r2.Vec{}), v.move.Apply(v.size)))
+		}
+		n := 0
+		draw.Page{Items: d.Items}.Walk(func(m draw.Mark) {
+			if m.Path == nil || m.Path.Line != draw.Cut {
+				return
+			}
+			n++
+			for _, r := range m.Path.Runs {
+				b := r.Bounds()
+				if w := grown(wood, 2*tol.Touch); b.Min.X < w.Min.X || b.Min.Y < w.Min.Y || b.Max.X > w.Max.X || b.Max.Y > w.Max.Y {
+					t.Errorf("a line to saw runs to %v, past the wood %v", b, wood)
+				}
+			}
+		})
+		if n != 2 {
+			t.Errorf("%d lines to saw, want one on each side", n)
+		}
+	}
+}
+
+// Beside each hole stands where its middle is from the corner that all is measured from, and no
+// name has the file's hyphens.
+func TestPlacesOfHoles(t *testing.T) {
+	m := derived(t, "quay", strings.Replace(lopsided, "named: {near: [10, 5]}", "named: {near-end: [10, 5]}", 1))
+	all, err := blocks(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := map[string]bool{}
+	for _, d := range all {
+		said[d.Title] = true
+		draw.Page{Items: d.Items}.Walk(func(m draw.Mark) {
+			if m.Text != nil {
+				said[m.Text.Says] = true
+			}
+		})
+	}
+	for _, want := range []string{"near end", "→ 10 ↑ 5 mm", "→ 100 ↑ 100 mm", "2 · long board: cut 1"} {
+		if !said[want] {
+			t.Errorf("%q is not lettered", want)
+		}
 	}
 }

@@ -37,9 +37,31 @@ func TestPierce(t *testing.T) {
 		"bent":             {ell, measure.MM, r2.Box{Min: r2.Vec{X: 17, Y: 18}, Max: r2.Vec{X: 23, Y: 82}}, 6},
 		"round":            {draw.Circle(r2.Vec{X: 50, Y: 50}, 5), measure.MM, r2.Box{Min: r2.Vec{X: 49.9, Y: 49.9}, Max: r2.Vec{X: 50.1, Y: 50.1}}, 6},
 	} {
-		at, dia := pierce(c.run, wood, c.unit)
+		at, dia := shop.Pierce(coarse(c.run), wood.Bounds(), c.unit)
 		if math.Abs(dia-c.dia) > 1e-9 || !meet(c.at, grown(r2.Box{Min: at, Max: at}, 1e-6)) {
 			t.Errorf("%s: a bit of %g mm at %v, want %g in %v", name, dia, at, c.dia, c.at)
+		}
+	}
+}
+
+// The hole that the blade is threaded through never reaches the line of a round cut-out,
+// wherever its dot is put beside the cross.
+func TestPierceRound(t *testing.T) {
+	wood := draw.Rect(r2.Box{Max: r2.Vec{X: 80, Y: 60}})
+	for dia := 6.0; dia <= 40; dia++ {
+		for _, c := range []r2.Vec{{X: 40, Y: 30}, {X: 4, Y: 30}} {
+			run := draw.Circle(c, dia/2)
+			at, bit := shop.Pierce(coarse(run), wood.Bounds(), measure.MM)
+			if bit == 0 {
+				continue
+			}
+			p := shop.OffCross(at, coarse(run), wood.Bounds(), bit)
+			if free := dia/2 - p.Sub(c).Len() - bit/2; free < 1-tol.Page || !on(wood, p) {
+				t.Errorf("diameter %g at %v: a bit of %g mm at %v leaves %.2f mm", dia, c, bit, p, free)
+			}
+			if d := p.Sub(at).Len(); dia >= 16 && c.X > 30 && d < 2 {
+				t.Errorf("diameter %g: the dot is %.2f mm off the cross", dia, d)
+			}
 		}
 	}
 }

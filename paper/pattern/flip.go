@@ -25,7 +25,7 @@ func (t *thing) shareWith() {
 	own := *t
 	names, backs := []string{own.name}, []string{}
 	n, spare := 0, 0
-	for _, o := range own.turned {
+	for _, o := range own.flips {
 		names, backs = append(names, o.name), append(backs, o.whole())
 		n, spare = n+o.n, spare+o.spare
 		t.numbers = append(t.numbers, o.numbers...)
@@ -36,7 +36,7 @@ func (t *thing) shareWith() {
 	t.title = numbered(t.numbers) + strings.Join(names, ", ") + ": " + howMany(own.verb, t.n, t.spare) + flip(n, spare)
 	t.note += fmt.Sprintf(asDrawn, own.whole(), strings.Join(backs, ", "))
 	var where []string
-	for _, o := range append([]thing{own}, own.turned...) {
+	for _, o := range append([]thing{own}, own.flips...) {
 		if o.where != "" {
 			where = append(where, o.name+": "+o.where)
 		}

@@ -34,7 +34,7 @@ build:
 		says                    []string
 		own                     int // patterns of the mirror image itself
 	}{
-		"one of each":  {through, "0", "", "", []string{"2, 3 · left, right: cut 2, flip one", "as drawn left (2), turned over right (3)", "left: Goes: ", "right: In the toy the other face (bottom) looks up"}, 0},
+		"one of each":  {through, "0", "", "", []string{"2, 3 · left, right: cut 2, flip one", "as drawn left (2), turned over right (3)", "left: Goes: ", "right: In the toy the other face looks up"}, 0},
 		"one and two":  {through, "1", "", third, []string{"2–4 · left, right: cut 3 + 1 spare, flip two + 1 spare", "turned over right (3, 4 + 1 spare)"}, 0},
 		"a blind hole": {blind, "0", "", "", []string{"2 · left: cut 1", "3 · right, mirror image of left: cut 1"}, 1},
 		"worked glued": {through, "0", glued, last, []string{"right, mirror image of left: cut 2"}, 1},

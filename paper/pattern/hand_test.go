@@ -26,7 +26,7 @@ glue-ups:
     work: [{chamfer: {by: 2}}]
 build: [{put: stack}]
 `)
-	pages, _, err := Pages(m, layout.A4)
+	pages, _, err := pagesOf(m, layout.A4)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,6 +8,7 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/measure/source"
+	"dryfit/paper/draw"
 	"dryfit/paper/layout"
 	"dryfit/toy/file"
 )
@@ -91,4 +92,10 @@ func toys(t *testing.T) map[string]*assembly.Model {
 	}
 	all["lopsided"] = derived(t, "lopsided", lopsided)
 	return all
+}
+
+// pagesOf lays the patterns of a toy out on paper.
+func pagesOf(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, error) {
+	s, err := Lay(m, paper)
+	return s.Pages, s.Places, err
 }

@@ -3,6 +3,7 @@ package pattern
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"dryfit/assembly"
 	"dryfit/geom/r2"
@@ -46,6 +47,12 @@ func legend(all []drawn) []drawn {
 			far, seen = far || len(v.far) > 0 || len(v.marks) > 0, seen || len(v.seen) > 0
 		}
 	}
+	places := false // are lettered somewhere
+	for _, d := range all {
+		draw.Page{Items: d.Items}.Walk(func(m draw.Mark) {
+			places = places || m.Text != nil && strings.HasPrefix(m.Text.Says, legendRight+" ")
+		})
+	}
 	var items []draw.Item
 	y := 0.0
 	row := func(show bool, says string, sample ...draw.Item) {
@@ -78,14 +85,18 @@ func legend(all []drawn) []drawn {
 	if seen || far {
 		dashes := draw.Path{Line: draw.Construction, Runs: dashed(draw.Polyline(r2.Vec{}, r2.Vec{X: sampleWide}))}
 		row(far, legendFar, dashes)
-		row(seen, legendSeen, line(draw.Construction))
+		row(seen, legendSeen, line(draw.Outline))
 	}
 	row(starts, legendStart, startDot(mid)[0])
 	corner := r2.Vec{X: sampleWide/2 + 1, Y: -1.2}
-	row(u.lines[draw.Cut] || u.lines[draw.Thin], legendCorner,
+	from := legendCorner
+	if places {
+		from = legendPlaces
+	}
+	row(u.lines[draw.Cut] || u.lines[draw.Thin], from,
 		draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Polyline(corner.Add(r2.Vec{Y: 3}), corner, corner.Add(r2.Vec{X: 4.5}))}},
 		draw.Arrow(corner.Sub(r2.Vec{X: 0.5, Y: 0.5}), r2.Vec{X: 1, Y: 1}.Unit()))
-	return []drawn{boxed("legend", legendTitle, "", []draw.Item{draw.Group{Layer: LayerWords, Items: items}})}
+	return []drawn{boxed("legend", legendTitle, "", []draw.Item{draw.Group{Layer: layerWords, Items: items}})}
 }
 
 // boxed makes a block of items that lie anywhere.
@@ -150,7 +161,7 @@ func (s *speaker) strip(m *assembly.Model) []drawn {
 		high = math.Max(high, r.dia+3+2*draw.LineStep(wordHeight))
 		x += wide + 5
 	}
-	return []drawn{boxed("rounds", stripTitle, stripNote, []draw.Item{draw.Group{Layer: LayerHoles, Items: items}})}
+	return []drawn{boxed("rounds", stripTitle, stripNote, []draw.Item{draw.Group{Layer: layerHoles, Items: items}})}
 }
 
 const (

@@ -68,6 +68,9 @@ func (p *placer) ink(items ...draw.Item) {
 			p.boxes = append(p.boxes, r2.Around(c[:]...))
 			return
 		}
+		if m.Path == nil { // an image
+			return
+		}
 		for _, r := range m.Path.Runs {
 			pts := coarse(r)
 			for i := 1; i < len(pts); i++ {
@@ -81,13 +84,16 @@ func (p *placer) ink(items ...draw.Item) {
 }
 
 // coarse returns points along a run, close enough to keep words clear of it.
-func coarse(r draw.Run) []r2.Vec {
+func coarse(r draw.Run) []r2.Vec { return fine(r, math.Pi/12) }
+
+// fine is a run as corners, its arcs in steps of an angle.
+func fine(r draw.Run, step float64) []r2.Vec {
 	pts := []r2.Vec{r.From}
 	for _, s := range r.Segs {
 		if s.Sweep == 0 {
 			pts = append(pts, s.To)
 		} else {
-			pts = append(pts, s.Parts(math.Pi/12)...)
+			pts = append(pts, s.Parts(step)...)
 		}
 	}
 	if r.Closed {
@@ -109,7 +115,7 @@ func (p *placer) clear(box r2.Box) bool {
 		}
 	}
 	for _, s := range p.segs {
-		if crosses(s, box) {
+		if box.Hits(s[0], s[1]) {
 			return false
 		}
 	}
@@ -120,32 +126,11 @@ func meet(a, b r2.Box) bool {
 	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
 }
 
-// crosses tells whether a segment has a point in the box: the stretch of it
-// between the box's sides (Liang and Barsky, from memory) is not empty.
-func crosses(s [2]r2.Vec, box r2.Box) bool {
-	d := s[1].Sub(s[0])
-	lo, hi := 0.0, 1.0
-	for _, c := range [4][2]float64{
-		{-d.X, s[0].X - box.Min.X}, {d.X, box.Max.X - s[0].X},
-		{-d.Y, s[0].Y - box.Min.Y}, {d.Y, box.Max.Y - s[0].Y},
-	} {
-		switch t := c[1] / c[0]; {
-		case c[0] == 0 && c[1] < 0:
-			return false
-		case c[0] < 0:
-			lo = math.Max(lo, t)
-		case c[0] > 0:
-			hi = math.Min(hi, t)
-		}
-	}
-	return lo <= hi
-}
-
 // crossings counts the lines that a leader would cross, and tells whether it
 // would run through words.
 func (p *placer) crossings(s [2]r2.Vec) (lines int, words bool) {
 	for _, b := range p.boxes {
-		if crosses(s, grown(b, 0.5)) {
+		if grown(b, 0.5).Hits(s[0], s[1]) {
 			return 0, true
 		}
 	}

@@ -48,10 +48,7 @@ func laterOf(m *assembly.Model, q *assembly.Piece, side toy.Side) (out []draw.Ru
 			if math.Abs(f.W.Z) < 1-tol.Clip {
 				continue
 			}
-			move := draw.Transform{Shift: r2.Vec{X: f.O.X, Y: f.O.Y}, Mirror: f.W.Z < 0, Turn: math.Atan2(f.U.Y, f.U.X)}
-			if move.Mirror { // x goes the other way before it is turned
-				move.Turn = math.Atan2(-f.U.Y, -f.U.X)
-			}
+			move := inPlane(f)
 			for _, r := range runs {
 				out = append(out, move.Run(r))
 			}

@@ -17,7 +17,7 @@ func TestFewPages(t *testing.T) {
 			continue
 		}
 		for _, paper := range layout.Papers() {
-			pages, places, err := Pages(m, paper)
+			pages, places, err := pagesOf(m, paper)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -21,17 +21,26 @@ type thing struct {
 	order             string // said beside the side of a view, where there is nothing to choose
 	n, spare          int    // how many are made
 	glueUp            bool
-	turned            []thing                   // parts that are this one turned over, by the same pattern
+	flips             []thing                   // parts that are this one turned over, by the same pattern
 	around            func(toy.Side) []draw.Run // what else is seen on a side, in its coordinates; may be nil
 	extent            func(toy.Side) r2.Box     // with it: all the wood as seen on a side
+	hidden            func(toy.Side) bool       // with it: what is seen there lies before the first piece
+	base              string                    // with it: what the first piece is called
+	called            func(toy.Side) []line
+	ways              func(toy.Side) []way
+	turned            bool                      // it does not lie in the toy as it was sawn: its sides have no names of the toy
 	later             func(toy.Side) []draw.Run // what is sawn and drilled after the glue-up, in the side's coordinates; may be nil
 }
 
 // blocks draws everything that a toy needs patterns for, parts in the order of
 // the file, then glue-ups, then the list of dowels and balls. The error names a spare part
 // that the build does not use and whose outline cannot be sawn.
-func blocks(m *assembly.Model) ([]drawn, error) {
-	s := &speaker{units: m.Toy.Units}
+func blocks(m *assembly.Model) ([]drawn, error) { return blocksWith(m, true) }
+
+// blocksWith is blocks with the places of holes lettered, or without.
+func blocksWith(m *assembly.Model, places bool) ([]drawn, error) {
+	s := &speaker{units: m.Toy.Units, bare: !places}
+	spoken := shop.Spoken(m)
 	var out []drawn
 	var listed []entry
 	spots := shop.Spots(m)
@@ -52,18 +61,21 @@ func blocks(m *assembly.Model) ([]drawn, error) {
 			}
 		}
 		size := blankSize(p, pieces)
-		of := s.partThing(m.Toy, p, spots, len(pieces))
+		of := s.partThing(m, p, spots, pieces)
 		for _, o := range shop.TurnedOver(m, p) {
 			back := *o
 			back.Lies.Side = o.Lies.Side.Opposite() // its sides are lettered on the back of the paper
-			of.turned = append(of.turned, s.partThing(m.Toy, &back, spots, len(piecesOf(m, o))))
+			of.flips = append(of.flips, s.partThing(m, &back, spots, piecesOf(m, o)))
 		}
-		if len(of.turned) > 0 {
+		if len(of.flips) > 0 {
 			of.shareWith()
 		}
 		of.later = func(side toy.Side) []draw.Run {
 			runs, _ := laterOn(m, p, side)
 			return runs
+		}
+		if of.turned = !asSawn(pieces) || len(of.flips) > 0; of.turned && p.Shape == toy.Block {
+			of.called = partSide(pieces)
 		}
 		out = append(out, s.viewBlocks(of, p.Shape, size, p.Bore.MM(), p.Work)...)
 	}
@@ -83,11 +95,23 @@ func blocks(m *assembly.Model) ([]drawn, error) {
 		}
 		if len(sides) > 0 || len(shop.ByHand(g.Work, s.units)) > 0 {
 			p := m.Pieces[first]
-			of := s.glueUpThing(g, spots, n)
+			of := s.glueUpThing(g, spots, n, p)
 			of.extent = func(side toy.Side) r2.Box { return extent(m, first, side) }
+			of.hidden = func(side toy.Side) bool { return behind(m, first, side) }
+			of.base = strings.ReplaceAll(p.Part.Name, "-", " ")
+			of.called = glueUpSide(g.Name, p)
+			of.ways = func(side toy.Side) []way { return waysOn(p, side) }
 			of.around = func(side toy.Side) []draw.Run { return outermost(m, first, side) }
 			out = append(out, s.viewBlocks(of, p.Part.Shape, p.Made.Size, 0, g.Work)...)
 		}
+	}
+	for i := range listed {
+		e := &listed[i]
+		e.name, e.goes, e.stock = spoken(e.name), spoken(e.goes), spoken(e.stock)
+	}
+	for i := range out {
+		d := &out[i]
+		d.Title, d.Note, d.Where = spoken(d.Title), spoken(d.Note), spoken(d.Where)
 	}
 	out = append(append(legend(out), out...), s.list(listed)...)
 	return append(out, s.strip(m)...), nil
@@ -146,12 +170,20 @@ func goes(spots []shop.Spot, name string, glueUp bool) (numbers []int, where str
 	return numbers, fmt.Sprintf(goTo, strings.Join(says, "; "))
 }
 
-func (s *speaker) partThing(t *toy.Toy, p *toy.Part, spots []shop.Spot, n int) thing {
+func (s *speaker) partThing(m *assembly.Model, p *toy.Part, spots []shop.Spot, own []*assembly.Piece) thing {
+	n := len(own)
+	var ids []int
+	for i, q := range m.Pieces {
+		if q.Part.Name == p.Name {
+			ids = append(ids, i)
+		}
+	}
+	called := strings.Join(shop.CalledTogether(m, p, ids), ", ")
 	verb := cutVerb
 	if p.Made == "bought" {
 		verb = buyVerb
 	}
-	notes := []string{s.stock(t, p.Stock)}
+	notes := []string{s.stock(m.Toy, p.Stock)}
 	switch p.Shape {
 	case toy.Disc:
 		notes = append(notes, fmt.Sprintf(discOf, s.mm(p.Length.MM())))
@@ -161,19 +193,18 @@ func (s *speaker) partThing(t *toy.Toy, p *toy.Part, spots []shop.Spot, n int) t
 	case toy.Block:
 		notes = append(notes, fmt.Sprintf(blankOf, s.by(p.Length.MM(), p.Width.MM())))
 	}
-	notes = append(notes, shop.ByHand(p.Work, s.units)...)
+	notes = append(notes, byHand(p.Work, s.units, asSawn(own))...)
 	numbers, where := goes(spots, p.Name, false)
 	if lies := shop.Lies(p.Lies); where != "" && lies != "" && p.Shape == toy.Block {
 		where = fmt.Sprintf(inTheToy, lies) + where
 	}
-	name := p.Name
 	if p.Mirrors != "" {
-		name += fmt.Sprintf(mirrorOf, p.Mirrors)
+		called += fmt.Sprintf(mirrorOf, p.Mirrors)
 	}
-	return thing{name: p.Name, n: n, spare: p.Spare, numbers: numbers, where: where, verb: verb, title: numbered(numbers) + name + ": " + howMany(verb, n, p.Spare), note: strings.Join(notes, ", ")}
+	return thing{name: p.Name, n: n, spare: p.Spare, numbers: numbers, where: where, verb: verb, title: numbered(numbers) + called + ": " + howMany(verb, n, p.Spare), note: strings.Join(notes, ", ")}
 }
 
-func (s *speaker) glueUpThing(g *toy.GlueUp, spots []shop.Spot, n int) thing {
+func (s *speaker) glueUpThing(g *toy.GlueUp, spots []shop.Spot, n int, first *assembly.Piece) thing {
 	var names []string
 	counts := map[string]int{}
 	for _, q := range g.Pieces {
@@ -186,7 +217,7 @@ func (s *speaker) glueUpThing(g *toy.GlueUp, spots []shop.Spot, n int) thing {
 			names[i] = fmt.Sprintf("%d %s", counts[name], name)
 		}
 	}
-	notes := append([]string{fmt.Sprintf(glueUpOf, strings.Join(names, " + ")), fmt.Sprintf(measuredFrom, g.Pieces[0].Part)}, shop.ByHand(g.Work, s.units)...)
+	notes := append([]string{fmt.Sprintf(glueUpOf, strings.Join(names, " + ")), fmt.Sprintf(measuredFrom, g.Pieces[0].Part)}, byHandTogether(g.Work, s.units, first)...)
 	numbers, where := goes(spots, g.Name, true)
 	return thing{name: g.Name, n: n, numbers: numbers, where: where, glueUp: true, order: fmt.Sprintf(afterGlue, togetherWords(g.Work)),
 		title: numbered(numbers) + g.Name + glueUpTitle + howMany(makeVerb, n, 0), note: strings.Join(notes, ", ")}

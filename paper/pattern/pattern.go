@@ -33,12 +33,12 @@ import (
 
 // The layers of a pattern, beside those of paper/layout.
 const (
-	LayerCut   = "Cut lines"
-	LayerHoles = "Holes"
-	LayerBlank = "Blanks"
-	LayerWaste = "Waste"
-	LayerWords = "Words"
-	LayerLater = "After the glue-up"
+	layerCut   = "Cut lines"
+	layerHoles = "Holes"
+	layerBlank = "Blanks"
+	layerWaste = "Waste"
+	layerWords = "Words"
+	layerLater = "After the glue-up"
 )
 
 // Place says where on which page a side of a part came to lie.
@@ -60,16 +60,19 @@ type Set struct {
 	Outline []pdf.Entry // one for each block
 }
 
-// Pages returns the patterns of a toy on paper, and where each view lies. See Lay.
-func Pages(m *assembly.Model, paper layout.Paper) ([]draw.Page, []Place, error) {
-	s, err := Lay(m, paper)
-	return s.Pages, s.Places, err
+// With is what is said on patterns beside what the toy says.
+type With struct {
+	Before  int    // pages of the same document that come before these, which are counted
+	Warning string // lettered at the foot of every page: that the toy is not proved; may be empty
 }
 
 // PDF returns the patterns of a toy as a PDF file with one entry in its outline
 // for each block. The same toy gives the same bytes.
-func PDF(m *assembly.Model, paper layout.Paper) ([]byte, error) {
-	s, err := Lay(m, paper)
+func PDF(m *assembly.Model, paper layout.Paper) ([]byte, error) { return PDFWith(m, paper, With{}) }
+
+// PDFWith is PDF with more to say.
+func PDFWith(m *assembly.Model, paper layout.Paper, with With) ([]byte, error) {
+	s, err := LayWith(m, paper, with)
 	if err != nil {
 		return nil, err
 	}
@@ -91,12 +94,23 @@ func (s Set) pdf(m *assembly.Model, paper layout.Paper) ([]byte, error) {
 
 // Lay draws the patterns of a toy and lays them on paper. The error is layout's for a
 // paper that is too small, or names a spare part whose outline cannot be sawn.
-func Lay(m *assembly.Model, paper layout.Paper) (Set, error) { return LayAfter(m, paper, 0) }
+func Lay(m *assembly.Model, paper layout.Paper) (Set, error) { return LayWith(m, paper, With{}) }
 
-// LayAfter is Lay for patterns that come after so many other pages of one document, which
-// are counted.
-func LayAfter(m *assembly.Model, paper layout.Paper, before int) (Set, error) {
-	drawn, err := blocks(m)
+// LayWith is Lay with more to say.
+func LayWith(m *assembly.Model, paper layout.Paper, with With) (Set, error) {
+	set, err := layWith(m, paper, with, true)
+	if err != nil || len(set.Pages) < 2 {
+		return set, err
+	}
+	// The places of holes are a help, but not one that is worth a sheet of paper.
+	if bare, err := layWith(m, paper, with, false); err == nil && len(bare.Pages) < len(set.Pages) {
+		return bare, nil
+	}
+	return set, nil
+}
+
+func layWith(m *assembly.Model, paper layout.Paper, with With, places bool) (Set, error) {
+	drawn, err := blocksWith(m, places)
 	if err != nil {
 		return Set{}, err
 	}
@@ -104,7 +118,7 @@ func LayAfter(m *assembly.Model, paper layout.Paper, before int) (Set, error) {
 	for i, d := range drawn {
 		bs[i] = d.Block
 	}
-	res, err := layout.Pages(bs, paper, layout.Job{Title: m.Toy.Name, Edition: edition(m.Toy), Caution: caution(m.Toy), Licence: licence(m.Toy), Before: before})
+	res, err := layout.Pages(bs, paper, layout.Job{Title: m.Toy.Name, Edition: edition(m.Toy), Warning: with.Warning, Caution: caution(m.Toy), Licence: licence(m.Toy), Before: with.Before})
 	if err != nil {
 		return Set{}, err
 	}
@@ -118,7 +132,7 @@ func LayAfter(m *assembly.Model, paper layout.Paper, before int) (Set, error) {
 			at := Place{Of: d.of, Numbers: d.numbers, GlueUp: d.glueUp, Side: v.side, Page: p.Page,
 				OnPage: p.OnPage.After(v.move), Shown: r2.Around(p.OnPage.Apply(p.Window.Min), p.OnPage.Apply(p.Window.Max))}
 			out.Places = append(out.Places, at)
-			for _, o := range d.turned {
+			for _, o := range d.flips {
 				back := at
 				back.Of, back.Numbers, back.Turned, back.OnPage = o.name, o.numbers, true, at.OnPage.After(flipped(v.size))
 				out.Places = append(out.Places, back)

@@ -367,3 +367,12 @@ func cutCompare(t *testing.T, name string, views []printed, made *assembly.Made,
 		t.Errorf("%s: only %d points could be asked", name, asked)
 	}
 }
+
+func fromSegment(p, a, b r2.Vec) float64 {
+	d := b.Sub(a)
+	if d.Len() == 0 {
+		return p.Sub(a).Len()
+	}
+	t := math.Max(0, math.Min(1, p.Sub(a).Dot(d)/d.Dot(d)))
+	return p.Sub(a.Add(d.Scale(t))).Len()
+}

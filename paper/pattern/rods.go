@@ -54,6 +54,9 @@ next:
 		}
 		out[k].goes = forWord + strings.Join(shop.Rods(m, at[k]), "; ")
 	}
+	for k := range out {
+		out[k].name = strings.Join(shop.CalledTogether(m, p, at[k]), ", ")
+	}
 	if len(out) == 0 {
 		if base.long == 0 {
 			return nil // never used, and no length of its own
@@ -126,9 +129,9 @@ func (s *speaker) list(all []entry) []drawn {
 		}
 		mid := y - e.dia/2
 		items = append(items,
-			draw.Group{Layer: LayerWords, Items: lines},
-			draw.Group{Layer: LayerCut, Items: []draw.Item{draw.Path{Runs: []draw.Run{bar}, Line: draw.Outline}}},
-			draw.Group{Layer: LayerBlank, Items: []draw.Item{draw.Path{Runs: []draw.Run{draw.Polyline(r2.Vec{X: -2, Y: mid}, r2.Vec{X: e.long + 2, Y: mid})}, Line: draw.Centre}}})
+			draw.Group{Layer: layerWords, Items: lines},
+			draw.Group{Layer: layerCut, Items: []draw.Item{draw.Path{Runs: []draw.Run{bar}, Line: draw.Outline}}},
+			draw.Group{Layer: layerBlank, Items: []draw.Item{draw.Path{Runs: []draw.Run{draw.Polyline(r2.Vec{X: -2, Y: mid}, r2.Vec{X: e.long + 2, Y: mid})}, Line: draw.Centre}}})
 		if y -= e.dia + 5; -y > listHeight {
 			flush()
 		}

@@ -68,7 +68,7 @@ func TestLopsidedByHand(t *testing.T) {
 		}
 		file := papertest.File(t, data)
 		pages := traced(t, file, paper)
-		_, places, _ := Pages(m, paper)
+		_, places, _ := pagesOf(m, paper)
 		var edge *Place
 		for i, p := range places {
 			if p.Of == "wedge" && p.Side == toy.Left {

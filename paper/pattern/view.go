@@ -15,25 +15,31 @@ import (
 // view is one side of a blank with the work that is drawn on it, in millimetres
 // from its lower left corner as seen from outside.
 type view struct {
-	side   toy.Side
-	size   r2.Vec
-	blank  draw.Run
-	grain  r2.Vec // which way the grain runs; zero: into the paper, or none
-	saws   []draw.Run
-	cuts   []cut
-	holes  []hole
-	seen   []draw.Run     // what else is seen there, to lay the pattern by
-	far    []draw.Run     // what is done from the side across
-	marks  []hole         // centres of that
-	starts bool           // a cut-out of the block is begun at a dot
-	later  []draw.Run     // what is sawn and drilled once this is glued up
-	wood   draw.Run       // what can be cut: the blank, or all of a glue-up
-	move   draw.Transform // to the block
+	side     toy.Side
+	size     r2.Vec
+	blank    draw.Run
+	grain    r2.Vec // which way the grain runs; zero: into the paper, or none
+	saws     []draw.Run
+	cuts     []cut
+	holes    []hole
+	seen     []draw.Run     // what else is seen there, to lay the pattern by
+	far      []draw.Run     // what is done from the side across
+	marks    []hole         // centres of that
+	unplaced []string       // places of holes that found no room beside them
+	starts   bool           // a cut-out of the block is begun at a dot
+	later    []draw.Run     // what is sawn and drilled once this is glued up
+	hidden   bool           // the blank itself is behind what is seen
+	called   []line         // which side it is; nil: by the name of the side
+	flats    []namedFlat    // sides of outlines that have a name
+	ways     []way          // of the toy, as they lie here
+	wood     draw.Run       // what can be cut: the blank, or all of a glue-up
+	move     draw.Transform // to the block
 }
 
 // cut is a cut-out, cut-in, notch or groove.
 type cut struct {
 	run   draw.Run
+	line  []r2.Vec // its corners, arcs in short steps
 	word  string
 	depth float64 // 0: through
 	round bool    // a circle: its centre is marked
@@ -80,10 +86,12 @@ func sidesOf(work []toy.Work) (sawn, all []toy.Side) {
 // viewOf draws the work on one side of a blank.
 func (s *speaker) viewOf(side toy.Side, shape toy.Shape, size r3.Vec, bore float64, work []toy.Work) *view {
 	f := assembly.SideFrame(side, size)
-	v := &view{side: side, size: r2.Vec{X: math.Abs(f.U.Dot(size)), Y: math.Abs(f.V.Dot(size))}}
+	v := &view{side: side}
+	var round bool
+	v.size, round = assembly.SideShape(side, shape, size)
 	mid := v.size.Scale(0.5)
 	v.blank = draw.Rect(r2.Box{Max: v.size})
-	if shape == toy.Sphere || shape == toy.Disc && f.W.Z != 0 || shape == toy.Rod && f.W.X != 0 {
+	if round {
 		v.blank = draw.Circle(mid, mid.X)
 	}
 	if shape == toy.Block || shape == toy.Rod {
@@ -97,10 +105,12 @@ func (s *speaker) viewOf(side toy.Side, shape toy.Shape, size r3.Vec, bore float
 		case toy.Saw:
 			if w.Side == side {
 				v.saws = append(v.saws, runOf(w.Outline))
+				v.flats = append(v.flats, flatsOf(w.Outline)...)
 			}
 		case toy.Cut:
 			if w.Side == side {
-				v.cuts = append(v.cuts, cut{run: runOf(w.Outline), word: w.Word, depth: w.Depth.MM(), round: w.Outline.Circle != nil})
+				v.flats = append(v.flats, flatsOf(w.Outline)...)
+				v.cuts = append(v.cuts, cut{run: runOf(w.Outline), line: cornersOf(w.Outline), word: w.Word, depth: w.Depth.MM(), round: w.Outline.Circle != nil})
 			}
 		case toy.Drill:
 			if w.Side == side {
@@ -109,6 +119,30 @@ func (s *speaker) viewOf(side toy.Side, shape toy.Shape, size r3.Vec, bore float
 		}
 	}
 	return v
+}
+
+// origin is the corner of a side that all is measured from, and which way the wood is from
+// there: the lower left one of the blank or, where that is behind other pieces, a corner of
+// those; false if there is none.
+func (v *view) origin() (at, into r2.Vec, ok bool) {
+	if v.hidden {
+		return corner(v.seen)
+	}
+	return r2.Vec{}, r2.Vec{X: 1, Y: 1}, v.blank.Segs[0].Sweep == 0
+}
+
+// places tells how far to the right of the origin and up from it the holes are that share the
+// label of hole k: its own, and the unlabelled ones after it. Of a round, where all is about
+// its middle, there are none, nor where the wood does not lie to the right of the origin and up.
+func (v *view) places(k int) (at []r2.Vec) {
+	o, into, ok := v.origin()
+	if !ok || into.X <= 0 || into.Y <= 0 {
+		return nil
+	}
+	for i := k; i < len(v.holes) && (i == k || len(v.holes[i].says) == 0); i++ {
+		at = append(at, v.holes[i].at.Sub(o))
+	}
+	return at
 }
 
 // sharedFrom is the number of holes of one drilling from which they share a label.
@@ -175,6 +209,15 @@ func runOf(o toy.Outline) draw.Run {
 		panic("pattern: an outline of a derived toy: " + err.Error())
 	}
 	return run(p)
+}
+
+// cornersOf is runOf as corners.
+func cornersOf(o toy.Outline) []r2.Vec {
+	p, err := assembly.Line(o)
+	if err != nil {
+		panic("pattern: an outline of a derived toy: " + err.Error())
+	}
+	return p.Polygon()
 }
 
 func run(p outline.Path) draw.Run {

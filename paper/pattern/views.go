@@ -2,11 +2,11 @@ package pattern
 
 import (
 	"fmt"
+	"strings"
 
 	"dryfit/geom/r3"
 	"dryfit/paper/draw"
 	"dryfit/paper/layout"
-	"dryfit/shop"
 	"dryfit/toy"
 )
 
@@ -26,6 +26,13 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 		if of.around != nil {
 			v.seen = of.around(side)
 			v.wood = draw.Rect(of.extent(side))
+			v.hidden = of.hidden(side) && len(v.seen) > 0
+		}
+		if of.called != nil {
+			v.called = of.called(side)
+		}
+		if of.ways != nil {
+			v.ways = of.ways(side)
 		}
 		v.far, v.marks = farSide(side, size, work)
 		if of.later != nil {
@@ -62,10 +69,13 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 			id, note = of.name+"."+views[0].side.String(), of.note
 		}
 		if compound && i == 0 {
-			note += fmt.Sprintf(tapeBack, shop.SideName(a), shop.SideName(b))
+			note += fmt.Sprintf(tapeBack, of.sideName(a), of.sideName(b))
 		}
 		if i == 0 && len(views[0].seen) > 0 {
 			note += pencilLines
+			if views[0].hidden && !views[0].covered() {
+				note += fmt.Sprintf(behindLines, of.base)
+			}
 		}
 		note += templateSays(of.n, of.spare, len(views) == 2 && compound && i == 0, idle && views[0].blank.Segs[0].Sweep == 0)
 		title := of.title
@@ -79,6 +89,11 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 			}
 		}
 		for _, v := range views {
+			if len(v.unplaced) > 0 {
+				note += ". " + strings.Join(v.unplaced, ", ")
+			}
+		}
+		for _, v := range views {
 			if len(v.later) > 0 {
 				note += dashedLater
 				break
@@ -87,7 +102,7 @@ func (s *speaker) viewBlocks(of thing, shape toy.Shape, size r3.Vec, bore float6
 		if note != of.note {
 			note += "."
 		}
-		out = append(out, drawn{of: of.name, numbers: of.numbers, glueUp: of.glueUp, turned: of.turned, views: views, starts: views[0].starts,
+		out = append(out, drawn{of: of.name, numbers: of.numbers, glueUp: of.glueUp, flips: of.flips, views: views, starts: views[0].starts,
 			Block: layout.Block{ID: id, Title: title, Note: note, Where: of.where, Size: need, Items: items, Split: true, Turn: need.X > turnFrom}})
 	}
 	return out

@@ -2,18 +2,23 @@ package pattern
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
 
 	"dryfit/facts"
+	"dryfit/geom/r2"
 	"dryfit/measure"
 	"dryfit/paper/draw"
 	"dryfit/toy"
 )
 
 // speaker says sizes in the units of the toy.
-type speaker struct{ units measure.Unit }
+type speaker struct {
+	units measure.Unit
+	bare  bool // the places of holes are left out
+}
 
 // line is one line of a label.
 type line struct {
@@ -56,11 +61,63 @@ func (s *speaker) holeSays(name string, dia, depth float64, more []line) [][]lin
 	}
 	var head []line
 	if name != "" {
-		head = []line{{says: name, bold: true}}
+		head = []line{{says: strings.ReplaceAll(name, "-", " "), bold: true}}
 	}
 	short := slices.Concat(head, []line{{says: s.bit(dia) + ", " + how}}, more)
 	tall := slices.Concat(head, []line{{says: s.bit(dia)}, {says: how}}, more)
 	return [][]line{short, tall}
+}
+
+// placed adds to what is said of a hole where the middles of those it is said of are, to the
+// right and up from the corner that the arrow points at. Where there is no room, it is left out.
+func (s *speaker) placed(says [][]line, at []r2.Vec) (out [][]line) {
+	if len(at) == 0 || s.bare {
+		return says
+	}
+	var more []line
+	for i, p := range at {
+		if len(at) > mostPlaces && i > 0 && i < len(at)-1 {
+			continue
+		}
+		text := s.place(p)
+		if len(at) > mostPlaces && i == 0 {
+			text += " …"
+		}
+		more = append(more, line{says: text, pencil: true})
+	}
+	for _, way := range says {
+		out = append(out, append(way[:len(way):len(way)], more...))
+	}
+	return append(out, says...)
+}
+
+// placeNote says the same in a note: front axle → 98 ↑ 8 mm.
+func (s *speaker) placeNote(first line, at []r2.Vec) string {
+	words := make([]string, 0, len(at)+1)
+	if first.bold {
+		words = append(words, first.says)
+	}
+	for _, p := range at {
+		words = append(words, s.place(p))
+	}
+	return strings.Join(words, " ")
+}
+
+// mostPlaces is of how many holes that share a label the places are all lettered below it; of
+// more, the first and the last.
+const mostPlaces = 3
+
+// place letters a place: → 50 ↑ 9 mm.
+func (s *speaker) place(p r2.Vec) string {
+	right, up := legendRight, legendUp
+	if p.X < 0 {
+		right = legendLeft
+	}
+	if p.Y < 0 {
+		up = legendDown
+	}
+	number := func(mm float64) string { return measure.FromMM(math.Abs(mm)).Number(s.units) }
+	return right + " " + number(p.X) + " " + up + " " + number(p.Y) + " " + s.units.Symbol()
 }
 
 func (s *speaker) drillSays(name string, w toy.Drill) [][]line {
@@ -102,7 +159,7 @@ func flip(n, spare int) string {
 	return flipVerb + count(n)
 }
 
-// stock says what a blank comes from: maple (wheels), 3/8 in thick.
+// stock says what a blank comes from, as the guide does: maple, 3/8 in thick.
 func (s *speaker) stock(t *toy.Toy, name string) string {
 	st, ok := t.StockNamed(name)
 	if !ok {
@@ -113,8 +170,11 @@ func (s *speaker) stock(t *toy.Toy, name string) string {
 		what += " " + st.Form.String()
 	}
 	size := s.mm(st.Thick.MM()) + " thick"
-	if st.Name != st.Wood {
-		what += " (" + st.Name + ")"
+	for _, o := range t.Stock { // its name tells it from other stock that is like it, and is said only then
+		if o.Name != st.Name && o.Wood == st.Wood && o.Form == st.Form && o.Thick == st.Thick && o.Dia == st.Dia {
+			what += " (" + st.Name + ")"
+			break
+		}
 	}
 	if st.Form == toy.Dowel || st.Form == toy.Ball { // said where the size is
 		return what
@@ -199,6 +259,11 @@ const (
 	legendSeen   = "what you see there, to lay the pattern by"
 	legendStart  = "drill here to let the blade in"
 	legendCorner = "all is measured from this corner and its two edges"
+	legendPlaces = "all is measured from this corner: → to the right of it, ↑ up"
+	legendRight  = "→"
+	legendLeft   = "←"
+	legendUp     = "↑"
+	legendDown   = "↓"
 
 	stripTitle = "Dowels and holes"
 	stripNote  = "at true size: try your dowel and a test hole against these"
@@ -221,7 +286,11 @@ const (
 	sawFirst     = "saw this side first"
 	sawSecond    = "saw this side second"
 	tapeBack     = ". Saw the %s first and tape the waste back on, then saw the %s"
-	pencilLines  = ". Pencil lines: what you see on that side"
+	pencilLines  = ". Thin lines: what you see on that side"
+	behindLines  = ". Faint: the %s, behind what you see"
+	looksWord    = "looks "
+	inToy        = " in the toy"
+	ofThe        = " of the "
 	lightDashes  = ". In light dashes: what is done from the side across"
 	patternOf    = " (pattern %d of %d)"
 	goesTo       = "Goes: %s."

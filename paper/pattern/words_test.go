@@ -12,7 +12,7 @@ import (
 func TestWordsLieFree(t *testing.T) {
 	for name, m := range toys(t) {
 		for _, paper := range papersFor(name) {
-			pages, _, err := Pages(m, paper)
+			pages, _, err := pagesOf(m, paper)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -49,7 +49,7 @@ func TestWordsLieFree(t *testing.T) {
 						}
 					}
 					for _, s := range segs {
-						if crosses(s, b) {
+						if b.Hits(s[0], s[1]) {
 							t.Errorf("%s, %s page %d: %q lies on a line", name, paper.Name, n+1, says[i])
 							break
 						}

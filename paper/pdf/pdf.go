@@ -27,9 +27,8 @@ import (
 
 // Meta is what the file says about itself. Empty texts are left out.
 type Meta struct {
-	Title, Author, Subject, Keywords string
-	Outline                          []Entry
-	Attach                           []File
+	Title, Subject, Keywords string
+	Outline                  []Entry
 }
 
 // Entry is a line of the outline. Level 0 is the top; an entry may be at most
@@ -39,13 +38,6 @@ type Entry struct {
 	Page  int     // counted from 0
 	Top   float64 // what height of the drawing to show at the top of the window, mm; 0: the page's top
 	Level int
-}
-
-// File is a file carried inside the PDF, such as the toy file that a pattern was
-// made from.
-type File struct {
-	Name, Describes string
-	Data            []byte
 }
 
 const pointsPerMM = 72 / 25.4
@@ -90,9 +82,6 @@ func Write(pages []draw.Page, meta Meta) ([]byte, error) {
 	if len(layers) > 0 {
 		list := strings.Join(layers, " ")
 		fmt.Fprintf(&cat, " /OCProperties << /OCGs [%s] /D << /Name %s /Order [%s] /ON [%s] >> >>", list, text("Layers"), list, list)
-	}
-	if len(meta.Attach) > 0 {
-		fmt.Fprintf(&cat, " /Names << /EmbeddedFiles << /Names [%s] >> >>", f.attach(meta.Attach))
 	}
 	f.set(catalog, cat.String()+" >>")
 	return f.finish(catalog, f.info(meta)), nil
@@ -157,23 +146,12 @@ func (f *file) packed(filter, extra string, data []byte) int {
 func (f *file) info(m Meta) int {
 	var b strings.Builder
 	b.WriteString("<<")
-	for _, e := range [][2]string{{"Title", m.Title}, {"Author", m.Author}, {"Subject", m.Subject}, {"Keywords", m.Keywords}, {"Creator", "dryfit"}} {
+	for _, e := range [][2]string{{"Title", m.Title}, {"Subject", m.Subject}, {"Keywords", m.Keywords}, {"Creator", "dryfit"}} {
 		if e[1] != "" {
 			fmt.Fprintf(&b, " /%s %s", e[0], text(e[1]))
 		}
 	}
 	return f.add(b.String() + " >>")
-}
-
-func (f *file) attach(files []File) string {
-	var names []string
-	for _, a := range files {
-		data := f.stream(fmt.Sprintf(" /Type /EmbeddedFile /Params << /Size %d >>", len(a.Data)), a.Data)
-		spec := f.add(fmt.Sprintf("<< /Type /Filespec /F %s /UF %s /Desc %s /EF << /F %d 0 R >> >>",
-			text(a.Name), text(a.Name), text(a.Describes), data))
-		names = append(names, fmt.Sprintf("%s %d 0 R", text(a.Name), spec))
-	}
-	return strings.Join(names, " ")
 }
 
 // outline adds the outline's items, linked as a tree, and returns its root.

@@ -74,11 +74,29 @@ func bare(data []byte) []byte {
 		if p.mark == markApp0 && !bytes.HasPrefix(p.body, []byte("JFIF\x00")) { // a small copy of the picture
 			private = true
 		}
+		if p.mark == markApp0 && !private {
+			if p = p.noThumbnail(); p.bytes == nil {
+				continue
+			}
+		}
 		if !private {
 			out = append(out, p.bytes...)
 		}
 	}
 	return out
+}
+
+// noThumbnail returns the JFIF header without the small copy of the picture that it may
+// end with (ISO/IEC 10918-5, from memory): its first 14 bytes, the last two of which, the
+// size of that copy, are 0. Nothing where it is shorter than that.
+func (p part) noThumbnail() part {
+	const whole = 14
+	if len(p.body) < whole {
+		return part{}
+	}
+	out := append([]byte{0xff, markApp0, 0, whole + 2}, p.body[:whole]...)
+	out[len(out)-2], out[len(out)-1] = 0, 0
+	return part{mark: markApp0, bytes: out, body: out[4:]}
 }
 
 // profile tells whether this says what the colours mean (ICC.1, annex B.4, from memory).

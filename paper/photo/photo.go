@@ -26,7 +26,7 @@ import (
 const (
 	MostBytes  = 40 << 20  // of the file that is read: the largest of common cameras are below 30 MB
 	mostPoints = 120 << 20 // of the picture, so that a small file cannot fill the memory
-	Dense      = 200       // points in an inch of paper: finer is not seen at arm's length (common practice, no source)
+	dense      = 200       // points in an inch of paper: finer is not seen at arm's length (common practice, no source)
 	mostPacked = 1500 << 10
 )
 
@@ -102,7 +102,7 @@ func Read(data []byte, wide, high float64) (*draw.Photo, error) {
 // fit returns how many points a picture of w × h points has in a frame in mm; never more
 // than it has.
 func fit(w, h int, wide, high float64) (int, int) {
-	mostW, mostH := max(1, int(wide/25.4*Dense)), max(1, int(high/25.4*Dense))
+	mostW, mostH := max(1, int(wide/25.4*dense)), max(1, int(high/25.4*dense))
 	if w > mostW {
 		w, h = mostW, max(1, h*mostW/w)
 	}

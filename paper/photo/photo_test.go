@@ -9,6 +9,7 @@ import (
 	"image/jpeg"
 	"image/png"
 	"math/rand"
+	"slices"
 	"strings"
 	"testing"
 
@@ -307,4 +308,30 @@ func ExampleRead() {
 	_, err := Read([]byte("a letter"), 100, 100)
 	fmt.Println(err)
 	// Output: this is neither a JPEG nor a PNG
+}
+
+// The small copy of the picture that a JFIF header may end with is not passed on: it can
+// show what was cut off.
+func TestThumbnailIsLeftOut(t *testing.T) {
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 8, 8)), nil); err != nil {
+		t.Fatal(err)
+	}
+	d := b.Bytes()
+	for _, header := range []string{"JFIF\x00\x01\x01\x00\x00\x01\x00\x01\x03\x03" + strings.Repeat("SECRETPIX", 3), "JFIF\x00\x01\x01\x00\x00\x01\x00\x01\x00\x00SECRETPIX", "JFIF\x00SECRET"} {
+		app0 := append([]byte{0xff, 0xe0, 0, byte(2 + len(header))}, header...)
+		p, err := Read(slices.Concat(d[:2], app0, d[2:]), 100, 100)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if bytes.Contains(p.JPEG, []byte("SECRET")) {
+			t.Errorf("%q is passed on", header)
+		}
+		if _, err := jpeg.Decode(bytes.NewReader(p.JPEG)); err != nil {
+			t.Error(err)
+		}
+		if want := "\xff\xe0\x00\x10JFIF\x00\x01\x01\x00\x00\x01\x00\x01\x00\x00"; len(header) >= 14 && !bytes.Contains(p.JPEG, []byte(want)) {
+			t.Errorf("no header of 14 bytes in %q", p.JPEG[:40])
+		}
+	}
 }

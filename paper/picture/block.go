@@ -47,7 +47,7 @@ func titles(m *assembly.Model, frame r2.Box, third bool, scale string) []draw.It
 	items = append(items,
 		draw.Text{At: r2.Vec{X: frame.Min.X + pad, Y: frame.Min.Y + blockHeight/2}, Says: draw.Shorten(name, height, true, room), Height: height, Bold: true, Up: draw.Half},
 		draw.Path{Runs: lines, Line: draw.Thin})
-	return []draw.Item{draw.Group{Layer: LayerTitles, Items: items}}
+	return []draw.Item{draw.Group{Layer: layerTitles, Items: items}}
 }
 
 // cone draws the sign of the projection about the origin: a truncated cone,

@@ -58,19 +58,23 @@ func callouts(m *assembly.Model, shown []Shown, o *object, at place, look *raste
 	if float64(len(all))*ringStep > ring.length {
 		told := map[string]bool{}
 		var few []callout
+		var crowded []int
 		for _, c := range all {
 			if !told[c.part] {
 				told[c.part] = true
 				few = append(few, c)
+			} else {
+				crowded = append(crowded, c.number)
 			}
 		}
 		if all = few; float64(len(all))*ringStep > ring.length {
 			return draw.Group{}, nil
 		}
+		unseen = append(unseen, crowded...)
 	}
 	spread(all, ring.length)
 	uncross(all, ring)
-	g = draw.Group{Layer: LayerTitles}
+	g = draw.Group{Layer: layerTitles}
 	for _, c := range all {
 		at := ring.at(c.t)
 		g.Items = append(g.Items,

@@ -18,8 +18,7 @@ func TestCallouts(t *testing.T) {
 	t.Parallel()
 	shown, hidden := 0, 0
 	for _, name := range toys(t) {
-		m := load(t, name)
-		o := gather(m)
+		m, o := toyOf(t, name).m, toyOf(t, name).look.o
 		const scale = 0.8
 		at := place{sight: isometric, scale: scale}
 		g, unseen := callouts(m, numbered(m), o, at, looked(o, at), nil)
@@ -96,7 +95,7 @@ func TestRing(t *testing.T) {
 // A toy twice as long as half a sheet is shown at 1:2, its isometric smaller, and
 // not at 1:5 with most of the sheet empty; both scales of ISO 5455.
 func TestScaleUsesTheSheet(t *testing.T) {
-	svg := string(SVG(block(t, 323, 85, 100, "")))
+	svg := string(sheetSVG(block(t, 323, 85, 100, "")))
 	if !strings.Contains(svg, ">1:2<") {
 		t.Error("a toy of 323 × 85 × 100 mm is not shown at 1:2")
 	}

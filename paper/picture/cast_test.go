@@ -9,7 +9,6 @@ import (
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/geom/solid"
-	"dryfit/prove"
 )
 
 // Hidden lines against a ray-caster that knows nothing of edges or convex pieces: at ten
@@ -20,10 +19,9 @@ import (
 func TestHiddenLinesAgreeWithRays(t *testing.T) {
 	t.Parallel()
 	for _, name := range []string{tram, "../../examples/tipping-wagon.yaml"} {
-		m := load(t, name)
-		d := NewDrafter(m)
-		apart := d.known.gather(m, all(m), d.Exploded(prove.Order(m)).offsets())
-		whole := gather(m)
+		toy := toyOf(t, name)
+		m, d, whole := toy.m, toy.draft, toy.look.o
+		apart := d.known.gather(m, all(m), d.Exploded(toy.order()).offsets())
 		for _, c := range []struct {
 			what string
 			o    *object

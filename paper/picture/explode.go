@@ -37,6 +37,7 @@ func (d *Drafter) Exploded(seq prove.Sequence) Scene {
 		first := first(g.Pieces, inner[g.ID])
 		s.Moves = append(s.Moves, d.spread(first, inner[g.ID], off, gap)...)
 	}
+	units = joinedFirst(units)
 	s.Moves = append(s.Moves, d.spread(first(indices(d.m), units), units, off, gap)...)
 	return s
 }
@@ -48,6 +49,26 @@ const explodeShare = 0.12
 type pulled struct {
 	pieces []int
 	out    []r3.Vec
+}
+
+// joinedFirst puts what is built apart and then joined before what is put onto it: it is
+// drawn off by its first pieces, and the rest hangs on them.
+func joinedFirst(units []pulled) []pulled {
+	for k := range units {
+		u := units[k]
+		at := slices.IndexFunc(units[:k], func(v pulled) bool { return slices.Contains(u.pieces, v.pieces[0]) })
+		if at < 0 {
+			continue
+		}
+		own := slices.DeleteFunc(slices.Clone(u.pieces), func(i int) bool {
+			return slices.ContainsFunc(units[:k], func(v pulled) bool { return slices.Contains(v.pieces, i) })
+		})
+		if len(own) == 0 {
+			continue
+		}
+		units = slices.Insert(slices.Delete(slices.Clone(units), k, k+1), at, pulled{own, u.out})
+	}
+	return units
 }
 
 // inWorld carries a move inside a glue-up to where the glue-up is in the toy.
@@ -182,6 +203,7 @@ func (d *Drafter) hangsOn(u pulled, before []pulled) int {
 	}
 	for _, g := range d.m.Glues {
 		switch {
+		case slices.ContainsFunc(g.A, in) && slices.ContainsFunc(g.B, in): // inside of it
 		case slices.ContainsFunc(g.A, in):
 			return unitOf(g.B)
 		case slices.ContainsFunc(g.B, in):

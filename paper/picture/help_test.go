@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"dryfit/assembly"
@@ -12,6 +13,8 @@ import (
 	"dryfit/geom/r3"
 	"dryfit/geom/solid"
 	"dryfit/measure/source"
+	"dryfit/paper/svg"
+	"dryfit/prove"
 	"dryfit/toy/file"
 )
 
@@ -53,7 +56,7 @@ build: [{put: block}]
 
 func v2(x, y float64) r2.Vec { return r2.Vec{X: x, Y: y} }
 
-// sights are all directions that pictures look from.
+// sights are all directions that sheets look from, in their order.
 var sights = []struct {
 	name string
 	sight
@@ -130,4 +133,38 @@ func (k stroke) away(q r2.Vec) float64 {
 	d := k.b.Sub(k.a)
 	t := math.Max(0, math.Min(1, q.Sub(k.a).Dot(d)/d.Dot(d)))
 	return q.Sub(k.a.Add(d.Scale(t))).Len()
+}
+
+// sheetSVG is the sheet as a file. The same model gives the same bytes.
+func sheetSVG(m *assembly.Model) []byte {
+	return svg.Write(Page(m, Options{}), svg.Meta{Title: m.Toy.Name, Describes: m.Toy.Name + " " + SheetSays})
+}
+
+// subject is a toy with what several tests ask of it, made once.
+type subject struct {
+	m     *assembly.Model
+	look  *prospect
+	lines [4][]line // by sights
+	draft *Drafter
+	order func() prove.Sequence
+	steps func() []Step
+}
+
+var subjects sync.Map // of names: func() *subject
+
+// toyOf returns one of the toys.
+func toyOf(t testing.TB, name string) *subject {
+	t.Helper()
+	f, _ := subjects.LoadOrStore(name, sync.OnceValue(func() *subject {
+		m := load(t, name)
+		s := &subject{m: m, look: lookAt(m), draft: NewDrafter(m)}
+		for i, from := range sights {
+			s.lines[i] = from.lines(s.look.o)
+			s.look.seen[i] = from.strokes(s.lines[i])
+		}
+		s.order = sync.OnceValue(func() prove.Sequence { return prove.Order(m) })
+		s.steps = sync.OnceValue(func() []Step { return s.draft.Steps(s.order()) })
+		return s
+	}))
+	return f.(func() *subject)()
 }

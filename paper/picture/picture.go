@@ -1,8 +1,7 @@
 // Package picture draws a toy from its model: three views and an isometric,
 // with what is hidden left out.
 //
-// [Page] is the sheet, [SVG] the same as a file, [Cover] the isometric alone for
-// other pages. The views are the side from the right (the toy drives to the
+// [Page] is the sheet, [File] writes it. The views are the side from the right (the toy drives to the
 // right of the paper), the front and the top, laid out true to each other: in
 // third angle for toys in inches, in first angle for toys in millimetres, as
 // the sign of the truncated cone says (ISO 5456-2). The isometric (ISO 5456-3)
@@ -28,15 +27,14 @@ import (
 	"dryfit/geom/r2"
 	"dryfit/measure"
 	"dryfit/paper/draw"
-	"dryfit/paper/svg"
 )
 
 // The layers of a picture.
 const (
-	LayerToy        = "Toy"
-	LayerFloor      = "Floor"
-	LayerDimensions = "Dimensions"
-	LayerTitles     = "Titles"
+	layerToy        = "Toy"
+	layerFloor      = "Floor"
+	layerDimensions = "Dimensions"
+	layerTitles     = "Titles"
 )
 
 // Options say how a picture is drawn.
@@ -46,27 +44,13 @@ type Options struct {
 	Size r2.Vec
 }
 
-// SVG returns the sheet as an SVG file. The same model gives the same bytes.
-func SVG(m *assembly.Model) []byte {
-	return svg.Write(Page(m, Options{}), svg.Meta{Title: m.Toy.Name, Describes: m.Toy.Name + " " + SheetSays})
-}
-
-// Cover returns the isometric alone, as large as fits into size with its lower
-// left corner at the origin, in the middle of it. It is to no scale.
-func Cover(m *assembly.Model, size r2.Vec) []draw.Item {
-	o := gather(m)
-	box := isometric.bounds(o)
-	if box.Empty() {
-		return nil
-	}
-	scale := fit(box.Size(), size.Sub(r2.Vec{X: 1, Y: 1})) // half a line's width all around, and to spare
-	return []draw.Item{draw.Group{Layer: LayerToy, Items: isometric.ink(o, scale, middle(box), size.Scale(0.5))}}
-}
-
 // ink draws what is seen: first the edges inside, then, heavier, the contours,
 // where a shape ends against what lies behind it.
 func (s sight) ink(o *object, scale float64, from, to r2.Vec) []draw.Item {
-	seen := s.see(o)
+	return inked(s.see(o), scale, from, to)
+}
+
+func inked(seen []stroke, scale float64, from, to r2.Vec) []draw.Item {
 	// Two neighbours of the series of ISO 128-2, a step finer for small pictures.
 	inner, contour := draw.Outline, draw.Cut
 	if scale < fineBelow {

@@ -17,7 +17,7 @@ var update = flag.Bool("update", false, "write the expected files anew")
 // The expected picture was looked at: a deck with two round corners and a blind
 // hole, a ball in the hole, four wheels, first angle.
 func TestGolden(t *testing.T) {
-	got := SVG(load(t, "testdata/trolley.yaml"))
+	got := sheetSVG(load(t, "testdata/trolley.yaml"))
 	const file = "testdata/trolley.svg"
 	if *update {
 		if err := os.WriteFile(file, got, 0o644); err != nil {
@@ -34,15 +34,15 @@ func TestGolden(t *testing.T) {
 }
 
 func TestSameBytes(t *testing.T) {
-	first := SVG(load(t, tram))
+	first := sheetSVG(load(t, tram))
 	for range 3 {
-		if !bytes.Equal(SVG(load(t, tram)), first) {
+		if !bytes.Equal(sheetSVG(load(t, tram)), first) {
 			t.Fatal("two runs differ")
 		}
 	}
 	m := load(t, tram)
-	SVG(m)
-	if !bytes.Equal(SVG(m), first) {
+	sheetSVG(m)
+	if !bytes.Equal(sheetSVG(m), first) {
 		t.Error("a model drawn twice differs")
 	}
 }
@@ -51,7 +51,7 @@ func TestSameBytes(t *testing.T) {
 func TestWheelsAreCircles(t *testing.T) {
 	var circles int
 	Page(load(t, tram), Options{}).Walk(func(m draw.Mark) {
-		if m.Path == nil || m.Layer != LayerToy {
+		if m.Path == nil || m.Layer != layerToy {
 			return
 		}
 		for _, r := range m.Path.Runs {
@@ -70,9 +70,9 @@ func TestWheelsAreCircles(t *testing.T) {
 func TestSheet(t *testing.T) {
 	t.Parallel()
 	for _, name := range toys(t) {
-		m := load(t, name)
+		look := toyOf(t, name).look
 		for _, size := range []r2.Vec{{}, {X: 420, Y: 297}, {X: 148, Y: 105}} {
-			p := Page(m, Options{Size: size})
+			p := look.page(Options{Size: size})
 			box := draw.Bounds(p.Items...)
 			if box.Min.X < margin-0.01 || box.Min.Y < margin-0.01 || box.Max.X > p.Size.X-margin+0.01 || box.Max.Y > p.Size.Y-margin+0.01 {
 				t.Errorf("%s on %v: drawn in %v", name, p.Size, box)
@@ -119,7 +119,7 @@ func TestAngles(t *testing.T) {
 }
 
 func TestDimensions(t *testing.T) {
-	svg := string(SVG(block(t, 60, 40.5, 20, "")))
+	svg := string(sheetSVG(block(t, 60, 40.5, 20, "")))
 	for _, want := range []string{">60 mm<", ">40.5 mm<", ">20 mm<", ">2:1<"} {
 		if !strings.Contains(svg, want) {
 			t.Errorf("nowhere %s", want)
@@ -155,24 +155,11 @@ build:
 	}
 }
 
-func TestCover(t *testing.T) {
-	m := load(t, tram)
-	for _, size := range []r2.Vec{{X: 100, Y: 50}, {X: 60, Y: 90}} {
-		box := draw.Bounds(Cover(m, size)...)
-		if box.Min.X < 0 || box.Min.Y < 0 || box.Max.X > size.X || box.Max.Y > size.Y {
-			t.Errorf("%v is not inside %v", box, size)
-		}
-		if got := box.Size(); got.X < size.X-1.1 && got.Y < size.Y-1.1 {
-			t.Errorf("%v does not fill %v", got, size)
-		}
-	}
-}
-
 func BenchmarkTram(b *testing.B) {
 	for range b.N {
 		b.StopTimer()
 		m := load(b, tram) // a new one: the holes are cut when they are first asked for
 		b.StartTimer()
-		SVG(m)
+		sheetSVG(m)
 	}
 }

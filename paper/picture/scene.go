@@ -23,6 +23,8 @@ type Scene struct {
 	View  View
 	// NoArrows leaves the arrows out; guide lines stay.
 	NoArrows bool
+	// Most is the scale that it is drawn at at most; 0: as large as fits.
+	Most float64
 }
 
 // Shown is a piece that is drawn.
@@ -51,12 +53,6 @@ const (
 	New
 )
 
-// Draw draws a scene as large as fits into size, mm, with its lower left corner at
-// the origin and the drawing in the middle. Hidden lines are left out.
-func Draw(m *assembly.Model, s Scene, size r2.Vec) []draw.Item {
-	return NewDrafter(m).Draw(s, size)
-}
-
 // Drafter draws many scenes of one toy and keeps what they share. It is safe for
 // use by several goroutines.
 type Drafter struct {
@@ -70,10 +66,17 @@ type Drafter struct {
 // NewDrafter returns a drafter for the scenes of a toy.
 func NewDrafter(m *assembly.Model) *Drafter { return &Drafter{m: m} }
 
-// Draw draws a scene as the function Draw does.
+// Draw draws a scene as large as fits into size, mm, with its lower left corner at
+// the origin and the drawing in the middle. Hidden lines are left out.
 func (d *Drafter) Draw(s Scene, size r2.Vec) []draw.Item {
 	items, _ := d.draw(s, size, 0)
 	return items
+}
+
+// Told draws a scene as Draw does, and returns the numbers that it has no room to point out
+// or whose pieces are not seen.
+func (d *Drafter) Told(s Scene, size r2.Vec) (items []draw.Item, unseen []int) {
+	return d.draw(s, size, 0)
 }
 
 // draw draws a scene at a scale, or as large as fits if that is 0, and returns the numbers
@@ -94,7 +97,7 @@ func (d *Drafter) draw(s Scene, size r2.Vec, scale float64) (out []draw.Item, un
 		room = room.Sub(r2.Vec{X: 2 * ring, Y: 2 * ring})
 	}
 	if scale == 0 {
-		scale = min(fit(box.Size(), room), largest*from.foreshort())
+		scale = s.largest(fit(box.Size(), room))
 	}
 	if scale <= 0 {
 		return nil, nil
@@ -110,7 +113,7 @@ func (d *Drafter) draw(s Scene, size r2.Vec, scale float64) (out []draw.Item, un
 	}
 	items = append(items, s.guides(m, view, at)...)
 	items = append(items, arrows...)
-	out = []draw.Item{draw.Group{Layer: LayerToy, Items: items}}
+	out = []draw.Item{draw.Group{Layer: layerToy, Items: items}}
 	if ring > 0 {
 		var g draw.Group
 		g, unseen = callouts(m, s.Shown, o, at, look, arrows)
@@ -121,6 +124,15 @@ func (d *Drafter) draw(s Scene, size r2.Vec, scale float64) (out []draw.Item, un
 
 // largest is the most that lengths are enlarged by: a dowel alone should not fill a page.
 const largest = 1.5
+
+// largest is the scale of a scene where one fits.
+func (s Scene) largest(fits float64) float64 {
+	most := largest * s.View.sight().foreshort()
+	if s.Most > 0 {
+		most = min(most, s.Most)
+	}
+	return min(fits, most)
+}
 
 // place is where a point of space comes to on the paper.
 type place struct {

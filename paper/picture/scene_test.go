@@ -2,9 +2,11 @@ package picture
 
 import (
 	"bytes"
+	"fmt"
 	"image/png"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"dryfit/assembly"
@@ -14,7 +16,6 @@ import (
 	"dryfit/geom/solid"
 	"dryfit/geom/tol"
 	"dryfit/paper/draw"
-	"dryfit/prove"
 )
 
 // Every move of the proved order is in one drawing, in order; what a drawing adds is
@@ -23,14 +24,13 @@ import (
 func TestSteps(t *testing.T) {
 	t.Parallel()
 	for _, name := range toys(t) {
-		m := load(t, name)
-		seq := prove.Order(m)
+		toy := toyOf(t, name)
+		m, seq, d := toy.m, toy.order(), toy.draft
 		if !seq.Found {
 			continue
 		}
-		d := NewDrafter(m)
 		told := map[int]bool{}
-		for n, st := range d.Steps(seq) {
+		for n, st := range toy.steps() {
 			of := st.Scene.model(m)
 			for k, i := range st.Paths {
 				if told[i] || k > 0 && i < st.Paths[k-1] {
@@ -88,12 +88,12 @@ func rodIn(m *assembly.Model, a, b int) bool {
 func TestExplodedKeepsApart(t *testing.T) {
 	t.Parallel()
 	for _, name := range toys(t) {
-		m := load(t, name)
-		seq := prove.Order(m)
+		toy := toyOf(t, name)
+		m, seq, d := toy.m, toy.order(), toy.draft
 		if !seq.Found {
 			continue
 		}
-		s := NewDrafter(m).Exploded(seq)
+		s := d.Exploded(seq)
 		if len(s.Shown) != len(m.Pieces) {
 			t.Errorf("%s: %d of %d pieces are shown", name, len(s.Shown), len(m.Pieces))
 		}
@@ -185,19 +185,86 @@ func TestSectionArea(t *testing.T) {
 	}
 }
 
+// Sections of a part with many blind holes are still large enough to read, and on the page.
+func TestManySections(t *testing.T) {
+	var work strings.Builder
+	for i := range 7 {
+		fmt.Fprintf(&work, "{drill: {side: face, dia: 6, depth: %d, at: [[%d, %d]]}}, ", 10+2*i, 15+20*i, 10+12*i)
+	}
+	m := block(t, 200, 120, 40, ", work: ["+strings.TrimSuffix(work.String(), ", ")+"]")
+	p, err := NewDrafter(m).SectionPage("block", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := ""
+	p.Walk(func(k draw.Mark) {
+		if k.Text != nil {
+			said += k.Text.Says + "\n"
+		}
+	})
+	if !strings.Contains(said, "1:5\n") {
+		t.Errorf("the scale is not 1:5 in\n%s", said)
+	}
+	if b := draw.Bounds(p.Items...); b.Min.X < margin-1 || b.Min.Y < margin-1 || b.Max.X > p.Size.X-margin+1 || b.Max.Y > p.Size.Y-margin+1 {
+		t.Errorf("drawn at %v of %v", b, p.Size)
+	}
+}
+
+// On several pages they are at half size, and every hole is on one of them.
+func TestSectionPages(t *testing.T) {
+	var work strings.Builder
+	for i := range 7 {
+		fmt.Fprintf(&work, "{drill: {side: face, dia: 6, depth: %d, at: [[%d, %d]]}}, ", 10+2*i, 15+20*i, 10+12*i)
+	}
+	m := block(t, 200, 120, 40, ", work: ["+strings.TrimSuffix(work.String(), ", ")+"]")
+	pages, err := NewDrafter(m).SectionPages("block", Options{})
+	if err != nil || len(pages) != 2 {
+		t.Fatalf("%d pages, %v", len(pages), err)
+	}
+	said := map[string]int{}
+	for _, p := range pages {
+		var words []draw.Text
+		p.Walk(func(k draw.Mark) {
+			if k.Text != nil && k.Text.Says != "" {
+				said[k.Text.Says]++
+				words = append(words, *k.Text)
+			}
+		})
+		for i, a := range words {
+			for _, b := range words[:i] {
+				x, y := draw.Bounds(a), draw.Bounds(b)
+				if x.Min.X < y.Max.X && y.Min.X < x.Max.X && x.Min.Y < y.Max.Y && y.Min.Y < x.Max.Y {
+					t.Errorf("%q lies on %q", a.Says, b.Says)
+				}
+			}
+		}
+	}
+	if said["1:2"] != 2 || said["⌀ 6 mm"] != 7 {
+		t.Error(said)
+	}
+	for depth := 10; depth <= 22; depth += 2 {
+		if said[fmt.Sprintf("%d mm", depth)] != 1 {
+			t.Errorf("a hole %d mm deep is shown %d times", depth, said[fmt.Sprintf("%d mm", depth)])
+		}
+	}
+	one, err := NewDrafter(block(t, 100, 40, 30, ", work: [{drill: {side: face, dia: 10, depth: 12, at: [[30, 20]]}}]")).SectionPages("block", Options{})
+	if err != nil || len(one) != 1 {
+		t.Errorf("%d pages of one section, %v", len(one), err)
+	}
+}
+
 // Numbers on step drawings and on the toy drawn apart: circles keep apart, and no two
 // leaders cross.
 func TestNumbersKeepApart(t *testing.T) {
 	t.Parallel()
 	for _, name := range toys(t) {
-		m := load(t, name)
-		seq := prove.Order(m)
+		toy := toyOf(t, name)
+		seq, d := toy.order(), toy.draft
 		if !seq.Found {
 			continue
 		}
-		d := NewDrafter(m)
 		scenes := []Scene{d.Exploded(seq)}
-		for n, st := range d.Steps(seq) {
+		for n, st := range toy.steps() {
 			if n%2 == 0 { // enough of them
 				scenes = append(scenes, st.Scene)
 			}
@@ -207,7 +274,7 @@ func TestNumbersKeepApart(t *testing.T) {
 			var leaders [][2]r2.Vec
 			draw.Page{Items: d.Draw(s, r2.Vec{X: 80, Y: 60})}.Walk(func(k draw.Mark) {
 				switch {
-				case k.Layer != LayerTitles || k.Path == nil:
+				case k.Layer != layerTitles || k.Path == nil:
 				case k.Path.Fill == draw.White:
 					circles = append(circles, k.Path.Runs[0].Segs[0].Centre)
 				case k.Path.Line == draw.Thin:
@@ -229,5 +296,24 @@ func TestNumbersKeepApart(t *testing.T) {
 				t.Errorf("%s, drawing %d: leaders cross %d times", name, n, crossed)
 			}
 		}
+	}
+}
+
+// A scene is drawn at no more than the scale that it is given, and then takes less height.
+func TestMostScale(t *testing.T) {
+	m := load(t, "../../examples/quay-tram.yaml")
+	d := NewDrafter(m)
+	s := Whole(m)
+	size := r2.Vec{X: 90, Y: 60}
+	fits := draw.Bounds(d.Draw(s, size)...).Size()
+	high := d.High(s, size.X)
+	s.Most = 0.2
+	want := d.Extent(s).Scale(0.2)
+	got := draw.Bounds(d.Draw(s, size)...).Size()
+	if got.X > want.X+1 || got.X < want.X-1 || got.Y > want.Y+1 || got.X > fits.X/1.3 {
+		t.Errorf("it is %v, want about %v, and is %v where it may fill the room", got, want, fits)
+	}
+	if d.High(s, size.X) > high/1.3 {
+		t.Errorf("it takes %v mm of height, and %v without", d.High(s, size.X), high)
 	}
 }

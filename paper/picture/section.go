@@ -12,6 +12,7 @@ import (
 	"dryfit/geom/solid"
 	"dryfit/geom/tol"
 	"dryfit/measure"
+	"dryfit/measure/source"
 	"dryfit/paper/draw"
 )
 
@@ -101,23 +102,93 @@ func blindCuts(p *assembly.Piece) (cuts []Cut, bores [][]int) {
 }
 
 // SectionPage draws the sections through the blind holes of a part, with the diameter and
-// the depth of each.
+// the depth of each, on one page.
 func (d *Drafter) SectionPage(part string, opt Options) (draw.Page, error) {
+	pages, err := d.sections(part, opt, 1)
+	if err != nil {
+		return draw.Page{}, err
+	}
+	return pages[0], nil
+}
+
+// SectionPages draws them on as many pages as it takes to show them at half size, or as
+// large as a page shows one of them.
+func (d *Drafter) SectionPages(part string, opt Options) ([]draw.Page, error) {
+	return d.sections(part, opt, math.MaxInt)
+}
+
+func (d *Drafter) sections(part string, opt Options, most int) ([]draw.Page, error) {
 	var p *assembly.Piece
+	spoken := strings.ReplaceAll(part, " ", "-") // as the guide says it
 	for _, q := range d.m.Pieces {
-		if p == nil && (q.Part.Name == part || q.ID == part) {
+		if p == nil && (q.Part.Name == spoken || q.ID == spoken) {
 			p = q
 		}
 	}
 	if p == nil {
-		return draw.Page{}, fmt.Errorf("no part is called %s", part)
+		return nil, noPart(d.m, part)
 	}
 	cuts, bores := blindCuts(p)
 	if len(cuts) == 0 {
-		return draw.Page{}, fmt.Errorf("%s has no hole that ends in the wood: there is nothing to cut through", part)
+		return nil, fmt.Errorf("%s has no hole that ends in the wood: there is nothing to cut through", part)
 	}
-	return d.sectionPage(p, cuts, bores, opt), nil
+	boxes := make([]r2.Box, len(cuts))
+	for i, c := range cuts {
+		boxes[i] = c.extent(p)
+	}
+	papers := papers(opt.Size, d.third())
+	enough := leastSection
+	for _, b := range boxes {
+		enough = min(enough, sectionGrid(papers, []r2.Box{b}).scale)
+	}
+	var each int // sections on a page
+	for n := 1; n <= min(most, len(cuts)); n++ {
+		each = (len(cuts) + n - 1) / n
+		least := enough
+		for from := 0; from < len(boxes); from += each {
+			least = min(least, sectionGrid(papers, boxes[from:min(len(boxes), from+each)]).scale)
+		}
+		if least >= enough {
+			break
+		}
+	}
+	var out []draw.Page
+	for from := 0; from < len(cuts); from += each {
+		to := min(len(cuts), from+each)
+		out = append(out, d.sectionPage(p, cuts[from:to], bores[from:to], sectionGrid(papers, boxes[from:to]), boxes[from:to]))
+	}
+	return out, nil
 }
+
+// noPart says that no part has a name: which is the nearest, or, of a glue-up, which are in it.
+func noPart(m *assembly.Model, part string) error {
+	var names []string
+	add := func(s string) {
+		if !slices.Contains(names, s) {
+			names = append(names, s)
+		}
+	}
+	for _, g := range m.GlueUps {
+		if g.ID != part && g.Spec.Name != part {
+			continue
+		}
+		for _, i := range g.Pieces {
+			add(m.Pieces[i].Part.Name)
+		}
+		return fmt.Errorf("%s is a glue-up: expected one of its parts: %s", part, strings.Join(names, ", "))
+	}
+	for _, p := range m.Pieces {
+		add(p.Part.Name)
+		add(p.ID)
+	}
+	if near := source.Nearest(part, names); near != "" {
+		return fmt.Errorf("no part is called %s; did you mean %s?", part, near)
+	}
+	return fmt.Errorf("no part is called %s", part)
+}
+
+// leastSection is the scale below which sections go on on another page.
+const leastSection = 0.5
 
 // Room around a section for its dimensions, mm on paper.
 const (
@@ -126,55 +197,85 @@ const (
 	sectionName  = 7.0
 )
 
-// sectionPage stacks sections on a page, all at the largest scale that shows them.
-func (d *Drafter) sectionPage(p *assembly.Piece, cuts []Cut, bores [][]int, opt Options) draw.Page {
-	third := d.third()
-	size := papers(opt.Size, third)[0]
-	in := body(size)
-	boxes := make([]r2.Box, len(cuts))
-	for i, c := range cuts {
-		s := c.sight()
-		b := s.bounds(&object{bodies: []solid.Body{p.Made.Bored()}})
-		boxes[i] = r2.Box{Min: b.Min.Sub(s.flat(c.At)), Max: b.Max.Sub(s.flat(c.At))}
-	}
-	scale := 0.0
+// extent is the box of a piece as a cut looks at it, from the middle of the cut.
+func (c Cut) extent(p *assembly.Piece) r2.Box {
+	s := c.sight()
+	b := s.bounds(&object{bodies: []solid.Body{p.Made.Bored()}})
+	return r2.Box{Min: b.Min.Sub(s.flat(c.At)), Max: b.Max.Sub(s.flat(c.At))}
+}
+
+// grid is sections in rows of some columns, filled down and then to the right.
+type grid struct {
+	size       r2.Vec // of the paper
+	cols, rows int
+	scale      float64
+}
+
+// mostColumns is the most columns of sections.
+const mostColumns = 4
+
+// sectionGrid finds the paper and the columns that show sections at the largest scale, with
+// the fewest columns.
+func sectionGrid(papers []r2.Vec, boxes []r2.Box) grid {
 	for _, k := range scales {
 		f := k.paper / k.toy
-		wide, high := 0.0, sectionName
-		for _, b := range boxes {
-			wide = max(wide, float64(b.Size().X*f)+2*sectionSide)
-			high += float64(b.Size().Y*f) + sectionAbove + sectionName
-		}
-		if wide <= in.Size().X && high <= in.Size().Y || f == scales[len(scales)-1].paper/scales[len(scales)-1].toy {
-			scale = f
-			break
+		for cols := 1; cols <= min(mostColumns, len(boxes)); cols++ {
+			for _, size := range papers {
+				g := grid{size, cols, (len(boxes) + cols - 1) / cols, f}
+				if wide, high := g.needs(boxes); wide <= body(size).Size().X && high <= body(size).Size().Y {
+					return g
+				}
+			}
 		}
 	}
+	last := scales[len(scales)-1]
+	return grid{papers[0], 1, len(boxes), last.paper / last.toy}
+}
+
+// needs returns the room of all columns beside each other, and of the highest.
+func (g grid) needs(boxes []r2.Box) (wide, high float64) {
+	for c := range g.cols {
+		down := sectionName
+		for _, b := range boxes[min(len(boxes), c*g.rows):min(len(boxes), (c+1)*g.rows)] {
+			wide = max(wide, float64(b.Size().X*g.scale)+2*sectionSide)
+			down += float64(b.Size().Y*g.scale) + sectionAbove + sectionName
+		}
+		high = max(high, down)
+	}
+	return float64(wide * float64(g.cols)), high
+}
+
+// sectionPage sets sections on a page.
+func (d *Drafter) sectionPage(p *assembly.Piece, cuts []Cut, bores [][]int, g grid, boxes []r2.Box) draw.Page {
+	third := d.third()
+	size, scale, in := g.size, g.scale, body(g.size)
 	page := draw.Page{Size: size}
-	high := sectionName
-	for _, b := range boxes {
-		high += float64(b.Size().Y*scale) + sectionAbove + sectionName
-	}
-	y := in.Max.Y - draw.LabelHeight - max(0, (in.Size().Y-high)/2)
-	text := func(says string) {
-		page.Items = append(page.Items, draw.Group{Layer: LayerTitles, Items: []draw.Item{
-			draw.Text{At: r2.Vec{X: in.Min.X, Y: y}, Says: says, Height: draw.LabelHeight, Tone: draw.Pencil},
-		}})
-		y -= sectionName
-	}
+	_, high := g.needs(boxes)
+	top := in.Max.Y - draw.LabelHeight - max(0, (in.Size().Y-high)/2)
+	wide := in.Size().X / float64(g.cols)
+	y := top
 	for i, c := range cuts {
-		text(fmt.Sprintf(wordSection, p.Part.Name, holeNames(p, bores[i])))
+		left := in.Min.X + float64(wide*float64(i/g.rows))
+		if i%g.rows == 0 {
+			y = top
+		}
 		b := boxes[i]
-		top := y - sectionAbove + sectionName
-		at := r2.Vec{X: (in.Min.X+in.Max.X)/2 - float64((b.Min.X+b.Max.X)/2*scale), Y: top - float64(b.Max.Y*scale)}
-		page.Items = append(page.Items, draw.Group{Layer: LayerToy, Move: draw.Translate(at), Items: Section(p, c, scale)})
+		y -= sectionAbove
+		at := r2.Vec{X: left + wide/2 - float64((b.Min.X+b.Max.X)/2*scale), Y: y - float64(b.Max.Y*scale)}
+		page.Items = append(page.Items, draw.Group{Layer: layerToy, Move: draw.Translate(at), Items: Section(p, c, scale)})
 		for _, k := range bores[i] {
 			hole, s := p.Made.Bores[k], c.sight()
 			by := s.flat(hole.Point).Sub(s.flat(c.At))
-			page.Items = append(page.Items, draw.Group{Layer: LayerDimensions, Move: draw.Translate(at.Add(by.Scale(scale))),
+			page.Items = append(page.Items, draw.Group{Layer: layerDimensions, Move: draw.Translate(at.Add(by.Scale(scale))),
 				Items: d.holeMarks(hole, r2.Box{Min: b.Min.Sub(by), Max: b.Max.Sub(by)}, scale)})
 		}
-		y = top - float64(b.Size().Y*scale) - sectionName
+		// Its name stands below it: left of it and above it are its measures.
+		y -= float64(b.Size().Y*scale) + sectionName
+		from := at.X + float64(b.Min.X*scale)
+		says := draw.Shorten(fmt.Sprintf(wordSection, p.Part.Name, holeNames(p, bores[i])), draw.LabelHeight, false, left+wide-inset-from)
+		page.Items = append(page.Items, draw.Group{Layer: layerTitles, Items: []draw.Item{
+			draw.Text{At: r2.Vec{X: from, Y: y + 1}, Says: says, Height: draw.LabelHeight, Tone: draw.Pencil},
+		}})
 	}
 	frame := r2.Box{Min: r2.Vec{X: margin, Y: margin}, Max: size.Sub(r2.Vec{X: margin, Y: margin})}
 	page.Items = append(page.Items, titles(d.m, frame, third, ratio(scale))...)
@@ -226,19 +327,18 @@ func (d *Drafter) BlindHoles(m *assembly.Model, piece int, width float64) (heigh
 		return 0, nil
 	}
 	c, s := cuts[0], cuts[0].sight()
-	b := s.bounds(&object{bodies: []solid.Body{p.Made.Bored()}})
-	box := r2.Box{Min: b.Min.Sub(s.flat(c.At)), Max: b.Max.Sub(s.flat(c.At))}
+	box := c.extent(p)
 	scale := min((width-2*sectionSide)/box.Size().X, mostSection/box.Size().Y, largest)
 	height = float64(box.Size().Y*scale) + depthAbove
 	return height, func(size r2.Vec) []draw.Item {
 		at := r2.Vec{X: size.X/2 - float64((box.Min.X+box.Max.X)/2*scale), Y: size.Y - depthAbove - float64(box.Max.Y*scale)}
-		out := []draw.Item{draw.Group{Layer: LayerToy, Move: draw.Translate(at), Items: Section(p, c, scale)}}
+		out := []draw.Item{draw.Group{Layer: layerToy, Move: draw.Translate(at), Items: Section(p, c, scale)}}
 		for _, k := range bores[0] {
 			hole := p.Made.Bores[k]
 			by := s.flat(hole.Point).Sub(s.flat(c.At))
 			marks := d.holeMarks(hole, r2.Box{Min: box.Min.Sub(by), Max: box.Max.Sub(by)}, scale)
 			// The words beside it name the bit: the centre line and the depth are left.
-			out = append(out, draw.Group{Layer: LayerDimensions, Move: draw.Translate(at.Add(by.Scale(scale))), Items: []draw.Item{marks[0], marks[len(marks)-1]}})
+			out = append(out, draw.Group{Layer: layerDimensions, Move: draw.Translate(at.Add(by.Scale(scale))), Items: []draw.Item{marks[0], marks[len(marks)-1]}})
 		}
 		return out
 	}

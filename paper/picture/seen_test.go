@@ -25,11 +25,12 @@ func toys(t *testing.T) []string {
 func TestDrawnIsSeen(t *testing.T) {
 	t.Parallel()
 	for _, name := range toys(t) {
-		o := gather(load(t, name))
+		toy := toyOf(t, name)
+		o := toy.look.o
 		r := rand.New(rand.NewSource(21))
-		for _, from := range sights {
+		for i, from := range sights {
 			view, s := from.name, from.sight
-			lines := s.lines(o)
+			lines := toy.lines[i]
 			for range 300 {
 				l := lines[r.Intn(len(lines))]
 				long := l.b.Sub(l.a).Len()
@@ -70,12 +71,13 @@ func TestSeenIsDrawn(t *testing.T) {
 	const step, near = 0.1, 0.25
 	changes := 0
 	for _, name := range toys(t) {
-		o := gather(load(t, name))
+		toy := toyOf(t, name)
+		o := toy.look.o
 		r := rand.New(rand.NewSource(22))
-		for _, from := range sights {
+		for i, from := range sights {
 			view, s := from.name, from.sight
 			box := s.bounds(o)
-			strokes := s.see(o)
+			strokes := toy.look.seen[i]
 			for range 150 {
 				size := box.Size()
 				q := box.Min.Add(r2.Vec{X: r.Float64() * size.X, Y: r.Float64() * size.Y})

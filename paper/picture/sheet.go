@@ -22,7 +22,34 @@ const (
 
 // Page returns the sheet: the three views with overall dimensions, the
 // isometric, and the title block.
-func Page(m *assembly.Model, opt Options) draw.Page {
+func Page(m *assembly.Model, opt Options) draw.Page { return lookAt(m).page(opt) }
+
+// views of the sheet, in the order of prospect.seen.
+const (
+	sideView = iota
+	frontView
+	topView
+	isoView
+)
+
+// prospect is what the sheet shows of a toy, whatever the paper.
+type prospect struct {
+	m    *assembly.Model
+	o    *object
+	v    views
+	seen [4][]stroke // of each view, once it was drawn
+}
+
+// see returns what one of the views shows.
+func (l *prospect) see(view int, s sight) []stroke {
+	if l.seen[view] == nil {
+		l.seen[view] = s.see(l.o)
+	}
+	return l.seen[view]
+}
+
+// lookAt looks at a toy from all sides.
+func lookAt(m *assembly.Model) *prospect {
 	o := gather(m)
 	v := views{third: m.Toy.Units == measure.Inch, ring: ringRoom}
 	v.side, v.front, v.top, v.iso = fromRight.bounds(o), fromFront.bounds(o), fromAbove.bounds(o), isometric.bounds(o)
@@ -38,6 +65,12 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		}
 	}
 	v.hull = hullOf(v.hull)
+	return &prospect{m: m, o: o, v: v}
+}
+
+// page lays the views out on paper.
+func (l *prospect) page(opt Options) draw.Page {
+	m, o, v := l.m, l.o, l.v
 	size, p, ok := paper(v, opt.Size)
 	if !ok { // without the numbers, then
 		v.ring = 0
@@ -56,15 +89,15 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		*c = c.Add(origin)
 	}
 
-	toy := draw.Group{Layer: LayerToy}
-	names := draw.Group{Layer: LayerTitles}
-	for _, w := range []struct {
+	toy := draw.Group{Layer: layerToy}
+	names := draw.Group{Layer: layerTitles}
+	for i, w := range []struct {
 		s    sight
 		box  r2.Box
 		at   r2.Vec
 		name string
 	}{{fromRight, v.side, p.side, "right side"}, {fromFront, v.front, p.front, "front"}, {fromAbove, v.top, p.top, "top"}} {
-		toy.Items = append(toy.Items, w.s.ink(o, p.scale, w.box.Min, w.at)...)
+		toy.Items = append(toy.Items, inked(l.see(sideView+i, w.s), p.scale, w.box.Min, w.at)...)
 		size := w.box.Size().Scale(p.scale)
 		name := draw.Text{At: r2.Vec{X: w.at.X, Y: w.at.Y + size.Y + 3}, Says: w.name, Height: draw.LabelHeight, Tone: draw.Pencil}
 		if name.Width() > size.X && !v.third { // not into the height beside it
@@ -72,7 +105,7 @@ func Page(m *assembly.Model, opt Options) draw.Page {
 		}
 		names.Items = append(names.Items, name)
 	}
-	toy.Items = append(toy.Items, isometric.ink(o, p.iso*axial, middle(v.iso), p.middle)...)
+	toy.Items = append(toy.Items, inked(l.see(isoView, isometric), p.iso*axial, middle(v.iso), p.middle)...)
 	isoName := []string{"isometric"}
 	if p.isoNote {
 		isoName[0] += ", not to scale"
@@ -133,7 +166,7 @@ func dimensions(m *assembly.Model, v views, p plan) draw.Group {
 	side, front := v.side.Size().Scale(p.scale), v.front.Size().Scale(p.scale)
 	at := func(o r2.Vec, x, y float64) r2.Vec { return o.Add(r2.Vec{X: x, Y: y}) }
 	down, out := offset+v.below()-dimRoom, offset+v.beside()-dimRoom
-	g := draw.Group{Layer: LayerDimensions, Items: []draw.Item{
+	g := draw.Group{Layer: layerDimensions, Items: []draw.Item{
 		draw.Dimension(at(p.side, 0, 0), at(p.side, side.X, 0), -down, v.length),
 		draw.Dimension(at(p.front, 0, 0), at(p.front, front.X, 0), -down, v.width),
 	}}
@@ -217,7 +250,7 @@ func wheelMarks(m *assembly.Model) (out []wheelMark) {
 
 // axles draws centre lines through the wheels in the side view.
 func axles(v views, p plan) draw.Group {
-	g := draw.Group{Layer: LayerDimensions}
+	g := draw.Group{Layer: layerDimensions}
 	for _, w := range v.wheels {
 		g.Items = append(g.Items, draw.CentreMark(w.at.Sub(v.side.Min).Scale(p.scale).Add(p.side), w.radius*p.scale))
 	}
@@ -240,7 +273,7 @@ func floor(m *assembly.Model, v views, p plan) draw.Group {
 		q := a.Add(d.Scale(k))
 		ticks = append(ticks, draw.Polyline(q, q.Add(back)))
 	}
-	return draw.Group{Layer: LayerFloor, Items: []draw.Item{
+	return draw.Group{Layer: layerFloor, Items: []draw.Item{
 		draw.Path{Runs: ticks, Line: draw.HatchLine},
 		draw.Path{Runs: []draw.Run{draw.Polyline(a, b)}, Line: draw.Construction},
 	}}

@@ -108,9 +108,12 @@ type stroke struct {
 }
 
 // see returns the picture of the object, each line of it once.
-func (s sight) see(o *object) []stroke {
+func (s sight) see(o *object) []stroke { return s.strokes(s.lines(o)) }
+
+// strokes are lines on the paper, each once.
+func (s sight) strokes(lines []line) []stroke {
 	var out []stroke
-	for _, l := range s.lines(o) {
+	for _, l := range lines {
 		if p, q := s.flat(l.a), s.flat(l.b); q.Sub(p).Len() > tol.Page {
 			out = append(out, stroke{p, q, l.round, l.contour, l.look})
 		}

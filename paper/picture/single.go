@@ -77,7 +77,7 @@ func (d *Drafter) Alone(w Drawing, opt Options) draw.Page {
 	}
 	items, unseen := d.draw(w.Scene, room, scale)
 	head := draw.Text{At: r2.Vec{X: in.Min.X, Y: in.Max.Y - draw.LabelHeight}, Says: w.Says, Height: draw.LabelHeight, Tone: draw.Pencil}
-	names := draw.Group{Layer: LayerTitles, Items: []draw.Item{head}}
+	names := draw.Group{Layer: layerTitles, Items: []draw.Item{head}}
 	if len(unseen) > 0 {
 		t := head
 		t.Says = draw.Shorten(fmt.Sprintf(wordNotSeen, commas(unseen)), head.Height, false, room.X-head.Width()-6)
@@ -111,7 +111,7 @@ func (d *Drafter) list(in r2.Box, room r2.Vec) ([]draw.Item, float64) {
 	for k, l := range lines {
 		items = append(items, draw.Text{At: r2.Vec{X: in.Min.X, Y: in.Min.Y + float64(float64(len(lines)-1-k)*step)}, Says: l, Height: listHeight})
 	}
-	return []draw.Item{draw.Group{Layer: LayerTitles, Items: items}}, room.Y - float64(float64(len(lines))*step) - 2
+	return []draw.Item{draw.Group{Layer: layerTitles, Items: items}}, room.Y - float64(float64(len(lines))*step) - 2
 }
 
 // listHeight is the height of the capitals of the list.
@@ -137,11 +137,16 @@ func papers(size r2.Vec, third bool) []r2.Vec {
 
 // File writes a page as svg or pdf. The same page gives the same bytes.
 func File(m *assembly.Model, p draw.Page, format, says string) ([]byte, error) {
+	return Files(m, []draw.Page{p}, format, says)
+}
+
+// Files writes pages as pdf, or one of them as svg.
+func Files(m *assembly.Model, pages []draw.Page, format, says string) ([]byte, error) {
 	switch format {
 	case "svg":
-		return svg.Write(p, svg.Meta{Title: m.Toy.Name, Describes: m.Toy.Name + " " + says}), nil
+		return svg.Write(pages[0], svg.Meta{Title: m.Toy.Name, Describes: m.Toy.Name + " " + says}), nil
 	case "pdf":
-		return pdf.Write([]draw.Page{p}, pdf.Meta{Title: m.Toy.Name, Subject: says})
+		return pdf.Write(pages, pdf.Meta{Title: m.Toy.Name, Subject: says})
 	}
 	return nil, fmt.Errorf("no picture is written as %s", format)
 }

@@ -5,7 +5,7 @@ import "dryfit/geom/r2"
 // High returns how high the drawing of a scene is where it fills a width, mm, with the
 // room for its numbers: more height than that is lost on it.
 func (d *Drafter) High(s Scene, width float64) float64 {
-	from, box := s.View.sight(), d.Extent(s)
+	box := d.Extent(s)
 	edge := 1.0
 	if s.numbered() {
 		edge += 1.5 * ringRoom // seldom on all sides
@@ -13,7 +13,7 @@ func (d *Drafter) High(s Scene, width float64) float64 {
 	if box.X <= 0 {
 		return edge
 	}
-	scale := min((width-edge)/box.X, largest*from.foreshort())
+	scale := s.largest((width - edge) / box.X)
 	return float64(box.Y*scale) + edge
 }
 

@@ -75,11 +75,15 @@ func grouped(m *assembly.Model, seq prove.Sequence) (groups [][]int) {
 		return n
 	}
 	last := ""
-	base := map[string][]int{} // by glue-up: what comes first, with nothing to be put onto
+	base := map[string][]int{} // by glue-up: what comes first, with nothing to be put onto, till something is
 	for k, w := range whole {
 		st, n := seq.Steps[w[0]], len(groups)
 		later := slices.ContainsFunc(whole[k+1:], func(v []int) bool { return seq.Steps[v[0]].GlueUp == st.GlueUp })
-		if len(w) == 1 && len(st.Onto) == 0 && len(base[st.GlueUp]) == 0 && later {
+		if b := base[st.GlueUp]; len(b) > 0 && !slices.Contains(st.Onto, seq.Steps[b[0]].Pieces[0]) { // something else comes between
+			groups, n = append(groups, b), n+1
+			last, base[st.GlueUp] = "", nil
+		}
+		if len(w) == 1 && len(st.Onto) == 0 && later {
 			base[st.GlueUp] = w
 			continue
 		}
@@ -87,15 +91,15 @@ func grouped(m *assembly.Model, seq prove.Sequence) (groups [][]int) {
 			g := groups[n-1]
 			first := seq.Steps[g[len(g)-1]]
 			same := first.GlueUp == st.GlueUp && st.Step >= 0 && first.Step >= 0
-			if same && parts(w) == last && count(g)+count(w) <= mostPieces && len(st.Pieces) == 1 {
+			if same && len(base[st.GlueUp]) == 0 && parts(w) == last && count(g)+count(w) <= mostPieces && len(st.Pieces) == 1 {
 				groups[n-1] = append(g, w...)
 				continue
 			}
 		}
 		last = parts(w)
-		if b := base[st.GlueUp]; len(b) > 0 && b[0] >= 0 {
+		if b := base[st.GlueUp]; len(b) > 0 {
 			w = append(append([]int(nil), b...), w...)
-			base[st.GlueUp] = []int{-1}
+			base[st.GlueUp] = nil
 		}
 		groups = append(groups, w)
 	}

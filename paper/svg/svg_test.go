@@ -29,7 +29,7 @@ func sample() draw.Page {
 		draw.Group{Layer: "Notes & marks", Items: []draw.Item{
 			draw.CentreMark(v(12, 12), 3),
 			draw.Hatch([]draw.Run{draw.Circle(v(25, 12), 2)}, math.Pi/4, 1),
-			draw.ClipTo(r2.Box{Min: v(28, 6), Max: v(33, 10)}, draw.Path{Runs: []draw.Run{draw.Polyline(v(20, 5), v(40, 12))}, Line: draw.Thin}),
+			draw.Group{Clip: []draw.Run{draw.Rect(r2.Box{Min: v(28, 6), Max: v(33, 10)})}, Items: []draw.Item{draw.Path{Runs: []draw.Run{draw.Polyline(v(20, 5), v(40, 12))}, Line: draw.Thin}}},
 			draw.Text{At: v(20, 22), Says: `⌀ ¼ < "ply" & glue`, Height: 2, Across: draw.Middle},
 			draw.Text{At: v(3, 12), Says: "up", Height: 2, Bold: true, Tone: draw.Pencil, Turn: math.Pi / 2, Across: draw.Middle},
 		}},

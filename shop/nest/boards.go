@@ -7,7 +7,6 @@ import (
 	"slices"
 	"sort"
 
-	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 )
 
@@ -18,24 +17,26 @@ func Boards(ctx context.Context, p Problem, e Effort) (Layout, float64, error) {
 	if err != nil {
 		return Layout{}, 0, err
 	}
-	s := &stacker{y: newYard(g, e.Seed)}
-	s.start()
-	tell := func() {
-		if e.Found != nil {
-			e.Found(g.layout(s.best), s.cost)
+	best := e.search(func(seed uint64, tell func(found)) found {
+		s := &stacker{y: newYard(g, seed)}
+		s.start()
+		tell(s.found())
+		for round := 0; !e.ends(ctx, round) && s.tries(); round++ {
+			if s.round(ctx, e.Lines) {
+				tell(s.found())
+			}
+			if e.Lines > 0 && s.y.work > e.Lines {
+				break
+			}
 		}
-	}
-	tell()
-	for round := 0; !e.ends(ctx, round) && s.tries(); round++ {
-		if s.round(ctx, e.Lines) {
-			tell()
-		}
-		if e.Lines > 0 && s.y.work > e.Lines {
-			break
-		}
-	}
-	s.tidy()
-	return g.layout(s.best), s.cost, nil
+		s.tidy()
+		return s.found()
+	})
+	return best.layout, best.value, nil
+}
+
+func (s *stacker) found() found {
+	return found{layout: s.y.g.layout(s.best), left: s.left, value: s.cost}
 }
 
 // A stacker is the search for the fewest and cheapest boards.
@@ -338,11 +339,7 @@ func newGround(p *Problem) (*ground, error) {
 			g.off = append(g.off, clashOf(kinds[k].parts, off, p.rim(kinds[k].item)))
 		}
 		g.boards = append(g.boards, boxOf(b.Shape.Outer).grow(-p.Rim))
-		room := math.Abs(outline.SignedArea(b.Shape.Outer))
-		for _, h := range b.Shape.Holes {
-			room -= math.Abs(outline.SignedArea(h))
-		}
-		g.free = append(g.free, room)
+		g.free = append(g.free, b.Shape.Area())
 	}
 	g.tables()
 	return g, nil

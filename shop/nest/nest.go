@@ -9,7 +9,10 @@ package nest
 import (
 	"context"
 	"fmt"
+	"math"
+	"sync"
 
+	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 )
 
@@ -76,8 +79,53 @@ type Effort struct {
 	Seed   uint64
 	Rounds int                   // 0: until the context ends
 	Lines  int                   // of search along which a place was sought, at most, for Boards; 0: any number
+	Hands  int                   // so many search side by side, each with its own luck; 0: one
 	Found  func(Layout, float64) // called with each better layout and its value; may be nil
 }
+
+// found is what one hand has to show: less is better, what is left before what it costs.
+type found struct {
+	layout Layout
+	left   int
+	value  float64
+}
+
+func (f found) better(g found) bool {
+	return f.left < g.left || f.left == g.left && f.value < g.value
+}
+
+// search lets all hands search, and returns the best that any has found, the first of equals.
+func (e Effort) search(hand func(seed uint64, tell func(found)) found) found {
+	n := max(1, e.Hands)
+	out := make([]found, n)
+	best := found{left: -1}
+	var one sync.Mutex
+	var wait sync.WaitGroup
+	for i := range n {
+		wait.Go(func() {
+			out[i] = hand(e.Seed*handSeeds+uint64(i), func(f found) {
+				one.Lock()
+				defer one.Unlock()
+				if best.left < 0 || f.better(best) {
+					if best = f; e.Found != nil {
+						e.Found(f.layout, f.value)
+					}
+				}
+			})
+		})
+	}
+	wait.Wait()
+	best = out[0]
+	for _, f := range out[1:] {
+		if f.better(best) {
+			best = f
+		}
+	}
+	return best
+}
+
+// handSeeds keeps the seeds of hands apart.
+const handSeeds = 1 << 16
 
 // ends tells whether a search has to stop.
 func (e Effort) ends(ctx context.Context, round int) bool {
@@ -147,4 +195,13 @@ func (p *Problem) usable() error {
 		return fmt.Errorf("gap %g and rim %g are not both 0 or more", p.Gap, p.Rim)
 	}
 	return nil
+}
+
+// Area returns the area of a shape.
+func (s Shape) Area() float64 {
+	sum := math.Abs(outline.SignedArea(s.Outer))
+	for _, h := range s.Holes {
+		sum -= math.Abs(outline.SignedArea(h))
+	}
+	return sum
 }

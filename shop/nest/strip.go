@@ -16,21 +16,21 @@ func Strip(ctx context.Context, p Problem, height float64, e Effort) (Layout, fl
 	if err != nil {
 		return Layout{}, 0, err
 	}
-	b := newBelt(g, e.Seed)
-	b.start()
-	tell := func() {
-		if e.Found != nil {
-			e.Found(g.layout(b.best), b.length)
+	best := e.search(func(seed uint64, tell func(found)) found {
+		b := newBelt(g, seed)
+		b.start()
+		tell(b.found())
+		for round := 0; !e.ends(ctx, round) && b.length > b.least+g.slight; round++ {
+			if b.round(ctx) {
+				tell(b.found())
+			}
 		}
-	}
-	tell()
-	for round := 0; !e.ends(ctx, round) && b.length > b.least+g.slight; round++ {
-		if b.round(ctx) {
-			tell()
-		}
-	}
-	return g.layout(b.best), b.length, nil
+		return b.found()
+	})
+	return best.layout, best.value, nil
 }
+
+func (b *belt) found() found { return found{layout: b.y.g.layout(b.best), value: b.length} }
 
 // A belt is the search for the shortest strip.
 type belt struct {
@@ -51,7 +51,7 @@ const (
 	leastStep = 0.0002
 	stepUp    = 1.2 // after one that went
 	stepDown  = 0.7 // after one that did not
-	kicks     = 3   // tries of one length
+	kicks     = 4   // tries of one length
 	alike     = 3   // pieces change places whose areas differ by no more than this
 )
 
@@ -114,8 +114,10 @@ func (b *belt) round(ctx context.Context) bool {
 	free := false
 	for k := 0; k < kicks && !stop(); k++ {
 		if k > 0 {
-			y.back(b.best)
-			b.squeeze()
+			if k%2 == 0 { // now and then from the best again, else from what was nearly free
+				y.back(b.best)
+				b.squeeze()
+			}
 			y.kick()
 		}
 		y.even()

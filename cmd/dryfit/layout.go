@@ -28,7 +28,7 @@ type layoutCmd struct {
 }
 
 // perRound is how many of the seconds one more round of the search is for.
-const perRound = 5
+const perRound = 1
 
 // Run lays the pieces of toys on boards. Ctrl-C ends the search with the best so far.
 func (c *layoutCmd) Run(t *terminal) error {
@@ -51,7 +51,7 @@ func (c *layoutCmd) Run(t *terminal) error {
 		}
 		toys = append(toys, toy)
 	}
-	e := boards.Effort{Seed: c.Seed, Rounds: 1 + int(c.Seconds/perRound), Time: time.Duration(c.Seconds * float64(time.Second))}
+	e := boards.Effort{Seed: c.Seed, Hands: 2, Rounds: 1 + int(c.Seconds/perRound), Time: time.Duration(c.Seconds * float64(time.Second))}
 	if isTerminal(t.err) {
 		e.Progress = func(says string) { fmt.Fprintf(t.err, "laying %s\n", says) }
 	}

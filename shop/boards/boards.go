@@ -39,6 +39,7 @@ type Run struct {
 type Effort struct {
 	Seed     uint64
 	Rounds   int               // of the search, for each stock; 0: usual
+	Hands    int               // searches side by side; 0: one
 	Time     time.Duration     // for all stocks together; 0: as long as the rounds take
 	Progress func(says string) // called with what is being done; may be nil
 }

@@ -11,8 +11,7 @@ import (
 
 // A searcher looks for the cheapest boards that take all pieces of a problem, and for a
 // layout on them that can be followed. Plain rows give a first answer. Sets of boards that
-// would be cheaper are tried with rows and then with the full search, by bisection over
-// their costs, as a set that costs more mostly takes more. Where rows do on the boards that
+// would be cheaper are tried with rows and then with the full search. Where rows do on the boards that
 // are found, rows it is.
 type searcher struct {
 	ctx  context.Context
@@ -24,14 +23,15 @@ type searcher struct {
 }
 
 const (
-	mostSets     = 4096      // of boards that are looked at; beyond, only the search over all boards
-	setTries     = 10        // of them with the full search
-	neverFull    = 0.92      // of their area: more than this is never filled by pieces and their gaps
-	mostSearched = 400       // pieces, for the full search
-	mostRounds   = 30        // the same, where all of them are rounds
-	lineWork     = 5_000_000 // corners looked at by a search
-	pushTries    = 5         // of pushing the pieces of a board together
+	mostSets     = 4096       // of boards that are looked at; beyond, only the search over all boards
+	setTries     = 12         // of them with the full search, in a round
+	neverFull    = 0.92       // of their area: more than this is never filled by pieces and their gaps
+	mostSearched = 400        // pieces, for the full search
+	mostRounds   = 30         // the same, where all of them are rounds
+	lineWork     = 15_000_000 // corners looked at by a search
+	pushTries    = 5          // of pushing the pieces of a board together
 	pushRounds   = 3
+	mostPushed   = 3    // boards of a stock, the emptiest: what is left of those is worth having in one piece
 	worthPush    = 0.85 // a board that is used more is left as it is
 )
 
@@ -46,8 +46,16 @@ func lookFor(ctx context.Context, p *nest.Problem, dia []float64, e Effort) (nes
 		s.sets()
 	}
 	s.follow()
-	for b := range p.Boards {
-		s.push(b)
+	full := make([]float64, len(p.Boards))
+	for _, at := range s.best.Places {
+		full[at.Board] += areaOf(p.Items[at.Item].Shape) / areaOf(p.Boards[at.Board].Shape)
+	}
+	pushed := 0
+	for _, b := range sorted(len(full), func(a, b int) bool { return full[a] < full[b] }) {
+		if full[b] > 0 && full[b] < worthPush && pushed < mostPushed {
+			s.push(b)
+			pushed++
+		}
 	}
 	return s.best, s.err
 }
@@ -158,7 +166,7 @@ func (s *searcher) run(set []bool, rounds int) bool {
 	if s.crowded() {
 		return false
 	}
-	l, _, err := nest.Boards(s.ctx, sub, nest.Effort{Seed: s.e.Seed, Rounds: rounds, Lines: rounds * lines(&sub)})
+	l, _, err := nest.Boards(s.ctx, sub, nest.Effort{Seed: s.e.Seed, Hands: s.e.Hands, Rounds: rounds, Lines: rounds * lines(&sub)})
 	if err != nil {
 		s.err = err
 		return false
@@ -221,21 +229,24 @@ func (s *searcher) sets() {
 			break
 		}
 	}
-	lo, hi := 0, len(order) // the first that does is thought to be in lo..hi
-	for t := 0; t < setTries && lo < hi && s.ctx.Err() == nil; t++ {
+	cheaper := func(i int) bool { return list[order[i]].cost < s.cost(used(s.best, n))-1e-9 }
+	// bisection, as a set that costs more mostly takes more
+	for lo, hi := 0, len(order); lo < hi && s.ctx.Err() == nil; {
 		mid := (lo + hi) / 2
-		if t > 0 && t >= setTries/2 { // then from the dearest down, one by one
-			mid = hi - 1
-		}
-		if s.run(list[order[mid]].set, s.e.Rounds) {
+		if cheaper(mid) && s.run(list[order[mid]].set, 1) {
 			hi = mid
-			for hi > 0 && list[order[hi-1]].cost >= s.cost(used(s.best, n))-1e-9 {
-				hi--
-			}
-		} else if mid == hi-1 {
-			hi--
 		} else {
 			lo = mid + 1
+		}
+	}
+	// then all that are cheaper still, the dearest first, with more effort each time
+	for round := 1; round <= s.e.Rounds; round++ {
+		tries := setTries
+		for i := len(order) - 1; i >= 0 && tries > 0 && s.ctx.Err() == nil; i-- {
+			if cheaper(i) {
+				s.run(list[order[i]].set, round)
+				tries--
+			}
 		}
 	}
 }
@@ -274,7 +285,7 @@ func (s *searcher) push(b int) {
 		in += areaOf(s.p.Items[at.Item].Shape)
 	}
 	board := s.p.Boards[b]
-	if len(items) == 0 || in > worthPush*areaOf(board.Shape) {
+	if len(items) == 0 {
 		return
 	}
 	box := r2.Around(board.Shape.Outer...)
@@ -300,7 +311,7 @@ func (s *searcher) push(b int) {
 		l := one.inRows([]bool{true})
 		if one.left(l) > 0 && !one.crowded() {
 			var err error
-			if l, _, err = nest.Boards(s.ctx, sub, nest.Effort{Seed: s.e.Seed, Rounds: pushRounds, Lines: lines(&sub) / 2}); err != nil {
+			if l, _, err = nest.Boards(s.ctx, sub, nest.Effort{Seed: s.e.Seed, Rounds: pushRounds, Lines: lines(&sub) / 5}); err != nil {
 				return
 			}
 		}

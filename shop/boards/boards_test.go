@@ -5,6 +5,7 @@ import (
 	"flag"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -12,7 +13,10 @@ import (
 	"testing"
 
 	"dryfit/assembly"
+	"dryfit/geom/r2"
+	"dryfit/geom/tol"
 	"dryfit/measure/source"
+	"dryfit/shop/nest"
 	"dryfit/toy"
 	"dryfit/toy/file"
 )
@@ -206,6 +210,33 @@ func TestEveryExample(t *testing.T) {
 			again, _ := Lay(context.Background(), []Run{{m, 2}}, s, Effort{Seed: 1})
 			if !reflect.DeepEqual(p, again) {
 				t.Errorf("%s: laid otherwise the second time", name)
+			}
+		}
+	}
+}
+
+// Rows alone, of rounds and other pieces in one: what lies in the gaps of rounds is round.
+func TestRowsOfRounds(t *testing.T) {
+	for seed := uint64(0); seed < 60; seed++ {
+		r := rand.New(rand.NewPCG(seed, 1))
+		p := nest.Problem{Gap: 2}
+		var dia []float64
+		for i := 0; i < 2+r.IntN(4); i++ {
+			size := r2.Vec{X: 10 + 50*r.Float64(), Y: 10 + 40*r.Float64()}
+			it := nest.Item{Name: fmt.Sprint(i), Shape: rect(size), Count: 1 + r.IntN(30), Room: float64(r.IntN(2) * 4)}
+			d := 0.0
+			if r.IntN(2) == 0 {
+				it.Shape = nest.Shape{Outer: round(r2.Vec{X: size.X / 2, Y: size.X / 2}, size.X/2)}
+				d = size.X + 2*roundChord
+			}
+			p.Items, dia = append(p.Items, it), append(dia, d)
+		}
+		for b := 0; b < 3; b++ {
+			p.Boards = append(p.Boards, nest.Board{Name: fmt.Sprint(b), Shape: nest.Shape{Outer: []r2.Vec{{}, {X: 300}, {X: 320 + 60*r.Float64(), Y: 160}, {X: 20, Y: 180}}, Holes: [][]r2.Vec{round(r2.Vec{X: 100 + 100*r.Float64(), Y: 60 + 40*r.Float64()}, 12)}}})
+		}
+		for _, less := range []func(a, b r2.Vec) bool{wideFirst, longFirst} {
+			if err := p.Check(rows(&p, dia, []int{0, 1, 2}, less), tol.Touch); err != nil {
+				t.Errorf("seed %d: %v", seed, err)
 			}
 		}
 	}

@@ -16,10 +16,10 @@ const rowStep = 1.5
 
 // A row is pieces side by side on a board.
 type row struct {
-	y, high, x float64 // x: where the last piece ends
-	first      int     // items: the first, the last, the one that needs most room
-	last, top  int
-	full       map[int]bool
+	y, high, x  float64 // x: where the last piece ends
+	first, last int     // items; none that needs more room than the first goes there
+	full        map[int]bool
+	rounds      bool // it lies in the gaps of another, or another in its: nothing but rounds goes there
 }
 
 // rows lays the pieces of a problem in rows: the widest first, each in the first row that
@@ -40,7 +40,7 @@ func rows(p *nest.Problem, dia []float64, boards []int, less func(a, b r2.Vec) b
 	for _, i := range sorted(len(p.Items), func(a, b int) bool { return less(boxes[a].Size(), boxes[b].Size()) }) {
 		size := boxes[i].Size()
 		put := func(b int, r *row) bool {
-			if r.full[i] || size.Y > r.high+1e-9 {
+			if r.full[i] || p.Items[i].Room > p.Items[r.first].Room || r.rounds && dia[i] == 0 || size.Y > r.high+1e-9 {
 				return false
 			}
 			in := r2.Around(p.Boards[b].Shape.Outer...)
@@ -68,9 +68,6 @@ func rows(p *nest.Problem, dia []float64, boards []int, less func(a, b r2.Vec) b
 				if clear(p.Boards[b].Shape, r2.Box{Min: at, Max: at.Add(size)}, rim) {
 					out.Places = append(out.Places, nest.Place{Item: i, Board: b, At: at.Sub(boxes[i].Min)})
 					r.x, r.last = x+size.X, i
-					if p.Items[i].Room > p.Items[r.top].Room {
-						r.top = i
-					}
 					return true
 				}
 			}
@@ -84,17 +81,22 @@ func rows(p *nest.Problem, dia []float64, boards []int, less func(a, b r2.Vec) b
 			in := r2.Around(p.Boards[b].Shape.Outer...)
 			rim := p.Rim + p.Items[i].Room
 			y := in.Min.Y + rim
+			var under *row // whose gaps the new row lies in
 			if n := len(stacks[b]); n > 0 {
 				top := stacks[b][n-1]
-				next := top.y + top.high + gap(p, top.top, i)
+				next := top.y + top.high + gap(p, top.first, i)
 				if dia[i] > 0 && top.first == i && top.last == i { // rounds of one size, in each other's gaps
 					next = top.y + float64((dia[i]+gap(p, i, i))*(math.Sqrt(3)/2)) + 1e-6
+					under = top
 				}
 				y = max(y, next)
 			}
 			for ; y+size.Y <= in.Max.Y-rim+1e-9; y += rowStep {
-				r := &row{y: y, high: size.Y, last: -1, first: i, top: i, full: map[int]bool{}}
+				r := &row{y: y, high: size.Y, last: -1, first: i, full: map[int]bool{}}
 				if put(b, r) {
+					if under != nil {
+						r.rounds, under.rounds = true, true
+					}
 					stacks[b] = append(stacks[b], r)
 					return true
 				}

@@ -241,7 +241,7 @@ func Lay(ctx context.Context, runs []Run, s *toy.Shop, e Effort) (*Plan, error) 
 		hard[i] = float64(g.pieces()) * math.Sqrt(float64(1+len(g.has)))
 		sum += hard[i]
 	}
-	used := map[string]bool{}
+	used := map[string]bool{} // boards of the rack
 	for i, g := range groups {
 		in, cancel := ctx, context.CancelFunc(func() {})
 		if e.Time > 0 { // what a stock leaves of its time, those after it have
@@ -250,16 +250,13 @@ func Lay(ctx context.Context, runs []Run, s *toy.Shop, e Effort) (*Plan, error) 
 		if e.Progress != nil {
 			e.Progress(g.says(p.unit))
 		}
-		st, err := g.lay(in, p, m, e)
+		st, err := g.lay(in, p, used, m, e)
 		cancel()
 		if err != nil {
 			return nil, err
 		}
 		p.Stocks = append(p.Stocks, st)
 		p.Whole = p.Whole && len(st.Short) == 0
-		for _, b := range st.Boards {
-			used[b.Name] = true
-		}
 	}
 	for _, b := range rack.Boards {
 		for _, c := range copies(b, b.Count) {

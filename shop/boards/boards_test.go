@@ -119,6 +119,20 @@ func TestWhatGoesWhere(t *testing.T) {
 	}
 }
 
+// A board that serves two thicknesses serves one of them.
+func TestNoBoardTwice(t *testing.T) {
+	m := modelOf(t, "toy.yaml", "dryfit: 1\ntoy: T\nunits: mm\nstock: {a: {wood: beech, form: board, thick: 18}, b: {wood: beech, form: board, thick: 18.5}}\nparts: {p: {from: a, blank: [100, 40]}, q: {from: b, blank: [100, 40]}}\nbuild: [{put: p}, {put: q, sits: {bottom: p.top, back: p.back, left: p.left}, glued: yes}]\n")
+	for _, c := range []struct {
+		count  string
+		placed int
+	}{{"", 0}, {", count: 2", 1}} {
+		p, err := Lay(context.Background(), []Run{{m, 1}}, shopOf(t, shopHead+"boards: {b: {wood: beech, thick: 18.3, size: [300, 60]"+c.count+"}}\n"), Effort{Seed: 1})
+		if err != nil || p.Stocks[0].Placed != 1 || p.Stocks[1].Placed != c.placed || !strings.Contains(p.Text(), " has pieces of another thickness on it") {
+			t.Errorf("%v\n%s", err, p.Text())
+		}
+	}
+}
+
 // In what shape a part is laid.
 func TestShapes(t *testing.T) {
 	const face, edge = "{saw: {side: face, outline: [[0, 0], [length, 0], [length, width], [50, width]]}}", "{saw: {side: edge, outline: [[0, 0], [length, 0], [length, 10], [0, thick]]}}"

@@ -28,8 +28,8 @@ type bench struct {
 const fetching = 0.05
 
 // bench takes boards for the pieces that are still to be laid. Cheaper comes before: what
-// is dear is used only when the rest is full.
-func (g *group) bench(has, sold []candidate, left []int, m margins) *bench {
+// is dear is used only when the rest is full. Taken are boards of the rack that other pieces lie on.
+func (g *group) bench(has, sold []candidate, left []int, taken map[string]bool, m margins) *bench {
 	out := &bench{p: nest.Problem{Gap: m.kerf}}
 	need := 0.0
 	total := 0
@@ -49,7 +49,14 @@ func (g *group) bench(has, sold []candidate, left []int, m margins) *bench {
 	add := func(list []candidate, base float64, copiesOf func(float64) int) {
 		for _, c := range list {
 			area := math.Abs(outline.SignedArea(points(c.board.Outline)))
-			for _, b := range copies(c.board, min(total, copiesOf(area))) {
+			most := min(total, copiesOf(area))
+			for _, b := range copies(c.board, c.board.Count) {
+				if c.from == FromRack && taken[b.Name] {
+					continue
+				}
+				if most--; most < 0 {
+					break
+				}
 				one := c
 				one.board = b
 				one.cost = base + float64(area*math.Max(1, c.board.Thick.MM()/g.thick))
@@ -83,7 +90,7 @@ func (g *group) bench(has, sold []candidate, left []int, m margins) *bench {
 
 // lay lays a group: on the rack, then on what is sold; what is left then is short, and laid
 // on what the trade sells.
-func (g *group) lay(ctx context.Context, p *Plan, m margins, e Effort) (Stock, error) {
+func (g *group) lay(ctx context.Context, p *Plan, taken map[string]bool, m margins, e Effort) (Stock, error) {
 	st := Stock{Wood: g.wood.Name, Form: g.form.String(), ThickMM: rounded(g.thick), Pieces: g.pieces(), Boards: []Board{}, Short: []Short{}, Buy: []Buy{}, Notes: []string{}}
 	left := make([]int, len(g.cuts))
 	for i := range g.cuts {
@@ -91,7 +98,7 @@ func (g *group) lay(ctx context.Context, p *Plan, m margins, e Effort) (Stock, e
 	}
 	assign := make([]int, len(g.cuts)) // pieces of each cut that have a number already
 	run := func(has, sold []candidate, wanted []int) (*bench, nest.Layout, error) {
-		b := g.bench(has, sold, wanted, m)
+		b := g.bench(has, sold, wanted, taken, m)
 		if len(b.p.Boards) == 0 {
 			return b, nest.Layout{Left: slices.Clone(wanted)}, nil
 		}
@@ -112,6 +119,18 @@ func (g *group) lay(ctx context.Context, p *Plan, m margins, e Effort) (Stock, e
 		}
 	}
 	g.take(&st, p, b, l, m, assign)
+	for _, c := range g.has {
+		for _, one := range copies(c.board, c.board.Count) {
+			if taken[one.Name] {
+				g.whys = append(g.whys, one.Name+" has pieces of another thickness on it")
+			}
+		}
+	}
+	for _, b := range st.Boards {
+		if b.From == FromRack {
+			taken[b.Name] = true
+		}
+	}
 	for _, w := range g.whys {
 		st.Notes = append(st.Notes, w)
 	}

@@ -48,6 +48,7 @@ shop/nest: geom/outline geom/r2 geom/trig
 shop/lengths:
 shop/schedule:
 shop: assembly toy facts geom/* measure measure/source shop/lengths
+shop/boards: assembly toy facts geom/* measure measure/source shop shop/nest
 
 exchange: geom/*
 exchange/drawing: geom/outline geom/r2 geom/tol geom/trig
@@ -63,10 +64,11 @@ paper/layout: paper/draw geom/r2 geom/tol facts
 paper/papertest: geom/r2
 paper/pattern: assembly toy facts geom/* measure measure/source paper/draw paper/layout paper/pdf paper/svg prove shop
 paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper/pdf paper/svg prove shop
+paper/rack: geom/r2 geom/tol measure paper/draw paper/layout paper/pdf shop/boards
 paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font paper/layout paper/pattern paper/pdf paper/picture paper/svg prove shop
 
-app: measure* geom/* guide facts toy* assembly prove* shop exchange* paper/*
-cmd/*: app measure* toy* prove geom/tol
+app: measure* geom/* guide facts toy* assembly prove* shop shop/boards exchange* paper/*
+cmd/*: app measure* toy* prove geom/tol shop/boards
 cmd/bench: shop/nest shop/lengths shop/schedule geom/r2
 oracle: app assembly geom/* measure/source
 oracle/dump: oracle

@@ -56,6 +56,7 @@ type tables struct {
 	woodAt   map[string]int
 	drills   []Drill
 	sizes    []Size
+	trade    []Trade
 	papers   []Paper
 	blades   []Blade
 	fits     []Fit
@@ -82,6 +83,7 @@ var all = sync.OnceValue(func() *tables {
 	read("woods", t.addWood)
 	read("drills", t.addDrill)
 	read("sizes", t.addSize)
+	read("trade", t.addTrade)
 	read("papers", t.addPaper)
 	read("blades", t.addBlade)
 	read("fits", t.addFit)

@@ -40,6 +40,25 @@ func Sizes(kind string) []Size {
 	return out
 }
 
+// Trade is a board or sheet as it is sold. Panels are sold in any thickness: theirs is 0.
+type Trade struct {
+	Kind                        string // hardwood, softwood, panel: as of a wood
+	Name                        string // "4/4", "1 × 6"
+	Rough, Thick, Width, Length float64
+	Note                        string
+	Origin
+}
+
+// Trades returns what boards or sheets are sold of a kind of wood, in the order of the table.
+func Trades(kind string) (out []Trade) {
+	for _, b := range all().trade {
+		if b.Kind == kind {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
 // NearestSize returns the size of a kind nearest to mm among inch or metric sizes, the
 // smaller of two; false if there is none.
 func NearestSize(kind string, mm float64, metric bool) (Size, bool) {
@@ -206,6 +225,21 @@ func (t *tables) addSize(r *record) {
 		r.fail("size %g, %g to %g", s.MM, s.Low, s.High)
 	}
 	t.sizes = append(t.sizes, s)
+}
+
+func (t *tables) addTrade(r *record) {
+	scale := r.scale("unit")
+	b := Trade{Kind: r.text("kind"), Name: r.text("name"), Width: r.number("width") * scale, Length: r.number("length") * scale, Note: r.maybe("note"), Origin: r.origin()}
+	if b.Kind != "panel" {
+		b.Rough, b.Thick = r.number("rough")*scale, r.number("thick")*scale
+	} else {
+		r.maybe("rough")
+		r.maybe("thick")
+	}
+	if !(b.Width > 0 && b.Length > 0 && b.Thick <= b.Rough) {
+		r.fail("%g x %g, %g planed to %g", b.Length, b.Width, b.Rough, b.Thick)
+	}
+	t.trade = append(t.trade, b)
 }
 
 func (t *tables) addFit(r *record) {

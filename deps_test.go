@@ -36,6 +36,7 @@ toy/file/shape: measure/source toy/file/tree
 toy/file: measure measure/source measure/formula toy toy/file/tree toy/file/shape
 
 assembly: toy geom/* facts measure measure/source
+assembly/assemblytest: assembly toy/file measure/source
 
 prove/gauge: geom/r2 geom/r3 geom/tol facts
 prove/strength: facts
@@ -46,7 +47,7 @@ prove: assembly toy facts geom/* measure measure/source prove/gauge prove/streng
 shop/nest: geom/outline geom/r2 geom/trig
 shop/lengths:
 shop/schedule:
-shop: assembly toy facts geom/* measure measure/source
+shop: assembly toy facts geom/* measure measure/source shop/lengths
 shop/boards: assembly toy facts geom/* measure measure/source shop shop/nest
 
 exchange: geom/*

@@ -66,6 +66,9 @@ type tables struct {
 	cautions []Caution
 	climates []Climate
 	care     []Care
+	nominals []Nominal
+	tallies  []Tally
+	spreads  []Spread
 	err      error
 }
 
@@ -90,6 +93,9 @@ var all = sync.OnceValue(func() *tables {
 	read("cautions", t.addCaution)
 	read("climates", t.addClimate)
 	read("care", t.addCare)
+	read("nominal", t.addNominal)
+	read("boardfeet", t.addTally)
+	read("spread", t.addSpread)
 	t.err = errors.Join(errs...)
 	return t
 })

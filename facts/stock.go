@@ -4,11 +4,13 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"dryfit/geom/tol"
 )
 
 // Size is a size in which something is sold.
 type Size struct {
-	Kind      string  // dowel, dowel length, wheel, plywood, ball, peg, board
+	Kind      string  // dowel, dowel length, wheel, plywood, ball, peg
 	Name      string  // "1/4 in", "6 mm"
 	MM        float64 // nominal
 	Metric    bool
@@ -147,6 +149,35 @@ func WidestBlade(radius float64) (Blade, bool) {
 // TurnRadius returns the least centre-line radius in mm of a blade of this width and
 // set (kerf minus thickness): R = w^2 / (4 set), geometry of a flat blade in its kerf.
 func TurnRadius(width, set float64) float64 { return width * width / (4 * set) }
+
+// BandTurns returns the least inside radius in mm that a band-saw blade of this width leaves: that
+// of the table, else by TurnRadius.
+func BandTurns(width float64) float64 {
+	for _, b := range Blades() {
+		if b.Band && math.Abs(b.Width-width) <= tol.Drill {
+			return b.LeastRadius
+		}
+	}
+	return TurnRadius(width, BandSet)
+}
+
+// ScrollBlade returns the usual scroll-saw blade for wood of that thickness, mm, by the customary
+// thickness of hardwood.
+func ScrollBlade(thick float64) Blade {
+	name := "scroll saw no. 5"
+	switch {
+	case thick > 1.25*MMPerInch:
+		name = "scroll saw no. 9"
+	case thick > 0.75*MMPerInch:
+		name = "scroll saw no. 7"
+	}
+	for _, b := range Blades() {
+		if b.Name == name {
+			return b
+		}
+	}
+	return Blade{Name: name}
+}
 
 // BandSet is the set at which TurnRadius gives the trade tables up to 3/4 in blades.
 const BandSet = 0.025 * MMPerInch

@@ -4,30 +4,29 @@ import "slices"
 
 // task is a kind of work, and who can do it.
 type task struct {
-	key    string // of its words: who.KEY
-	years  int    // a child from this age on can do it; 0: an adult does it
-	alone  bool   // without an adult's hands on it; an adult is always in the shop
-	source string
+	key   string // of its words: who.KEY
+	years int    // a child from this age on can do it; 0: an adult does it
+	alone bool   // without an adult's hands on it; an adult is always in the shop
 }
 
 // tasks are in the order in which they are told. The ages are a shop teacher's rule of
 // thumb for a child who has been shown how: common practice, no source; that an adult
 // saws and drills is said by facts.Cautions("child") too.
 var tasks = []task{
-	{"saw", 0, false, "common practice, no source"},
-	{"drill", 0, false, "common practice, no source"},
-	{"chisel", 0, false, "common practice, no source"},
-	{"turn", 0, false, "common practice, no source"},
-	{"pattern", 4, false, "common practice, no source"},
-	{"sand", 4, true, "common practice, no source"},
-	{"wax", 4, true, "common practice, no source"},
-	{"place", 4, false, "common practice, no source"},
-	{"glue", 6, false, "common practice, no source"},
-	{"tap", 6, false, "common practice, no source"},
-	{"clamp", 8, false, "common practice, no source"},
-	{"cut-dowel", 8, false, "common practice, no source"},
-	{"finish", 8, false, "common practice, no source"},
-	{"check", 8, true, "common practice, no source"},
+	{"saw", 0, false},
+	{"drill", 0, false},
+	{"chisel", 0, false},
+	{"turn", 0, false},
+	{"pattern", 4, false},
+	{"sand", 4, true},
+	{"wax", 4, true},
+	{"place", 4, false},
+	{"glue", 6, false},
+	{"tap", 6, false},
+	{"clamp", 8, false},
+	{"cut-dowel", 8, false},
+	{"finish", 8, false},
+	{"check", 8, true},
 }
 
 // who tells who does some tasks: a line for adults, one for each age.

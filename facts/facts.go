@@ -52,20 +52,23 @@ const (
 )
 
 type tables struct {
-	woods    []Row
-	woodAt   map[string]int
-	drills   []Drill
-	sizes    []Size
-	papers   []Paper
-	blades   []Blade
-	fits     []Fit
-	lines    []Line
-	limits   []Limit
-	abuse    []Abuse
-	cautions []Caution
-	climates []Climate
-	care     []Care
-	err      error
+	woods     []Row
+	woodAt    map[string]int
+	drills    []Drill
+	sizes     []Size
+	papers    []Paper
+	blades    []Blade
+	fits      []Fit
+	lines     []Line
+	limits    []Limit
+	abuse     []Abuse
+	cautions  []Caution
+	climates  []Climate
+	care      []Care
+	deeds     []Deed
+	durations []Duration
+	finishes  []Finish
+	err       error
 }
 
 // all reads every table once.
@@ -88,6 +91,9 @@ var all = sync.OnceValue(func() *tables {
 	read("cautions", t.addCaution)
 	read("climates", t.addClimate)
 	read("care", t.addCare)
+	read("deeds", t.addDeed)
+	read("durations", t.addDuration)
+	read("finishes", t.addFinish)
 	t.err = errors.Join(errs...)
 	return t
 })

@@ -30,7 +30,7 @@ func SawLines(m *assembly.Model) (out []SawLine) {
 			continue
 		}
 		if p := b.part; p != nil && p.Shape == toy.Disc && (p.Made == "sawn" || p.Made == "") {
-			l := SawLine{On: b.name, Work: -1, Length: math.Pi * b.size.X, Thick: b.size.Z}
+			l := SawLine{On: b.name, Work: -1, Length: float64(math.Pi * b.size.X), Thick: b.size.Z}
 			l.Saw = sawFor(l, math.Inf(1), band, scroll)
 			out = append(out, l)
 		}

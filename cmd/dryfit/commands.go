@@ -38,6 +38,7 @@ type grammar struct {
 	Guide    guideCmd    `cmd:"" help:"Write the guide to build the toy by, as PDF or as a web page."`
 	Pack     packCmd     `cmd:"" help:"Write guide and patterns as one PDF, to be given away."`
 	Stock    stockCmd    `cmd:"" help:"Print what to buy, cut and drill: the stock, dowel and drill lists."`
+	Plan     planCmd     `cmd:"" help:"Plan the work on one toy or many: when, who, what, with which tool; as text or a chart."`
 	Picture  pictureCmd  `cmd:"" help:"Draw the toy: three views and an isometric, drawn apart, a step, or shaded."`
 	Export   exportCmd   `cmd:"" help:"Write outlines or solids in an open format: SVG, DXF, STL, 3MF or glTF."`
 	Outline  outlineCmd  `cmd:"" help:"Print the outlines of a drawing, SVG or PDF, as a toy file has them."`

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"dryfit/measure"
 	"dryfit/paper/booklet"
 	"dryfit/paper/chart"
 	"dryfit/shop/plan"
@@ -72,9 +73,25 @@ func PlanChart(p *plan.Plan, toys []*Toy, format string, on Print) ([]byte, erro
 	if len(toys) == 0 {
 		return nil, errors.New("there is no toy to plan")
 	}
+	if on.Paper == "" && toys[0].Units == measure.Inch {
+		on.Paper = "letter"
+	}
 	paper, err := on.paper(toys[0].Units)
 	if err != nil {
 		return nil, err
 	}
 	return chart.File(p, paper, format)
+}
+
+// plans are the outputs of this file.
+func (t *Toy) plans() ([]Made, error) {
+	p, err := Plan(context.Background(), []*Toy{t}, Plans{Count: 2, Hands: "adult,child", Session: "3h"})
+	if err != nil {
+		return nil, err
+	}
+	pdf, err := PlanChart(p, []*Toy{t}, "pdf", Print{})
+	if err != nil {
+		return nil, err
+	}
+	return []Made{{"plan.json", PlanJSON(p)}, {"plan.txt", []byte(p.Text())}, {"plan.pdf", pdf}}, nil
 }

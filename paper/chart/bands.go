@@ -12,7 +12,10 @@ import (
 
 // Sizes of bands, mm.
 const (
-	perMinute = 0.8 // of work
+	mostWide  = 0.8 // a minute of work, and in long plans
+	leastWide = 0.3
+	fewBands  = 6   // that are a long plan
+	pastEnd   = 6.0 // room for the last time
 	gapWide   = 9.0 // of time in which nobody works
 	leastGap  = 25  // minutes of it that are drawn short
 	barHigh   = 3.4
@@ -103,6 +106,11 @@ func pieces(p *plan.Plan, room float64) (bands [][]piece) {
 		}
 	}
 	x, now := 0.0, 0
+	work := 0
+	for _, b := range busy {
+		work += b[1] - b[0]
+	}
+	perMinute := max(leastWide, min(mostWide, fewBands*room/float64(work+1)))
 	band := []piece{}
 	end := func() {
 		if len(band) > 0 {
@@ -141,7 +149,7 @@ func pieces(p *plan.Plan, room float64) (bands [][]piece) {
 func (s *setter) bands() {
 	list := rows(s.p)
 	box := s.sheets[0].box
-	for _, band := range pieces(s.p, box.Max.X-box.Min.X-nameWide) {
+	for _, band := range pieces(s.p, box.Max.X-box.Min.X-nameWide-pastEnd) {
 		from, to := band[0].from, band[len(band)-1].to
 		var seen []row // hands always, tools and waiting where there is any
 		high := axisHigh + bandGap

@@ -214,6 +214,9 @@ func (l *line) buildLot(steps []guide.Step, each []float64, lot [2]int) {
 	for k, st := range steps {
 		l.step = st.Number
 		o := op{job: l.j, step: l.step, lot: name, does: lowerFirst(st.Title)}
+		if name == "" && n > 1 {
+			o.lot = guide.Counted(n, "toy")
+		}
 		joined := &body{}
 		join := func(i int) {
 			b := find(i)
@@ -275,11 +278,7 @@ func (l *line) finishLot(name string, n int, all, glued []int) {
 	l.step = st.Number
 	lot := func(at []int) []int {
 		for _, i := range at {
-			if name != "" && l.ops[i].lot == "" {
-				l.ops[i].lot = name
-			} else if name != "" {
-				l.ops[i].lot = name + ", " + l.ops[i].lot
-			}
+			l.ops[i].lot = name
 		}
 		return at
 	}

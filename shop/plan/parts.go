@@ -126,7 +126,7 @@ func (l *line) disc(p *toy.Part, n int) (at []int) {
 		l.note("the lathe is taken to be there")
 		return l.do("turn "+pieces, n, nil, each{tool: lathe, deeds: []string{"turn"}, each: l.minutes["turning"]})
 	}
-	at = l.do("stick or trace the circles of "+pieces, n, nil, each{deeds: []string{"pattern"}, each: l.minutes["pattern"]})
+	at = l.do("stick or trace the circles of "+pieces, n, nil, each{deeds: []string{"pattern"}, each: l.minutes["circle"]})
 	if p.Bore > 0 {
 		at = l.drilling("drill the middle of "+pieces, p.Bore, n, 1, l.minutes["drill-setting"], l.minutes["drill-piece"], at)
 		l.gang("drill the middle of all "+pieces, n)

@@ -161,16 +161,23 @@ func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 		number[i] = n + 1
 	}
 	busy := make([]int, len(m.hands)) // until when
-	last := 0
+	part := map[string]int{}          // parts of one task are numbered by when they begin
 	for n, i := range order {
 		o, at, md := m.ops[i], sol.Tasks[i], p.modes[i][sol.Tasks[i].Mode]
 		t := Task{Number: n + 1, Toy: o.job, Step: o.step, Does: o.does, Lot: o.lot, Hands: []string{}, Deeds: []string{}, Clamps: o.clamps,
 			Begin: p.begin(sol, i), Free: at.Start + md.hands, End: at.End, After: []int{}}
 		t.SetUp = at.Start - t.Begin
+		if o.parts > 0 {
+			key := fmt.Sprint(o.job, o.step, o.does, o.lot)
+			part[key]++
+			if t.Lot != "" {
+				t.Lot += ", "
+			}
+			t.Lot += fmt.Sprintf("part %d of %d", part[key], o.parts)
+		}
 		if md.way >= 0 {
 			w := o.ways[md.way]
 			t.Tool, t.Setting, t.Deeds = w.tool, w.setting, w.deeds
-			last = max(last, t.Free)
 		} else {
 			t.Free = t.Begin
 		}

@@ -13,16 +13,19 @@ func clock(minutes int) string { return fmt.Sprintf("%d:%02d", minutes/60, minut
 func Clock(minutes int) string { return clock(minutes) }
 
 // Number says which step of which toy's guide a task is: 7, or B7 where there are several
-// toys; "check" on the last page.
+// toys; "check" is on the last page.
 func (p *Plan) Number(t Task) string {
 	n := fmt.Sprint(t.Step)
 	if t.Step == 0 {
 		n = "check"
 	}
-	if len(p.Toys) > 1 {
-		return p.Letter(t.Toy) + n
+	switch {
+	case len(p.Toys) == 1:
+		return n
+	case t.Step == 0:
+		return p.Letter(t.Toy) + " " + n
 	}
-	return n
+	return p.Letter(t.Toy) + n
 }
 
 // Letter is what a toy goes by in a plan of several.

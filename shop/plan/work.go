@@ -21,6 +21,7 @@ type Job struct {
 type op struct {
 	job, step int
 	lot       string
+	parts     int // that a task is told in; 0: one
 	does      string
 	ways      []way // none: time alone passes
 	clamps    int
@@ -94,7 +95,7 @@ func (l *line) do(does string, n int, after []int, ways ...each) []int {
 	for k := range goes {
 		o := op{job: l.j, step: l.step, does: does, after: slices.Clone(after)}
 		if goes > 1 {
-			o.lot = fmt.Sprintf("part %d of %d", k+1, goes)
+			o.parts = goes
 		}
 		own := (k+1)*n/goes - k*n/goes
 		for _, w := range ways {

@@ -19,6 +19,7 @@ type durations struct {
 	Hole         shape.Formula `key:"hole" says:"Drilling one hole; left out: 0.5."`
 	Blank        shape.Formula `key:"blank" says:"Sawing a blank to size; left out: 2."`
 	Pattern      shape.Formula `key:"pattern" says:"Sticking or tracing a pattern on one side; left out: 2."`
+	Circle       shape.Formula `key:"circle" says:"Sticking or tracing the circle of a disc; left out: 0.75."`
 	Stack        shape.Formula `key:"stack" says:"Taping thin pieces into a stack; left out: 2."`
 	BandCut      shape.Formula `key:"band-cut" says:"Sawing 100 mm of line in wood 20 mm thick, at the band saw; left out: 0.5."`
 	ScrollCut    shape.Formula `key:"scroll-cut" says:"Sawing 100 mm of line in wood 20 mm thick, at the scroll saw; left out: 2."`

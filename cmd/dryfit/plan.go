@@ -19,7 +19,7 @@ type planCmd struct {
 	Session string   `help:"How long is worked in one go, each on a day of its own, as 3h; left out: without breaks." placeholder:"TIME"`
 	Shop    *string  `help:"The file of your shop: tools, clamps, hands, durations; none takes no file. Left out: shop.yaml in your dryfit configuration, if it is there." placeholder:"FILE"`
 	Out     string   `help:"Draw the plan instead: OUT.pdf or OUT.svg; an older one is replaced." short:"o" placeholder:"OUT"`
-	Paper   string   `help:"The paper of a drawn plan: a4, a3, letter, legal or tabloid; left out: a4, or letter for toys in inches."`
+	Paper   string   `help:"The paper of a drawn plan: a4, a3, letter, legal or tabloid; left out: a4, or letter for toys in inches." placeholder:"PAPER"`
 	JSON    bool     `help:"Print the plan, or what is wrong in a file, as JSON." name:"json"`
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -25,7 +26,8 @@ type Plans struct {
 	Shop    *toy.Shop // the builder's own; may be nil
 }
 
-// Plan says when what of some toys is made, and by whom.
+// Plan says when what of some toys is made, and by whom; of a toy that is not right yet, that
+// too, in its notes.
 func Plan(ctx context.Context, toys []*Toy, o Plans) (*plan.Plan, error) {
 	var s plan.Shop
 	if o.Shop != nil {
@@ -50,7 +52,16 @@ func Plan(ctx context.Context, toys []*Toy, o Plans) (*plan.Plan, error) {
 		}
 		jobs = append(jobs, plan.Job{Model: m, Guide: booklet.New(m, nil, t.cache).Guide, Count: max(1, o.Count)})
 	}
-	return plan.Make(ctx, jobs, s, plan.Options{Session: session, Seed: 1})
+	p, err := plan.Make(ctx, jobs, s, plan.Options{Session: session, Seed: 1})
+	if err != nil {
+		return nil, err
+	}
+	for _, t := range toys {
+		if says := t.Unproved(); says != "" {
+			p.Notes = slices.Insert(p.Notes, 0, t.Name+" is "+says)
+		}
+	}
+	return p, nil
 }
 
 // sessionOf reads how long is worked in one go, in minutes.

@@ -19,7 +19,7 @@ const (
 	gapWide   = 9.0 // of time in which nobody works
 	leastGap  = 25  // minutes of it that are drawn short
 	barHigh   = 3.4
-	rowHigh   = 8.2  // with two lines of numbers above the bar
+	rowHigh   = 8.9  // with two lines of numbers above the bar
 	waitHigh  = 5.4  // with none
 	nameWide  = 24.0 // for the names of rows
 	axisHigh  = 7.0

@@ -109,9 +109,9 @@ func (p *Plan) Text() string {
 		fmt.Fprintf(&b, "  %s\n", s)
 	}
 	b.WriteString("\nTimes are h:mm from the start. Steps are those of the guide.\n")
-	who, with := len("who"), len("with")
+	who := len("(wait)")
 	for _, t := range p.Tasks {
-		who, with = max(who, len(strings.Join(t.Hands, " + "))), max(with, len(t.With()))
+		who = max(who, len(strings.Join(t.Hands, " + ")))
 	}
 	session := -1
 	for _, t := range p.Tasks {

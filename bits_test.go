@@ -28,8 +28,8 @@ import (
 //
 // Source: The Go Programming Language Specification, Floating-point operators.
 func TestSameBitsEverywhere(t *testing.T) {
-	imp := exports(t, "./geom/...", "./assembly/...", "./prove/...", "./shop/nest")
-	for _, root := range []string{"geom", "assembly", "prove", "shop/nest"} {
+	imp := exports(t, "./geom/...", "./assembly/...", "./prove/...", "./shop/nest", "./shop/plan")
+	for _, root := range []string{"geom", "assembly", "prove", "shop/nest", "shop/plan"} {
 		for _, dir := range packageDirs(t, root) {
 			for _, f := range findings(t, dir, imp) {
 				t.Error(f)

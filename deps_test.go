@@ -55,6 +55,8 @@ exchange/drawing: geom/outline geom/r2 geom/tol geom/trig
 
 guide: assembly toy facts geom/* measure prove shop
 
+shop/plan: assembly toy facts guide measure prove shop shop/schedule
+
 paper/font:
 paper/draw: geom/r2 geom/tol paper/font
 paper/svg: paper/draw paper/font geom/r2 geom/tol
@@ -65,9 +67,10 @@ paper/papertest: geom/r2
 paper/pattern: assembly toy facts geom/* measure measure/source paper/draw paper/layout paper/pdf paper/svg prove shop
 paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper/pdf paper/svg prove shop
 paper/rack: geom/r2 geom/tol measure paper/draw paper/layout paper/pdf shop/boards
+paper/chart: geom/r2 paper/draw paper/layout paper/pdf paper/svg shop/plan
 paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font paper/layout paper/pattern paper/pdf paper/picture paper/svg prove shop
 
-app: measure* geom/* guide facts toy* assembly prove* shop shop/boards exchange* paper/*
+app: measure* geom/* guide facts toy* assembly prove* shop shop/boards shop/plan exchange* paper/*
 cmd/*: app measure* toy* prove geom/tol shop/boards
 cmd/bench: shop/nest shop/lengths shop/schedule geom/r2
 oracle: app assembly geom/* measure/source

@@ -112,6 +112,11 @@ func Everything(t *Toy) ([]Made, error) {
 		return nil, err
 	}
 	out = append(out, books...)
+	plans, err := t.plans()
+	if err != nil {
+		return nil, err
+	}
+	out = append(out, plans...)
 	exports, err := t.exports()
 	if err != nil {
 		return nil, err

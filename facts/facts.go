@@ -52,24 +52,27 @@ const (
 )
 
 type tables struct {
-	woods    []Row
-	woodAt   map[string]int
-	drills   []Drill
-	sizes    []Size
-	trade    []Trade
-	papers   []Paper
-	blades   []Blade
-	fits     []Fit
-	lines    []Line
-	limits   []Limit
-	abuse    []Abuse
-	cautions []Caution
-	climates []Climate
-	care     []Care
-	nominals []Nominal
-	tallies  []Tally
-	spreads  []Spread
-	err      error
+	woods     []Row
+	woodAt    map[string]int
+	drills    []Drill
+	sizes     []Size
+	trade     []Trade
+	papers    []Paper
+	blades    []Blade
+	fits      []Fit
+	lines     []Line
+	limits    []Limit
+	abuse     []Abuse
+	cautions  []Caution
+	climates  []Climate
+	care      []Care
+	nominals  []Nominal
+	tallies   []Tally
+	spreads   []Spread
+	deeds     []Deed
+	durations []Duration
+	finishes  []Finish
+	err       error
 }
 
 // all reads every table once.
@@ -96,6 +99,9 @@ var all = sync.OnceValue(func() *tables {
 	read("nominal", t.addNominal)
 	read("boardfeet", t.addTally)
 	read("spread", t.addSpread)
+	read("deeds", t.addDeed)
+	read("durations", t.addDuration)
+	read("finishes", t.addFinish)
 	t.err = errors.Join(errs...)
 	return t
 })

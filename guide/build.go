@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dryfit/assembly"
+	"dryfit/prove"
 	"dryfit/toy"
 )
 
@@ -39,6 +40,7 @@ func (b *book) together(k int, group []int) (Step, *telling) {
 	done := -1
 	for _, j := range group {
 		p := b.Order.Steps[j]
+		st.Bench.Moves = append(st.Bench.Moves, b.move(p))
 		if p.Step < 0 || p.Step >= len(build) {
 			b.tellJoin(t, p.Pieces, p.Onto)
 			continue
@@ -69,8 +71,25 @@ func (b *book) together(k int, group []int) (Step, *telling) {
 		t.head(heading{key: "title.start", pieces: [][]int{b.Order.Steps[group[0]].Pieces}})
 	}
 	st.Title = b.titleOf(t, false)
-	st.Who = b.who(t.tasks...)
+	b.done(&st, Building, t.tasks...)
+	st.Bench.Glued = t.glued
 	return st, t
+}
+
+// move is a move of the order as work.
+func (b *book) move(p prove.StepPath) Move {
+	m := Move{Pieces: p.Pieces, Onto: p.Onto}
+	if p.Step >= 0 && p.Step < len(b.Model.Toy.Build) {
+		switch s := b.Model.Toy.Build[p.Step].(type) {
+		case toy.Put:
+			m.Clamped = len(p.Onto) > 0 && (s.Glued || s.Saddle != nil && s.Saddle.Glued || len(s.GlueTo) > 0)
+		case toy.Wheels:
+			m.Axle = true
+		default:
+			m.Driven = true
+		}
+	}
+	return m
 }
 
 // alike tells the measures of pieces of one name that have the same ones only once, under
@@ -572,7 +591,7 @@ func (b *book) finish() {
 		st.Does = append(st.Does, b.says("finish.cord", "hole", b.holesOf([]toy.Ref{c.From}), "length", b.mm(c.Length.MM()), "end", b.say("cord."+or(c.End, "plain"))))
 	}
 	st.Dry = b.say("dry.finish")
-	st.Who = b.who("sand", "finish")
+	b.done(&st, Finishing, "sand", "finish")
 	b.chapter(b.say("chapter.finish"), "", []Step{st})
 }
 

@@ -44,6 +44,7 @@ func (b *book) glueUps() {
 			first = false
 			for _, j := range group {
 				p := b.Order.Steps[j]
+				st.Bench.Moves = append(st.Bench.Moves, Move{Pieces: p.Pieces, Onto: p.Onto, Clamped: len(p.Onto) > 0})
 				if p.Step < 0 || p.Step >= len(g.Spec.Pieces) {
 					st.Does = append(st.Does, b.says("join", "pieces", b.the(p.Pieces), "to", b.the(p.Onto)))
 					continue
@@ -56,7 +57,8 @@ func (b *book) glueUps() {
 				b.put(&st, q, p.Pieces, g.ID, true)
 			}
 			st.Dry = b.say("dry.clamp")
-			st.Who = b.who("glue", "clamp")
+			b.done(&st, GlueUps, "glue", "clamp")
+			st.Bench.GlueUp, st.Bench.Glued = g.Spec.Name, true
 			steps = append(steps, st)
 		}
 		steps = append(steps, b.shape(g.ID, g.Spec, g.Pieces, n)...)
@@ -102,7 +104,8 @@ func (b *book) shape(id string, g *toy.GlueUp, pieces []int, n int) []Step {
 	}
 	last, did := b.smooth(g.Work, b.gluedTogether(all))
 	st.Does, tasks = append(st.Does, last...), append(tasks, did...)
-	st.Who = b.who(tasks...)
+	b.done(&st, Shaping, tasks...)
+	st.Bench.GlueUp = g.Name
 	return []Step{st}
 }
 

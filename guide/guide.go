@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"dryfit/assembly"
+	"dryfit/facts"
 	"dryfit/prove"
 	"dryfit/shop"
 )
@@ -84,6 +85,48 @@ type Step struct {
 	Dry      string // how long to wait; "" if not at all
 	Shows    Shows
 	Pattern  Pattern // that is stuck on
+	Bench    Bench
+}
+
+// Bench is a step as work, for whoever plans by it: no words.
+type Bench struct {
+	Kind   BenchKind
+	Parts  []string // of the file, whose pieces are made
+	GlueUp string   // of the file, that is glued up or shaped
+	Moves  []Move   // what is put where
+	Glued  bool     // something is: it takes an hour before the next step
+	Deeds  []string // what is done, by the names of facts.Deeds
+}
+
+// BenchKind is what a step does with wood.
+type BenchKind int
+
+// The kinds of steps.
+const (
+	Squares BenchKind = iota // blanks that are used as they are sawn
+	Parts                    // the pieces of one part
+	Dowels                   // all dowels cut to length
+	GlueUps                  // glue-ups of one kind
+	Shaping                  // the work on them
+	Building
+	Finishing
+)
+
+// Move is pieces put onto others, by their indices in the model.
+type Move struct {
+	Pieces, Onto []int
+	Clamped      bool // glued, and held by clamps
+	Axle, Driven bool // an axle with its wheels; a peg or pin
+}
+
+// done says who does a step, and by which deeds it is planned.
+func (b *book) done(st *Step, kind BenchKind, deeds ...string) {
+	st.Who, st.Bench.Kind = b.who(deeds...), kind
+	for _, d := range facts.Deeds() {
+		if slices.Contains(deeds, d.Name) {
+			st.Bench.Deeds = append(st.Bench.Deeds, d.Name)
+		}
+	}
 }
 
 // Pattern is the pattern that a step works by: that of a part or glue-up, and which of what

@@ -86,10 +86,10 @@ func (b *book) wood(name string) string {
 func (b *book) block(p *toy.Part, pieces []int) Step {
 	n := len(pieces) + p.Spare
 	grain := "grain.along"
-	st, _ := b.Model.Toy.StockNamed(p.Stock)
-	if st.Form == toy.Sheet {
+	stock, _ := b.Model.Toy.StockNamed(p.Stock)
+	if stock.Form == toy.Sheet {
 		grain = "grain.sheet"
-		if w, _ := facts.Wood(st.Wood); w.Name == "mdf" {
+		if w, _ := facts.Wood(stock.Wood); w.Name == "mdf" {
 			grain = "grain.none"
 		}
 	}
@@ -104,7 +104,9 @@ func (b *book) block(p *toy.Part, pieces []int) Step {
 	does, tasks = append(does, more...), append(tasks, did...)
 	last, did := b.smooth(p.Work, b.gluedSides(p, pieces))
 	does, tasks = append(does, last...), append(tasks, did...)
-	return Step{Title: b.titled(p, pieces), Does: does, Who: b.who(tasks...), Shows: one(pieces), Pattern: pattern}
+	st := Step{Title: b.titled(p, pieces), Does: does, Shows: one(pieces), Pattern: pattern}
+	b.made(&st, p, tasks)
+	return st
 }
 
 // mirrors says of which part this one is the mirror image, and how it is got; or which
@@ -178,7 +180,10 @@ func (b *book) squares(parts []*toy.Part) []Step {
 	}
 	last, _ := b.smooth(nil, glued)
 	st.Does = append(st.Does, last...)
-	st.Who = b.who("saw", "sand")
+	b.done(&st, Squares, "saw", "sand")
+	for _, p := range parts {
+		st.Bench.Parts = append(st.Bench.Parts, p.Name)
+	}
 	return []Step{st}
 }
 
@@ -429,6 +434,9 @@ func (b *book) openings(work []toy.Work, word func(toy.Side) string) (does, task
 		case kind == "cut-out":
 			key = "cut.inside.fine"
 		}
+		if kind == "cut-out" {
+			tasks = append(tasks, "drill") // where the blade goes in
+		}
 		name := b.say("word." + kind)
 		if n > 1 {
 			name = b.count(n) + " " + plural(name)
@@ -533,7 +541,7 @@ func (b *book) disc(p *toy.Part, pieces []int) Step {
 	}
 	last, did := b.smooth(nil, b.gluedSides(p, pieces))
 	st.Does, tasks = append(st.Does, last...), append(tasks, did...)
-	st.Who = b.who(tasks...)
+	b.made(&st, p, tasks)
 	return st
 }
 
@@ -561,11 +569,19 @@ func drillsBore(p *toy.Part) bool {
 	})
 }
 
+// made says who makes the pieces of a part.
+func (b *book) made(st *Step, p *toy.Part, deeds []string) {
+	b.done(st, Parts, deeds...)
+	st.Bench.Parts = []string{p.Name}
+}
+
 func (b *book) ball(p *toy.Part, pieces []int) Step {
 	n := len(pieces) + p.Spare
 	does := []string{b.says("ball", "n", n, "count", b.count(n), "dia", b.mm(p.Length.MM()))}
 	more, tasks := b.work(p.Work, n, pieces, shop.SideWord)
-	return Step{Title: b.titled(p, pieces), Does: append(does, more...), Who: b.who(tasks...), Shows: one(pieces)}
+	st := Step{Title: b.titled(p, pieces), Does: append(does, more...), Shows: one(pieces)}
+	b.made(&st, p, tasks)
+	return st
 }
 
 // dowels is the step of cutting all dowels; what work they have comes after.
@@ -613,16 +629,19 @@ func (b *book) dowels() (out []Step) {
 		st.Does = append(st.Does, b.says("dowels.follow"))
 	}
 	st.Does = append(st.Does, b.says("dowels.ends"))
-	st.Who = b.who("cut-dowel", "sand")
+	b.done(&st, Dowels, "cut-dowel", "sand")
 	for i := range b.Model.Toy.Parts {
 		if p := &b.Model.Toy.Parts[i]; p.Shape == toy.Rod {
 			pieces := b.piecesOf(p)
 			if len(pieces) > 0 {
 				st.Shows.Pieces = append(st.Shows.Pieces, pieces[0])
+				st.Bench.Parts = append(st.Bench.Parts, p.Name)
 			}
 			if len(p.Work) > 0 && len(pieces) > 0 {
 				does, tasks := b.work(p.Work, len(pieces), pieces, shop.SideWord)
-				out = append(out, Step{Title: b.titled(p, pieces), Does: does, Who: b.who(tasks...), Shows: one(pieces)})
+				own := Step{Title: b.titled(p, pieces), Does: does, Shows: one(pieces)}
+				b.made(&own, p, tasks)
+				out = append(out, own)
 			}
 		}
 	}

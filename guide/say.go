@@ -227,3 +227,11 @@ func (s *speaker) the(pieces []int) string {
 
 // named is the pieces of an id.
 func (s *speaker) named(id string) string { return s.the(s.m.Find(id)) }
+
+// Counted says how many of something of the file there are: 1 trailer frame, 4 sides.
+func Counted(n int, id string) string {
+	if n == 1 {
+		return "1 " + plain(id)
+	}
+	return fmt.Sprintf("%d %s", n, plural(plain(id)))
+}

@@ -1,33 +1,12 @@
 package guide
 
-import "slices"
+import (
+	"slices"
 
-// task is a kind of work, and who can do it.
-type task struct {
-	key   string // of its words: who.KEY
-	years int    // a child from this age on can do it; 0: an adult does it
-	alone bool   // without an adult's hands on it; an adult is always in the shop
-}
+	"dryfit/facts"
+)
 
-// tasks are in the order in which they are told. The ages are a shop teacher's rule of
-// thumb for a child who has been shown how: common practice, no source; that an adult
-// saws and drills is said by facts.Cautions("child") too.
-var tasks = []task{
-	{"saw", 0, false},
-	{"drill", 0, false},
-	{"chisel", 0, false},
-	{"turn", 0, false},
-	{"pattern", 4, false},
-	{"sand", 4, true},
-	{"wax", 4, true},
-	{"place", 4, false},
-	{"glue", 6, false},
-	{"tap", 6, false},
-	{"clamp", 8, false},
-	{"cut-dowel", 8, false},
-	{"finish", 8, false},
-	{"check", 8, true},
-}
+// Who can do what is facts.Deeds; the words for it are who.NAME.
 
 // who tells who does some tasks: a line for adults, one for each age.
 func (b *book) who(keys ...string) (out []string) {
@@ -37,18 +16,18 @@ func (b *book) who(keys ...string) (out []string) {
 		does  []string
 	}
 	var lines []line
-	for _, t := range tasks {
-		if !slices.Contains(keys, t.key) {
+	for _, d := range facts.Deeds() {
+		if !slices.Contains(keys, d.Name) {
 			continue
 		}
 		k := 0
-		for k < len(lines) && (lines[k].years != t.years || lines[k].alone != t.alone) {
+		for k < len(lines) && (lines[k].years != d.Years || lines[k].alone != d.Alone) {
 			k++
 		}
 		if k == len(lines) {
-			lines = append(lines, line{years: t.years, alone: t.alone})
+			lines = append(lines, line{years: d.Years, alone: d.Alone})
 		}
-		lines[k].does = append(lines[k].does, b.say("who."+t.key))
+		lines[k].does = append(lines[k].does, b.say("who."+d.Name))
 	}
 	for _, l := range lines {
 		k := slices.IndexFunc(lines, func(o line) bool { return o.years == l.years && o.alone != l.alone })

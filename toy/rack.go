@@ -20,7 +20,15 @@ type Rack struct {
 	Clamps int // -1: not said
 	Tools  []string
 	Hands  []Hand
-	From   string // the file
+	// Durations are those that differ from the table of facts, by its names.
+	Durations []Duration
+	From      string // the file
+}
+
+// Duration is how long something takes in this shop.
+type Duration struct {
+	Name    string
+	Minutes float64
 }
 
 // Sold is what can be bought, any number of each.

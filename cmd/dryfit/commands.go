@@ -39,6 +39,7 @@ type grammar struct {
 	Pack     packCmd     `cmd:"" help:"Write guide and patterns as one PDF, to be given away."`
 	Stock    stockCmd    `cmd:"" help:"Print what to buy, saw and drill for a toy or a batch: wood, dowels, blades, bits, cost."`
 	Layout   layoutCmd   `cmd:"" help:"Lay the pieces of toys on the boards you have, and draw each board to be marked out."`
+	Plan     planCmd     `cmd:"" help:"Plan the work on one toy or many: when, who, what, with which tool; as text or a chart."`
 	Picture  pictureCmd  `cmd:"" help:"Draw the toy: three views and an isometric, drawn apart, a step, or shaded."`
 	Export   exportCmd   `cmd:"" help:"Write outlines or solids in an open format: SVG, DXF, STL, 3MF or glTF."`
 	Outline  outlineCmd  `cmd:"" help:"Print the outlines of a drawing, SVG or PDF, as a toy file has them."`

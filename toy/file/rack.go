@@ -13,14 +13,15 @@ import (
 // shop's own file beside the tools.
 
 type rackDoc struct {
-	Boards  shape.Named[plank] `key:"boards" says:"The boards, offcuts and sheets there are, by a name to chalk on each."`
-	Dowels  shape.Named[stick] `key:"dowels" says:"The dowels there are."`
-	Sold    *sold              `key:"sold" says:"What can be bought, any number of each."`
-	Money   shape.Text         `key:"money" says:"What prices are in, as EUR; left out: just numbers."`
-	Cutting *cutting           `key:"cutting" says:"What is left between pieces on a board."`
-	Clamps  shape.Count        `key:"clamps" most:"200" says:"How many clamps there are; left out: enough."`
-	Tools   []shape.Word       `key:"tools" oneof:"drill-press|hand-drill|disc-sander|belt-sander|drum-sander|lathe|router|planer|hand-plane|mitre-saw|table-saw|hand-saw|coping-saw|none" says:"Machines and hand tools besides the saws of shop; left out: a drill press, a sander and hand tools."`
-	Hands   shape.Named[hand]  `key:"hands" says:"Who works; left out: one adult."`
+	Boards    shape.Named[plank] `key:"boards" says:"The boards, offcuts and sheets there are, by a name to chalk on each."`
+	Dowels    shape.Named[stick] `key:"dowels" says:"The dowels there are."`
+	Sold      *sold              `key:"sold" says:"What can be bought, any number of each."`
+	Money     shape.Text         `key:"money" says:"What prices are in, as EUR; left out: just numbers."`
+	Cutting   *cutting           `key:"cutting" says:"What is left between pieces on a board."`
+	Clamps    shape.Count        `key:"clamps" most:"200" says:"How many clamps there are; left out: enough."`
+	Tools     []shape.Word       `key:"tools" oneof:"drill-press|hand-drill|disc-sander|belt-sander|drum-sander|lathe|router|planer|hand-plane|mitre-saw|table-saw|hand-saw|coping-saw|none" says:"Machines and hand tools besides the saws of shop; left out: a drill press, a sander and hand tools."`
+	Hands     shape.Named[hand]  `key:"hands" says:"Who works; left out: one adult."`
+	Durations *durations         `key:"durations" says:"How many minutes work takes here, where it is not what plans take."`
 }
 
 type sold struct {
@@ -91,6 +92,7 @@ func (v *values) rack(d *rackDoc, from string) *toy.Rack {
 	for _, h := range d.Hands {
 		out.Hands = append(out.Hands, toy.Hand{Name: h.Key.Text, Years: h.Value.Age.N})
 	}
+	out.Durations = v.durations(d.Durations)
 	return out
 }
 

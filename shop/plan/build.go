@@ -1,0 +1,353 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"dryfit/facts"
+	"dryfit/guide"
+	"dryfit/toy"
+)
+
+// What is glued, put together, finished and checked: in lots.
+
+// A glued joint takes so many clamps, and no lot is larger than what hands keep apart.
+// Common practice, no source.
+const (
+	clampsEach = 2
+	mostGlued  = 10 // glue-ups in a lot
+	mostToys   = 5  // toys in a lot
+)
+
+// most is how many of something that needs clamps go in a lot.
+func (l *line) most(usual int) int {
+	if l.clamps < 0 {
+		return usual
+	}
+	return max(1, min(usual, l.clamps/clampsEach))
+}
+
+// clampsFor is how many clamps a lot holds.
+func (l *line) clampsFor(n int) int {
+	if l.clamps < 0 {
+		return 0
+	}
+	if l.clamps < clampsEach {
+		l.note("a joint takes %d clamps: rubber bands or weights have to do where there are fewer", clampsEach)
+		return min(l.clamps, clampsEach)
+	}
+	return clampsEach * n
+}
+
+// lowerFirst makes a title of the guide go on in a sentence.
+func lowerFirst(s string) string { return strings.ToLower(s[:1]) + s[1:] }
+
+// glueUps is the step of gluing up all glue-ups of a kind.
+func (l *line) glueUps(st guide.Step) {
+	b := st.Bench
+	var joints, ready []int
+	for _, m := range b.Moves {
+		ready = append(ready, m.Pieces...)
+		if len(m.Onto) > 0 {
+			joints = append(joints, m.Pieces[0])
+		}
+	}
+	units := 0
+	for _, g := range l.m.GlueUps {
+		if g.Spec.Name == b.GlueUp {
+			units += l.job.Count
+		}
+	}
+	after := l.ready(ready)
+	before := l.glue[b.GlueUp] // what was glued up before in the same ones
+	each := float64(l.minutes["joint"]*float64(max(1, len(joints)))) + l.minutes["clamping"]
+	l.glue[b.GlueUp] = nil
+	var goes = lots(units, l.lot(units, l.most(mostGlued), each))
+	for k, lot := range goes {
+		n := lot[1] - lot[0]
+		o := op{job: l.j, step: l.step, does: lowerFirst(l.title(st)), after: slices.Clone(after), clamps: l.clampsFor(n), hold: l.minutes["glue-sets"]}
+		if len(before) == len(goes) { // the same lots as before
+			o.after = append(o.after, before[k])
+		} else {
+			o.after = append(o.after, before...)
+		}
+		o.lot = lotName("number", lot, units)
+		o.ways = []way{{deeds: b.Deeds, minutes: float64(each * float64(n))}}
+		l.glue[b.GlueUp] = append(l.glue[b.GlueUp], l.add(o))
+	}
+}
+
+// lot is how many go in a lot, so that it fits in a session too.
+func (l *line) lot(n, most int, each float64) int {
+	if l.session > 0 && each > 0 {
+		most = min(most, int(l.session/each))
+	}
+	return max(1, min(n, most))
+}
+
+// title is what a step is called, for so many toys.
+func (l *line) title(st guide.Step) string {
+	switch b := st.Bench; {
+	case l.job.Count > 1 && (b.Kind == guide.GlueUps || b.Kind == guide.Shaping):
+		n := 0
+		for _, g := range l.m.GlueUps {
+			if g.Spec.Name == b.GlueUp {
+				n += l.job.Count
+			}
+		}
+		verb := "Glue up "
+		if b.Kind == guide.Shaping {
+			verb = "Shape "
+		}
+		return verb + guide.Counted(n, b.GlueUp)
+	}
+	return st.Title
+}
+
+// shaping is the work on what was glued up, once the glue is hard.
+func (l *line) shaping(st guide.Step) {
+	name := st.Bench.GlueUp
+	var spec *toy.GlueUp
+	n, face := 0, 0.0
+	for _, g := range l.m.GlueUps {
+		if g.Spec.Name != name {
+			continue
+		}
+		n += l.job.Count
+		if spec == nil {
+			for _, i := range g.Pieces {
+				face += faceOf(l.m.Pieces[i].Part) / 2
+			}
+		}
+		spec = g.Spec
+	}
+	at := []int{l.wait("the glue of the "+guide.Counted(n, name)+" gets hard", "", max(1, l.minutes["glue-hard"]-l.minutes["glue-sets"]), l.glue[name])}
+	flush := 0
+	for _, w := range spec.Work {
+		if _, ok := w.(toy.Flush); ok {
+			flush++
+		}
+	}
+	if flush > 0 {
+		at = l.do("sand the "+guide.Counted(n, name)+" flush", n, at, each{deeds: []string{"sand"}, each: float64(flush) * l.minutes["face"] * face / 1e4})
+	}
+	at = l.work(name, spec.Work, n, 0, true, at)
+	edge := l.sawn(name, true)
+	l.glue[name] = l.smooth(name, n, edge, face, 2*edge, at)
+}
+
+// ready are the tasks after which some pieces can be put.
+func (l *line) ready(pieces []int) (out []int) {
+	for _, i := range pieces {
+		p := l.m.Pieces[i]
+		for _, k := range l.part[p.Part.Name] {
+			if !slices.Contains(out, k) {
+				out = append(out, k)
+			}
+		}
+	}
+	return out
+}
+
+// body is pieces of one toy of a lot that are together, and the task that was the last on them.
+type body struct {
+	pieces []int
+	last   []int
+}
+
+// building puts the toys together, lot by lot, and finishes and checks them.
+func (l *line) building(steps []guide.Step) {
+	each := make([]float64, len(steps))
+	longest := 0.0
+	for k, st := range steps {
+		each[k] = l.moves(st)
+		longest = max(longest, each[k])
+	}
+	n := l.job.Count
+	goes := lots(n, l.lot(n, l.most(mostToys), longest))
+	for _, lot := range goes {
+		l.buildLot(steps, each, lot)
+	}
+}
+
+// moves is how long a step of the build takes for one toy.
+func (l *line) moves(st guide.Step) (minutes float64) {
+	for _, m := range st.Bench.Moves {
+		switch {
+		case m.Clamped:
+			minutes += l.minutes["joint"] + l.minutes["clamping"]
+		case m.Axle:
+			minutes += l.minutes["axle"]
+		case m.Driven:
+			minutes += l.minutes["drive"] + l.minutes["joint"]
+		case len(m.Onto) > 0 && st.Bench.Glued:
+			minutes += l.minutes["joint"]
+		default:
+			minutes += l.minutes["place"]
+		}
+	}
+	return minutes
+}
+
+func (l *line) buildLot(steps []guide.Step, each []float64, lot [2]int) {
+	n, name := lot[1]-lot[0], lotName("toy", lot, l.job.Count)
+	var bodies []*body
+	find := func(i int) *body {
+		for _, b := range bodies {
+			if slices.Contains(b.pieces, i) {
+				return b
+			}
+		}
+		b := &body{pieces: []int{i}, last: l.ready([]int{i})}
+		if id := l.m.Pieces[i].GlueUp; id != "" {
+			for _, g := range l.m.GlueUps {
+				if g.ID == id {
+					b = &body{slices.Clone(g.Pieces), l.glue[g.Spec.Name]}
+				}
+			}
+		}
+		bodies = append(bodies, b)
+		return b
+	}
+	var glued, all []int
+	for k, st := range steps {
+		l.step = st.Number
+		o := op{job: l.j, step: l.step, lot: name, does: lowerFirst(st.Title)}
+		if name == "" && n > 1 {
+			o.lot = guide.Counted(n, "toy")
+		}
+		joined := &body{}
+		join := func(i int) {
+			b := find(i)
+			if b == joined {
+				return
+			}
+			o.after = append(o.after, b.last...)
+			joined.pieces = append(joined.pieces, b.pieces...)
+			bodies = slices.DeleteFunc(bodies, func(x *body) bool { return x == b })
+			if !slices.Contains(bodies, joined) {
+				bodies = append(bodies, joined)
+			}
+		}
+		clamped := false
+		for _, m := range st.Bench.Moves {
+			clamped = clamped || m.Clamped
+			for _, i := range m.Pieces {
+				join(i)
+			}
+			for _, i := range m.Onto {
+				join(i)
+			}
+		}
+		if st.Bench.Glued {
+			o.hold = l.minutes["glue-sets"]
+			if clamped {
+				o.clamps = l.clampsFor(n)
+			}
+		}
+		deeds := st.Bench.Deeds
+		if len(deeds) == 0 {
+			deeds = []string{"place"}
+		}
+		o.ways = []way{{deeds: deeds, minutes: float64(each[k] * float64(n))}}
+		slices.Sort(o.after)
+		o.after = slices.Compact(o.after)
+		at := l.add(o)
+		joined.last = []int{at}
+		all = append(all, at)
+		if st.Bench.Glued {
+			glued = append(glued, at)
+		}
+	}
+	if len(all) == 0 { // a toy of one piece is not built
+		for i := range l.m.Pieces {
+			all = append(all, find(i).last...)
+		}
+	}
+	l.finishLot(name, n, all, glued)
+}
+
+// finishLot sands, finishes and checks a lot.
+func (l *line) finishLot(name string, n int, all, glued []int) {
+	steps := l.steps(guide.Finishing)
+	if len(steps) == 0 {
+		return
+	}
+	st := steps[0]
+	l.step = st.Number
+	lot := func(at []int) []int {
+		for _, i := range at {
+			l.ops[i].lot = name
+		}
+		return at
+	}
+	what := guide.Counted(n, "toy")
+	hard := glued
+	if len(glued) > 0 {
+		hard = []int{l.wait("the glue gets hard", name, max(1, l.minutes["glue-hard"]-l.minutes["glue-sets"]), glued)}
+	}
+	at := lot(l.do("go over "+what+" with fine sandpaper", n, all, each{deeds: []string{"sand"}, each: l.minutes["last-sanding"]}))
+	f, known := facts.FinishOf(l.m.Toy.Finish)
+	switch {
+	case l.m.Toy.Finish == "":
+		l.note("%s says no finish: one coat of %s is taken", l.m.Toy.Name, facts.UsualFinish)
+	case !known:
+		l.note("how %q is put on is not known: one coat is taken, dry as %s is", l.m.Toy.Finish, facts.UsualFinish)
+	}
+	if f.Coats == 0 {
+		at = lot(l.do("wipe the dust off "+what+"; no finish", n, at, each{deeds: []string{"finish"}, each: 1}))
+	}
+	for c := range f.Coats {
+		does := "put the finish on " + what
+		if f.Coats > 1 {
+			does = fmt.Sprintf("put coat %d of %d on %s", c+1, f.Coats, what)
+		}
+		at = lot(l.do(does, n, at, each{deeds: []string{"finish"}, each: l.minutes["coat"]}))
+		for _, i := range at {
+			l.ops[i].hold = float64(f.Recoat * 60)
+		}
+	}
+	if f.Harden > 0 {
+		l.note("%s: the finish goes on hardening for %s before a child gets the toy, or as long as its label says", l.m.Toy.Name, guide.Counted(int(f.Harden), "day"))
+	}
+	if l.m.Toy.Cord != nil {
+		at = lot(l.do("tie the cord on "+what, n, at, each{deeds: []string{"finish"}, each: l.minutes["cord"]}))
+	}
+	l.step = 0
+	lot(l.do("check "+what+" by the last page of the guide", n, append(slices.Clone(at), hard...), each{deeds: []string{"check"}, each: l.minutes["check"]}))
+}
+
+// steps are those of a kind, in order.
+func (l *line) steps(kind guide.BenchKind) (out []guide.Step) {
+	for _, c := range l.job.Guide.Chapters {
+		for _, st := range c.Steps {
+			if st.Bench.Kind == kind {
+				out = append(out, st)
+			}
+		}
+	}
+	return out
+}
+
+// tasks makes all tasks of the job.
+func (l *line) tasks() {
+	for _, c := range l.job.Guide.Chapters {
+		for _, st := range c.Steps {
+			l.step = st.Number
+			switch st.Bench.Kind {
+			case guide.Squares:
+				l.squares(st)
+			case guide.Parts:
+				l.onePart(st)
+			case guide.Dowels:
+				l.dowels(st)
+			case guide.GlueUps:
+				l.glueUps(st)
+			case guide.Shaping:
+				l.shaping(st)
+			}
+		}
+	}
+	l.building(l.steps(guide.Building))
+}

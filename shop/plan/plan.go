@@ -1,0 +1,251 @@
+package plan
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"dryfit/facts"
+	"dryfit/prove"
+	"dryfit/shop/schedule"
+	"dryfit/toy"
+)
+
+// Format is the version of the data that Plan holds.
+const Format = 1
+
+// Plan says when what is done. Times are minutes from the start.
+type Plan struct {
+	Format   int      `json:"format"`
+	Toys     []Toy    `json:"toys"`
+	Hands    []Person `json:"hands"`
+	Elapsed  int      `json:"elapsed_min"`
+	Bound    int      `json:"bound_min"` // no plan is shorter, whatever the breaks
+	Shortest bool     `json:"shortest"`  // nor is any plan without breaks shorter than this one
+	SetUps   int      `json:"set_ups"`
+	LeastSet int      `json:"least_set_ups"` // no plan has fewer
+	HandsOn  int      `json:"hands_on_min"`  // of all people
+	Session  int      `json:"session_min"`   // 0: no breaks
+	Sessions int      `json:"sessions"`
+	Clamps   int      `json:"clamps"` // -1: enough
+	Tasks    []Task   `json:"tasks"`  // by when they begin
+	Who      []Who    `json:"who"`
+	Advice   []string `json:"advice"`
+	Notes    []string `json:"notes"`
+}
+
+// Toy is a toy of a plan.
+type Toy struct {
+	Name  string `json:"toy"`
+	Count int    `json:"count"`
+}
+
+// Person is someone who works.
+type Person struct {
+	Name    string `json:"name"`
+	Years   int    `json:"years"` // 0: an adult
+	HandsOn int    `json:"hands_on_min"`
+}
+
+// Task is something to do, or to wait for.
+type Task struct {
+	Number  int      `json:"number"`
+	Toy     int      `json:"toy"`  // index
+	Step    int      `json:"step"` // of its guide; 0: the check on its last page
+	Does    string   `json:"does"`
+	Lot     string   `json:"lot"`     // of the toys or pieces; "": all
+	Tool    string   `json:"tool"`    // "": hand tools
+	Setting string   `json:"setting"` // bit or blade that is fitted
+	Hands   []string `json:"hands"`   // none: it waits
+	Deeds   []string `json:"deeds"`
+	Why     string   `json:"why"`        // whoever does it does it
+	Clamps  int      `json:"clamps"`     // that are on it
+	SetUp   int      `json:"set_up_min"` // at its beginning
+	Begin   int      `json:"begin_min"`
+	Free    int      `json:"free_min"` // hands and tool are free again
+	End     int      `json:"end_min"`  // glue has set, finish is dry
+	After   []int    `json:"after"`    // numbers of tasks
+}
+
+// Waits tells that a task is time alone.
+func (t Task) Waits() bool { return len(t.Hands) == 0 }
+
+// Who says who can do a kind of work that the plan has, and why.
+type Who struct {
+	Deed   string   `json:"deed"`
+	Years  int      `json:"from_years"` // 0: an adult does it
+	Alone  bool     `json:"alone"`
+	Hands  []string `json:"hands"`
+	Why    string   `json:"why"`
+	Source string   `json:"source"`
+}
+
+// Options are how a plan is made.
+type Options struct {
+	Session int // minutes that are worked in one go, each on a day of its own; 0: no breaks
+	Seed    uint64
+	Work    int64 // see schedule.Options; 0: DefaultWork
+}
+
+// DefaultWork takes a second or two.
+const DefaultWork = 3_000_000
+
+// mostCount is how many toys are planned at most.
+const mostCount = 500
+
+// mostTasks is how many tasks are planned at most.
+const mostTasks = 4000
+
+// Make plans some toys. It stops with its best plan when ctx is done.
+func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
+	c, err := newCrew(s)
+	if err != nil {
+		return nil, err
+	}
+	if o.Session < 0 || o.Session > day {
+		return nil, fmt.Errorf("a session is at most %s", clock(day))
+	}
+	m := &maker{crew: c, jobs: jobs, session: float64(o.Session)}
+	for j, job := range jobs {
+		if job.Count < 1 || job.Count > mostCount {
+			return nil, fmt.Errorf("%d toys cannot be planned: from 1 to %d", job.Count, mostCount)
+		}
+		l := &line{maker: m, j: j, job: job, m: job.Model, saws: prove.SawLines(job.Model), part: map[string][]int{}, glue: map[string][]int{}}
+		l.tasks()
+	}
+	if len(m.ops) > mostTasks {
+		return nil, fmt.Errorf("%d tasks are more than a plan holds (%d): make fewer at a time", len(m.ops), mostTasks)
+	}
+	p, err := m.project()
+	if err != nil {
+		return nil, err
+	}
+	sol, err := schedule.Solve(ctx, &p.Project, schedule.Options{Seed: o.Seed, Work: cmp.Or(o.Work, DefaultWork)})
+	if err != nil {
+		return nil, err
+	}
+	p.relieve(sol)
+	out := &Plan{Format: Format, Bound: sol.Bound, Shortest: sol.Proved, LeastSet: sol.SetUpsBound, Session: o.Session, Clamps: c.clamps}
+	if o.Session > 0 {
+		sol = p.breaks(sol, o.Session)
+		if err := errors.Join(sol.Check(&p.Project), p.inSessions(sol, o.Session)); err != nil {
+			return nil, errors.Join(errors.New("bug in plan"), err)
+		}
+	}
+	out.Elapsed, out.SetUps = sol.Makespan, sol.SetUps
+	m.tell(out, p, sol)
+	return out, nil
+}
+
+// tell puts what was found into words and numbers.
+func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
+	for _, j := range m.jobs {
+		out.Toys = append(out.Toys, Toy{j.Model.Toy.Name, j.Count})
+	}
+	for _, h := range m.hands {
+		person := Person{Name: h.Name, Years: h.Years}
+		if isAdult(h) {
+			person.Years = 0
+		}
+		out.Hands = append(out.Hands, person)
+	}
+	order := make([]int, len(m.ops))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.begin(sol, a), p.begin(sol, b)) })
+	number := make([]int, len(m.ops))
+	for n, i := range order {
+		number[i] = n + 1
+	}
+	busy := make([]int, len(m.hands)) // until when
+	part := map[string]int{}          // parts of one task are numbered by when they begin
+	for n, i := range order {
+		o, at, md := m.ops[i], sol.Tasks[i], p.modes[i][sol.Tasks[i].Mode]
+		t := Task{Number: n + 1, Toy: o.job, Step: o.step, Does: o.does, Lot: o.lot, Hands: []string{}, Deeds: []string{}, Clamps: o.clamps,
+			Begin: p.begin(sol, i), Free: at.Start + md.hands, End: at.End, After: []int{}}
+		t.SetUp = at.Start - t.Begin
+		if o.parts > 0 {
+			key := fmt.Sprint(o.job, o.step, o.does, o.lot)
+			part[key]++
+			if t.Lot != "" {
+				t.Lot += ", "
+			}
+			t.Lot += fmt.Sprintf("part %d of %d", part[key], o.parts)
+		}
+		if md.way >= 0 {
+			w := o.ways[md.way]
+			t.Tool, t.Setting, t.Deeds = w.tool, w.setting, w.deeds
+		} else {
+			t.Free = t.Begin
+		}
+		for _, g := range md.groups {
+			for _, h := range p.groups[g].who { // one of them is free: they are as many as the resource holds
+				if busy[h] <= t.Begin {
+					busy[h] = t.Free
+					out.Hands[h].HandsOn += t.Free - t.Begin
+					out.HandsOn += t.Free - t.Begin
+					t.Hands = append(t.Hands, out.Hands[h].Name)
+					break
+				}
+			}
+		}
+		if len(t.Hands) > 0 {
+			t.Why = why(t.Deeds)
+		}
+		for _, a := range o.after {
+			t.After = append(t.After, number[a])
+		}
+		slices.Sort(t.After)
+		t.After = slices.Compact(t.After)
+		out.Tasks = append(out.Tasks, t)
+	}
+	out.Sessions = 1
+	if out.Session > 0 {
+		days := map[int]bool{}
+		for _, t := range out.Tasks {
+			if !t.Waits() {
+				days[t.Begin/day] = true
+			}
+		}
+		out.Sessions = len(days)
+	}
+	out.Who = m.who(out)
+	out.Advice, out.Notes = append([]string{}, m.advice...), append([]string{}, m.notes...)
+	out.Notes = append(out.Notes, "how long things take is common practice without a source: measure your own, and say it as durations of the shop file",
+		"the usual cautions at saw and drill are in the guide; an adult is always in the shop")
+}
+
+// who says who can do what the plan has.
+func (m *maker) who(out *Plan) (list []Who) {
+	for _, d := range facts.Deeds() {
+		used := slices.ContainsFunc(out.Tasks, func(t Task) bool { return slices.Contains(t.Deeds, d.Name) })
+		if !used {
+			continue
+		}
+		w := Who{Deed: d.Name, Years: d.Years, Alone: d.Alone, Hands: []string{}, Why: d.Why, Source: d.Source}
+		for i, h := range m.hands {
+			if can, _ := may(toy.Hand{Name: h.Name, Years: out.Hands[i].Years}, []string{d.Name}); can {
+				w.Hands = append(w.Hands, h.Name)
+			}
+		}
+		list = append(list, w)
+	}
+	return list
+}
+
+// begin is when a task begins, with the set-up before it.
+func (p *project) begin(sol *schedule.Plan, i int) int {
+	at := sol.Tasks[i]
+	if !at.SetUp {
+		return at.Start
+	}
+	for _, u := range p.Tasks[i].Modes[at.Mode].Uses {
+		if u.Family > 0 {
+			return at.Start - p.Resources[u.Resource].SetUp
+		}
+	}
+	return at.Start
+}

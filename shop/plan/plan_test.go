@@ -1,0 +1,502 @@
+package plan_test
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"dryfit/assembly"
+	"dryfit/facts"
+	"dryfit/guide"
+	"dryfit/measure/source"
+	"dryfit/paper/booklet"
+	"dryfit/shop/plan"
+	"dryfit/toy"
+	"dryfit/toy/file"
+)
+
+var update = flag.Bool("update", false, "write the goldens anew")
+
+func job(t testing.TB, name string, count int) plan.Job {
+	t.Helper()
+	text, err := os.ReadFile("../../examples/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ty, probs := file.Read(source.New(name, string(text)), nil)
+	if len(probs) > 0 {
+		t.Fatal(probs)
+	}
+	cache := &assembly.Cache{}
+	m, probs := assembly.Derive(ty, assembly.Options{Cache: cache})
+	if len(probs) > 0 {
+		t.Fatal(probs)
+	}
+	return plan.Job{Model: m, Guide: booklet.New(m, nil, cache).Guide, Count: count}
+}
+
+func made(t testing.TB, s plan.Shop, o plan.Options, jobs ...plan.Job) *plan.Plan {
+	t.Helper()
+	p, err := plan.Make(context.Background(), jobs, s, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func examples(t testing.TB) (out []string) {
+	t.Helper()
+	for _, glob := range []string{"*.yaml", "plain/*.yaml", "broken/*.yaml"} {
+		names, err := filepath.Glob("../../examples/" + glob)
+		if err != nil || len(names) == 0 {
+			t.Fatal(glob, err)
+		}
+		for _, n := range names {
+			out = append(out, strings.TrimPrefix(filepath.ToSlash(n), "../../examples/"))
+		}
+	}
+	return out
+}
+
+func hands(years ...int) (out []toy.Hand) {
+	for i, y := range years {
+		out = append(out, toy.Hand{Name: fmt.Sprintf("hand-%d", i), Years: y})
+	}
+	return out
+}
+
+// Every example, one and three of it, in shops of several kinds: the plan keeps to the
+// model's precedence, to what there is, and to what a child may do; and it has the guide's steps.
+func TestPlansOfExamples(t *testing.T) {
+	few := &toy.Rack{Clamps: 3}
+	none := &toy.Rack{Clamps: 0, Tools: []string{"none"}}
+	for i, name := range examples(t) {
+		t.Run(name, func(t *testing.T) {
+			j := job(t, name, 1)
+			for k, s := range []plan.Shop{{}, {Hands: hands(0, 5)}, {Hands: hands(0, 0, 9), Rack: few}, {Hands: hands(0, 7, 16), Rack: none}} {
+				j.Count = 1 + 2*(k%2)
+				o := plan.Options{Work: 100_000}
+				if (i+k)%3 == 0 {
+					o.Session = 180
+				}
+				p := made(t, s, o, j)
+				sound(t, p, s)
+				follows(t, p, j)
+				sameSteps(t, p, j)
+			}
+		})
+	}
+}
+
+// sound holds a plan against its own data: order, tools, hands, clamps, ages, sums.
+func sound(t *testing.T, p *plan.Plan, s plan.Shop) {
+	t.Helper()
+	years, on := map[string]int{}, map[string]int{}
+	for _, h := range p.Hands {
+		years[h.Name] = h.Years
+	}
+	setUps, fitted, end := 0, map[string]string{}, 0
+	for i, k := range p.Tasks {
+		if k.Number != i+1 || k.Begin < 0 || k.Free < k.Begin+k.SetUp || k.End < k.Free || i > 0 && k.Begin < p.Tasks[i-1].Begin {
+			t.Fatalf("task %d: %+v", i+1, k)
+		}
+		end = max(end, k.End)
+		for _, a := range k.After {
+			if p.Tasks[a-1].End > k.Begin {
+				t.Errorf("%q begins before %q has ended", k.Says(), p.Tasks[a-1].Says())
+			}
+		}
+		adult := false
+		for _, h := range k.Hands {
+			adult = adult || years[h] == 0
+			on[h] += k.Free - k.Begin
+		}
+		for _, name := range k.Deeds {
+			d, ok := facts.DeedNamed(name)
+			for _, h := range k.Hands {
+				if y := years[h]; !ok || y > 0 && (d.Years == 0 || y < d.Years || !d.Alone && !adult) {
+					t.Errorf("%s, %d years old, may not %s: %q", h, y, name, k.Says())
+				}
+			}
+		}
+		if k.Waits() != (len(k.Deeds) == 0) || len(k.Hands) > 2 {
+			t.Errorf("%q by %v", k.Says(), k.Hands)
+		}
+		if k.Setting != "" && k.Tool != "hand drill" {
+			if changed := fitted[k.Tool] != k.Setting; changed != (k.SetUp > 0) {
+				t.Errorf("%q: %s after %s, set-up %d", k.Says(), k.Setting, fitted[k.Tool], k.SetUp)
+			}
+			fitted[k.Tool] = k.Setting
+		}
+		if k.SetUp > 0 {
+			setUps++
+		}
+		if p.Session > 0 && !k.Waits() && k.Begin%1440+k.Free-k.Begin > p.Session {
+			t.Errorf("%q from %d to %d is not in one session", k.Says(), k.Begin, k.Free)
+		}
+	}
+	if end != p.Elapsed || p.Bound > p.Elapsed || setUps != p.SetUps || p.LeastSet > p.SetUps {
+		t.Errorf("elapsed %d of %d, bound %d; set-ups %d of %d", p.Elapsed, end, p.Bound, p.SetUps, setUps)
+	}
+	all := 0
+	for _, h := range p.Hands {
+		if all += h.HandsOn; h.HandsOn != on[h.Name] {
+			t.Errorf("%s is at work for %d, not %d", h.Name, on[h.Name], h.HandsOn)
+		}
+	}
+	if all != p.HandsOn {
+		t.Errorf("hands on %d, not %d", all, p.HandsOn)
+	}
+	for _, k := range p.Tasks { // at every beginning: what is held
+		held := map[string]int{}
+		for _, o := range p.Tasks {
+			if o.Begin <= k.Begin && k.Begin < o.Free {
+				for _, h := range o.Hands {
+					held[h]++
+				}
+				if o.Tool != "hand drill" && o.Tool != "hand saw" && o.Tool != "coping saw" {
+					held[o.Tool]++
+				}
+			}
+			if o.Begin <= k.Begin && k.Begin < o.End {
+				held["clamps"] += o.Clamps
+			}
+		}
+		for what, n := range held {
+			most := 1
+			if what == "clamps" {
+				if most = p.Clamps; most < 0 {
+					continue
+				}
+			}
+			if what != "" && n > most {
+				t.Errorf("at %d there are %d of %s", k.Begin, n, what)
+			}
+		}
+	}
+}
+
+// follows holds a plan against the model: a piece is made before it is put, drilled and sawn
+// before it is sanded, a glue-up is hard before it is worked on, and the moves of the proved
+// order come one after the other where they meet. Times are those of whole steps, so that
+// several lots make them stricter than they need be: only a plan of one is held against them.
+func follows(t *testing.T, p *plan.Plan, j plan.Job) {
+	t.Helper()
+	first, last := map[int]int{}, map[int]int{}
+	sanded := map[int]int{}
+	for _, k := range p.Tasks {
+		if f, ok := first[k.Step]; !ok || k.Begin < f {
+			first[k.Step] = k.Begin
+		}
+		last[k.Step] = max(last[k.Step], k.End)
+		if strings.HasSuffix(k.Does, "ease the arrises") {
+			if f, ok := sanded[k.Step]; !ok || k.Begin < f {
+				sanded[k.Step] = k.Begin
+			}
+		}
+	}
+	for _, k := range p.Tasks {
+		one := len(stepOf(j, k.Step).Bench.Parts) == 1
+		for _, d := range []string{"saw", "drill", "pattern", "chisel"} {
+			if s, ok := sanded[k.Step]; ok && one && slices.Contains(k.Deeds, d) && k.End > s {
+				t.Errorf("%q ends at %d, after its step is sanded at %d", k.Says(), k.End, s)
+			}
+		}
+	}
+	if j.Count > 1 {
+		return
+	}
+	madeBy, putBy := map[string]int{}, map[int]int{}
+	glued := map[string][]int{}
+	for _, c := range j.Guide.Chapters {
+		for _, st := range c.Steps {
+			n := st.Number
+			for _, part := range st.Bench.Parts {
+				if before, ok := madeBy[part]; ok && last[before] > first[n] {
+					t.Errorf("step %d works on what step %d has not cut yet", n, before)
+				}
+				madeBy[part] = n
+			}
+			switch st.Bench.Kind {
+			case guide.GlueUps:
+				glued[st.Bench.GlueUp] = append(glued[st.Bench.GlueUp], n)
+			case guide.Shaping:
+				for _, g := range glued[st.Bench.GlueUp] {
+					for _, k := range p.Tasks {
+						if k.Step == n && !k.Waits() && k.Begin < first[g]+1440 {
+							t.Errorf("step %d works on glue of step %d that is not hard", n, g)
+						}
+					}
+				}
+				glued[st.Bench.GlueUp] = append(glued[st.Bench.GlueUp], n)
+			case guide.Finishing:
+				for _, k := range putBy {
+					if last[k] > first[n]+1440 {
+						t.Errorf("step %d ends long after the finish", k)
+					}
+				}
+			}
+			for _, m := range st.Bench.Moves {
+				for _, i := range append(slices.Clone(m.Pieces), m.Onto...) {
+					part := j.Model.Pieces[i].Part
+					if by := madeBy[part.Name]; by > 0 && slices.Contains(m.Pieces, i) {
+						until := 0
+						for _, k := range p.Tasks { // plain blocks are made in one step, and each by itself
+							if k.Step == by && (stepOf(j, by).Bench.Kind != guide.Squares || strings.Contains(k.Does, " "+guide.Counted(countOf(j, part), part.Name)+" ")) {
+								until = max(until, k.End)
+							}
+						}
+						if until == 0 || until > first[n] {
+							t.Errorf("step %d puts %s at %d, which step %d makes until %d", n, part.Name, first[n], by, until)
+						}
+					}
+					if before, ok := putBy[i]; ok && before != n && last[before] > first[n] {
+						t.Errorf("step %d begins at %d, before step %d, which it goes onto, has ended at %d", n, first[n], before, last[before])
+					}
+				}
+				for _, i := range m.Pieces {
+					putBy[i] = n
+				}
+			}
+			if st.Bench.Kind == guide.Building && st.Bench.Glued && last[n] > first[n] {
+				for _, k := range p.Tasks {
+					if k.Step == 0 && k.Begin < first[n]+1440-60 {
+						t.Errorf("the toy is pulled at before the glue of step %d is hard", n)
+					}
+				}
+			}
+		}
+	}
+}
+
+func countOf(j plan.Job, part *toy.Part) int {
+	n := part.Spare
+	for _, p := range j.Model.Pieces {
+		if p.Part.Name == part.Name {
+			n++
+		}
+	}
+	return n
+}
+
+func stepOf(j plan.Job, n int) guide.Step {
+	for _, c := range j.Guide.Chapters {
+		for _, st := range c.Steps {
+			if st.Number == n {
+				return st
+			}
+		}
+	}
+	return guide.Step{}
+}
+
+// sameSteps wants every step of the guide in the plan, with the same kinds of work; what is
+// sanded at a machine may be sanded by hand.
+func sameSteps(t *testing.T, p *plan.Plan, j plan.Job) {
+	t.Helper()
+	deeds := map[int]map[string]bool{}
+	for _, k := range p.Tasks {
+		if deeds[k.Step] == nil {
+			deeds[k.Step] = map[string]bool{}
+		}
+		for _, d := range k.Deeds {
+			if d == "sand-machine" {
+				d = "sand"
+			}
+			deeds[k.Step][d] = true
+		}
+	}
+	n := 1 // the check
+	for _, c := range j.Guide.Chapters {
+		for _, st := range c.Steps {
+			n++
+			want := map[string]bool{}
+			for _, d := range st.Bench.Deeds {
+				want[d] = true
+			}
+			if len(want) == 0 {
+				want = map[string]bool{"place": true}
+			}
+			if !reflect.DeepEqual(deeds[st.Number], want) {
+				t.Errorf("step %d, %s: the guide has %v, the plan %v", st.Number, st.Title, want, deeds[st.Number])
+			}
+		}
+	}
+	if len(deeds) != n {
+		t.Errorf("the plan has %d steps, the guide %d", len(deeds), n)
+	}
+}
+
+func TestGoldenPlans(t *testing.T) {
+	hands, err := plan.ReadHands("adult,child", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, p := range map[string]*plan.Plan{
+		"quay-tram":     made(t, plan.Shop{Hands: hands}, plan.Options{Seed: 1}, job(t, "quay-tram.yaml", 1)),
+		"tipping-wagon": made(t, plan.Shop{Hands: hands, Rack: &toy.Rack{Clamps: 8}}, plan.Options{Seed: 1, Session: 180}, job(t, "tipping-wagon.yaml", 4)),
+	} {
+		file := filepath.Join("testdata", name+".golden")
+		if *update {
+			if err := os.WriteFile(file, []byte(p.Text()), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			continue
+		}
+		want, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := p.Text(); got != strings.ReplaceAll(string(want), "\r\n", "\n") {
+			t.Errorf("the plan has changed: look at it with -update\n%s", got)
+		}
+	}
+}
+
+// Two toys share what is fitted: a bit is not changed for each by itself.
+func TestToysTogether(t *testing.T) {
+	a, b := job(t, "quay-tram.yaml", 2), job(t, "tipping-wagon.yaml", 2)
+	s := plan.Shop{Hands: hands(0, 0)}
+	both := made(t, s, plan.Options{}, a, b)
+	sound(t, both, s)
+	one, two := made(t, s, plan.Options{}, a), made(t, s, plan.Options{}, b)
+	if both.Elapsed >= one.Elapsed+two.Elapsed || both.SetUps >= one.SetUps+two.SetUps {
+		t.Errorf("together %d and %d set-ups, apart %d and %d, %d and %d", both.Elapsed, both.SetUps, one.Elapsed, one.SetUps, two.Elapsed, two.SetUps)
+	}
+}
+
+// Ten toys take far less than ten times the hands and bits of one.
+func TestBatch(t *testing.T) {
+	s := plan.Shop{}
+	one, ten := made(t, s, plan.Options{}, job(t, "quay-tram.yaml", 1)), made(t, s, plan.Options{}, job(t, "quay-tram.yaml", 10))
+	if ten.SetUps > one.SetUps || ten.HandsOn >= 9*one.HandsOn || len(ten.Advice) == 0 {
+		t.Errorf("one: %d set-ups, %d; ten: %d set-ups, %d, advice %q", one.SetUps, one.HandsOn, ten.SetUps, ten.HandsOn, ten.Advice)
+	}
+}
+
+func TestHands(t *testing.T) {
+	rack := &toy.Rack{Clamps: -1, Hands: []toy.Hand{{Name: "mia", Years: 9}, {Name: "sam"}}}
+	for says, want := range map[string][]toy.Hand{
+		"adult":              {{Name: "adult"}},
+		"adult, child":       {{Name: "adult"}, {Name: "child", Years: plan.UsualYears}},
+		"adult,adult":        {{Name: "adult"}, {Name: "adult 2"}},
+		"sam,mia,child=11":   {{Name: "sam"}, {Name: "mia", Years: 9}, {Name: "child", Years: 11}},
+		"":                   nil,
+		"ann":                nil,
+		"child=x":            nil,
+		"child=0":            nil,
+		"adult=3":            nil,
+		"mia=4":              nil,
+		"adult,,child":       nil,
+		"adult child":        nil,
+		"child = 12 , adult": {{Name: "child", Years: 12}, {Name: "adult"}},
+	} {
+		got, err := plan.ReadHands(says, rack)
+		if (err == nil) != (want != nil) || !reflect.DeepEqual(got, want) {
+			t.Errorf("%q: %v, %v", says, got, err)
+		}
+	}
+	j := job(t, "quay-tram.yaml", 1)
+	if p := made(t, plan.Shop{Rack: rack}, plan.Options{}, j); len(p.Hands) != 2 || p.Hands[0].Name != "mia" {
+		t.Errorf("hands %v", p.Hands)
+	}
+	for _, h := range [][]toy.Hand{hands(9), hands(5, 17), hands(0, 0, 0, 0, 0, 0, 0, 0, 0)} {
+		if _, err := plan.Make(context.Background(), []plan.Job{j}, plan.Shop{Hands: h}, plan.Options{}); err == nil {
+			t.Errorf("%v are a crew", h)
+		}
+	}
+	for _, n := range []int{-1, 0, 100_000} {
+		j.Count = n
+		if _, err := plan.Make(context.Background(), []plan.Job{j}, plan.Shop{}, plan.Options{}); err == nil {
+			t.Errorf("%d toys are planned", n)
+		}
+	}
+}
+
+// A session that one piece of work does not fit in is refused in words.
+func TestShortSession(t *testing.T) {
+	rack := &toy.Rack{Clamps: -1, Durations: []toy.Duration{{Name: "scroll-cut", Minutes: 200}}}
+	_, err := plan.Make(context.Background(), []plan.Job{job(t, "quay-tram.yaml", 1)}, plan.Shop{Rack: rack}, plan.Options{Session: 60})
+	if err == nil || !strings.HasPrefix(err.Error(), "a session of 1:00 is too short: to ") {
+		t.Error(err)
+	}
+}
+
+// Every duration of the table can be said in a shop file, and is heeded.
+func TestDurations(t *testing.T) {
+	schema, err := file.ShopSchema()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var said strings.Builder
+	said.WriteString("dryfit: 1\nunits: mm\ndurations:\n")
+	for _, d := range facts.Durations() {
+		if !strings.Contains(string(schema), `"`+d.Name+`"`) || !strings.Contains(string(schema), fmt.Sprintf("; left out: %g.", d.Minutes)) {
+			t.Errorf("the schema of the shop file has no %s of %g", d.Name, d.Minutes)
+		}
+		fmt.Fprintf(&said, "  %s: %g\n", d.Name, 2*d.Minutes)
+	}
+	shop, probs := file.ReadShop(source.New("shop.yaml", said.String()))
+	if len(probs) > 0 {
+		t.Fatal(probs)
+	}
+	if len(shop.Rack.Durations) != len(facts.Durations()) {
+		t.Errorf("%d durations are read of %d", len(shop.Rack.Durations), len(facts.Durations()))
+	}
+	j := job(t, "quay-tram.yaml", 1)
+	one, twice := made(t, plan.Shop{}, plan.Options{}, j), made(t, plan.Shop{Rack: shop.Rack}, plan.Options{}, j)
+	if r := float64(twice.HandsOn) / float64(one.HandsOn); r < 1.85 || r > 2.05 {
+		t.Errorf("all takes twice as long: %d for %d", twice.HandsOn, one.HandsOn)
+	}
+	for _, bad := range []string{"hole: 0", "hole: -1", "hole: 3 mm", "hole: x", "hole: 1e9", "holes: 1"} {
+		if _, probs := file.ReadShop(source.New("shop.yaml", "dryfit: 1\nunits: mm\ndurations: {"+bad+"}\n")); len(probs) == 0 {
+			t.Errorf("%s is a duration", bad)
+		}
+	}
+}
+
+// The same plan every time.
+func TestSameAgain(t *testing.T) {
+	s := plan.Shop{Hands: hands(0, 8)}
+	a, b := made(t, s, plan.Options{}, job(t, "quay-tram.yaml", 3)), made(t, s, plan.Options{}, job(t, "quay-tram.yaml", 3))
+	if !reflect.DeepEqual(a, b) {
+		t.Error("two plans of one toy differ")
+	}
+}
+
+// Growth: one to twenty trams, each in a few seconds however many.
+func TestGrowth(t *testing.T) {
+	if testing.Short() {
+		t.Skip()
+	}
+	s := plan.Shop{Hands: hands(0, 8)}
+	for _, n := range []int{1, 2, 5, 10, 20} {
+		j := job(t, "quay-tram.yaml", n)
+		start := time.Now()
+		p := made(t, s, plan.Options{Seed: 1}, j)
+		took := time.Since(start)
+		t.Logf("%2d trams: %3d tasks, elapsed %s, bound %s, hands on %s, set-ups %d (least %d), %.2f s", n, len(p.Tasks), plan.Clock(p.Elapsed), plan.Clock(p.Bound), plan.Clock(p.HandsOn), p.SetUps, p.LeastSet, took.Seconds())
+		if took > 20*time.Second {
+			t.Errorf("%d trams take %v", n, took)
+		}
+		sound(t, p, s)
+	}
+}
+
+func BenchmarkTrams(b *testing.B) {
+	for _, n := range []int{1, 20} {
+		j := job(b, "quay-tram.yaml", n)
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for range b.N {
+				made(b, plan.Shop{Hands: hands(0, 8)}, plan.Options{Seed: 1}, j)
+			}
+		})
+	}
+}

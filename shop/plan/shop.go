@@ -1,0 +1,156 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"dryfit/facts"
+	"dryfit/toy"
+)
+
+// Shop is who works and with what.
+type Shop struct {
+	Hands []toy.Hand // none: one adult
+	Rack  *toy.Rack  // nil: usual tools, clamps enough
+}
+
+// The tools that tasks wait for.
+const (
+	drillPress = "drill press"
+	handDrill  = "hand drill"
+	bandSaw    = "band saw"
+	scrollSaw  = "scroll saw"
+	tableSaw   = "table saw"
+	mitreSaw   = "mitre saw"
+	handSaw    = "hand saw"
+	copingSaw  = "coping saw"
+	sander     = "sander"
+	lathe      = "lathe"
+	clampsName = "clamps"
+)
+
+// single are the tools of which a shop has one. Of hand tools there are enough.
+var single = []string{drillPress, bandSaw, scrollSaw, tableSaw, mitreSaw, sander, lathe}
+
+// UsualYears is how old a child is taken to be whose age is not said.
+const UsualYears = 8
+
+// mostHands is how many people a small shop holds.
+const mostHands = 8
+
+// ReadHands reads who works: "adult", "child", "child=11", or a name of the rack's.
+func ReadHands(says string, rack *toy.Rack) (out []toy.Hand, err error) {
+	seen := map[string]int{}
+	for _, word := range strings.Split(says, ",") {
+		word = strings.TrimSpace(word)
+		name, age, aged := strings.Cut(word, "=")
+		h := toy.Hand{Name: strings.TrimSpace(name)}
+		known := -1
+		if rack != nil {
+			known = slices.IndexFunc(rack.Hands, func(o toy.Hand) bool { return o.Name == h.Name })
+		}
+		switch {
+		case known >= 0 && !aged:
+			h = rack.Hands[known]
+		case h.Name == "child":
+			h.Years = UsualYears
+			if aged {
+				n, bad := strconv.Atoi(strings.TrimSpace(age))
+				if bad != nil || n < 1 || n > 120 {
+					return nil, fmt.Errorf("hands %s: expected an age in years, as child=9", word)
+				}
+				h.Years = n
+			}
+		case h.Name == "adult" && !aged:
+		default:
+			return nil, fmt.Errorf("hands %q: expected adult, child, child=9, or a name from hands of the shop file", word)
+		}
+		out = append(out, h)
+	}
+	return numbered(out, seen), nil
+}
+
+// numbered gives those of one name numbers.
+func numbered(hands []toy.Hand, seen map[string]int) []toy.Hand {
+	for i := range hands {
+		name := hands[i].Name
+		if seen[name]++; seen[name] > 1 {
+			hands[i].Name = fmt.Sprintf("%s %d", name, seen[name])
+		}
+	}
+	return hands
+}
+
+// grown is the age from which somebody counts as an adult.
+const grown = 18
+
+func isAdult(h toy.Hand) bool { return h.Years == 0 || h.Years >= grown }
+
+// crew is a shop made ready.
+type crew struct {
+	hands   []toy.Hand
+	minutes map[string]float64
+	clamps  int // -1: enough
+	tools   []string
+	said    bool // the tools are said
+	notes   []string
+}
+
+func newCrew(s Shop) (*crew, error) {
+	c := &crew{hands: s.Hands, minutes: map[string]float64{}, clamps: -1}
+	for _, d := range facts.Durations() {
+		c.minutes[d.Name] = d.Minutes
+	}
+	if r := s.Rack; r != nil {
+		if len(c.hands) == 0 {
+			c.hands = r.Hands
+		}
+		c.clamps, c.tools, c.said = r.Clamps, r.Tools, len(r.Tools) > 0
+		for _, d := range r.Durations {
+			c.minutes[d.Name] = d.Minutes
+		}
+	}
+	if len(c.hands) == 0 {
+		c.hands = []toy.Hand{{Name: "adult"}}
+	}
+	if len(c.hands) > mostHands {
+		return nil, fmt.Errorf("%d people are more than a plan holds: at most %d", len(c.hands), mostHands)
+	}
+	if !slices.ContainsFunc(c.hands, isAdult) {
+		return nil, fmt.Errorf("no adult is among those who work: a child never works in a shop alone, and does not saw or drill")
+	}
+	return c, nil
+}
+
+// note keeps something to say, once.
+func (c *crew) note(format string, args ...any) {
+	if s := fmt.Sprintf(format, args...); !slices.Contains(c.notes, s) {
+		c.notes = append(c.notes, s)
+	}
+}
+
+// has tells whether the shop has a tool by one of its words in the shop file; usual is what
+// is taken where it lists none.
+func (c *crew) has(usual bool, words ...string) bool {
+	if !c.said {
+		return usual
+	}
+	return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(c.tools, w) })
+}
+
+// drill is the tool that holes are drilled with.
+func (c *crew) drill() string {
+	if c.has(true, "drill-press") {
+		return drillPress
+	}
+	if !c.has(false, "hand-drill") {
+		c.note("the shop lists no drill: a hand drill is taken, with a guide to keep it square")
+	}
+	return handDrill
+}
+
+// whole is a time as the schedule has it: never nothing.
+func whole(minutes float64) int { return max(1, int(math.Ceil(minutes-1e-9))) }

@@ -1,0 +1,204 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// clock writes minutes as h:mm.
+func clock(minutes int) string { return fmt.Sprintf("%d:%02d", minutes/60, minutes%60) }
+
+// Clock writes minutes as h:mm.
+func Clock(minutes int) string { return clock(minutes) }
+
+// Number says which step of which toy's guide a task is: 7, or B7 where there are several
+// toys; "check" is on the last page.
+func (p *Plan) Number(t Task) string {
+	n := fmt.Sprint(t.Step)
+	if t.Step == 0 {
+		n = "check"
+	}
+	switch {
+	case len(p.Toys) == 1:
+		return n
+	case t.Step == 0:
+		return p.Letter(t.Toy) + " " + n
+	}
+	return p.Letter(t.Toy) + n
+}
+
+// Letter is what a toy goes by in a plan of several.
+func (p *Plan) Letter(toy int) string {
+	if toy < 26 {
+		return string(rune('A' + toy))
+	}
+	return fmt.Sprintf("T%d-", toy+1)
+}
+
+// Heading names the toys: 20 Quay tram, 2 Tipping wagon.
+func (p *Plan) Heading() string {
+	var out []string
+	for i, t := range p.Toys {
+		s := t.Name
+		if t.Count > 1 {
+			s = fmt.Sprintf("%d × %s", t.Count, t.Name)
+		}
+		if len(p.Toys) > 1 {
+			s = p.Letter(i) + " " + s
+		}
+		out = append(out, s)
+	}
+	return strings.Join(out, ", ")
+}
+
+// Sums are the figures of a plan in words, a line each.
+func (p *Plan) Sums() (out []string) {
+	bound := "no plan is shorter than " + clock(p.Bound)
+	switch {
+	case p.Elapsed == p.Bound:
+		bound = "no plan is shorter"
+	case p.Session > 0 && p.Elapsed > p.Bound:
+		bound = "without breaks " + bound
+	}
+	out = append(out, fmt.Sprintf("elapsed %s; %s", clock(p.Elapsed), bound))
+	var hands []string
+	for _, h := range p.Hands {
+		hands = append(hands, h.Name+" "+clock(h.HandsOn))
+	}
+	out = append(out, fmt.Sprintf("hands on %s: %s", clock(p.HandsOn), strings.Join(hands, ", ")))
+	least := fmt.Sprintf("no plan has fewer than %d", p.LeastSet)
+	if p.SetUps == p.LeastSet {
+		least = "no plan has fewer"
+	}
+	out = append(out, fmt.Sprintf("set-ups of bits and blades: %d; %s", p.SetUps, least))
+	if p.Session > 0 {
+		out = append(out, fmt.Sprintf("sessions of %s, each on a day of its own: %d", clock(p.Session), p.Sessions))
+	}
+	return out
+}
+
+// Does is what a task does, with its lot.
+func (t Task) Says() string {
+	if t.Lot != "" {
+		return t.Does + " (" + t.Lot + ")"
+	}
+	return t.Does
+}
+
+// With is what a task is done with: tool and bit or blade.
+func (t Task) With() string {
+	s := t.Tool
+	if t.Setting != "" {
+		s += ", " + t.Setting
+	}
+	if t.SetUp > 0 {
+		s += " (fit it: " + clock(t.SetUp) + ")"
+	}
+	return s
+}
+
+// width of a line of text.
+const width = 100
+
+// Text prints a plan for the bench.
+func (p *Plan) Text() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "Plan: %s\n\n", p.Heading())
+	for _, s := range p.Sums() {
+		fmt.Fprintf(&b, "  %s\n", s)
+	}
+	b.WriteString("\nTimes are h:mm from the start. Steps are those of the guide.\n")
+	who := len("(wait)")
+	for _, t := range p.Tasks {
+		who = max(who, len(strings.Join(t.Hands, " + ")))
+	}
+	session := -1
+	for _, t := range p.Tasks {
+		if s := t.Begin / day; p.Session > 0 && s != session && !t.Waits() {
+			session = s
+			fmt.Fprintf(&b, "\nDay %d, from %s\n", session+1, clock(session*day))
+		} else if p.Session == 0 && session < 0 {
+			session = 0
+			b.WriteString("\n")
+		}
+		hands := strings.Join(t.Hands, " + ")
+		until := t.Free
+		if t.Waits() {
+			hands, until = "(wait)", t.End
+		}
+		line := fmt.Sprintf("%7s–%-7s %-7s %-*s  ", clock(t.Begin), clock(until), p.Number(t), who, hands)
+		says := t.Says()
+		if w := t.With(); w != "" {
+			says += " [" + w + "]"
+		}
+		if !t.Waits() && t.End > t.Free {
+			says += "; then wait until " + clock(t.End)
+		}
+		b.WriteString(wrapped(line, says))
+	}
+	b.WriteString("\nWho can do it\n")
+	for _, w := range p.Who {
+		b.WriteString(wrapped("  - ", w.Says()))
+	}
+	if len(p.Advice) > 0 {
+		b.WriteString("\nIn one go\n")
+		for _, s := range p.Advice {
+			b.WriteString(wrapped("  - ", s))
+		}
+	}
+	b.WriteString("\nNotes\n")
+	for _, s := range p.Notes {
+		b.WriteString(wrapped("  - ", s))
+	}
+	return b.String()
+}
+
+// Says says who can do a kind of work, and why.
+func (w Who) Says() string {
+	who := "an adult"
+	switch {
+	case w.Years > 0 && w.Alone:
+		who = fmt.Sprintf("a child from %d, alone", w.Years)
+	case w.Years > 0:
+		who = fmt.Sprintf("a child from %d, with an adult", w.Years)
+	}
+	return fmt.Sprintf("%s: %s (here: %s); %s", deedWords[w.Deed], who, strings.Join(w.Hands, ", "), w.Why)
+}
+
+// deedWords are kinds of work as one speaks of them.
+var deedWords = map[string]string{"saw": "sawing", "drill": "drilling", "chisel": "chiselling", "turn": "turning", "sand-machine": "sanding at a machine",
+	"pattern": "patterns", "sand": "sanding by hand", "wax": "waxing", "place": "putting in place", "glue": "gluing", "tap": "tapping pegs in", "clamp": "clamping",
+	"cut-dowel": "sawing dowels in a mitre box", "finish": "putting finish on", "check": "checking"}
+
+// wrapped breaks a text after its head, further lines below its beginning.
+func wrapped(head, says string) string {
+	indent := len([]rune(head))
+	var b strings.Builder
+	b.WriteString(head)
+	at := indent
+	for i, w := range strings.Fields(says) {
+		n := len([]rune(w))
+		if i > 0 && at+1+n > width && at > indent {
+			b.WriteString("\n" + strings.Repeat(" ", indent))
+			at = indent
+		} else if i > 0 {
+			b.WriteString(" ")
+			at++
+		}
+		b.WriteString(w)
+		at += n
+	}
+	b.WriteString("\n")
+	return b.String()
+}
+
+// Tools are the tools and bits of a plan, by first use.
+func (p *Plan) Tools() (out []string) {
+	for _, t := range p.Tasks {
+		if t.Tool != "" && !slices.Contains(out, t.Tool) {
+			out = append(out, t.Tool)
+		}
+	}
+	return out
+}

@@ -36,6 +36,7 @@ toy/file/shape: measure/source toy/file/tree
 toy/file: measure measure/source measure/formula toy toy/file/tree toy/file/shape
 
 assembly: toy geom/* facts measure measure/source
+assembly/assemblytest: assembly toy/file measure/source
 
 prove/gauge: geom/r2 geom/r3 geom/tol facts
 prove/strength: facts
@@ -46,7 +47,8 @@ prove: assembly toy facts geom/* measure measure/source prove/gauge prove/streng
 shop/nest: geom/outline geom/r2 geom/trig
 shop/lengths:
 shop/schedule:
-shop: assembly toy facts geom/* measure measure/source
+shop: assembly toy facts geom/* measure measure/source shop/lengths
+shop/boards: assembly toy facts geom/* measure measure/source shop shop/nest
 
 exchange: geom/*
 exchange/drawing: geom/outline geom/r2 geom/tol geom/trig
@@ -65,10 +67,11 @@ paper/papertest: geom/r2
 paper/pattern: assembly toy facts geom/* measure measure/source paper/draw paper/layout paper/pdf paper/svg prove shop
 paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper/pdf paper/svg prove shop
 paper/chart: geom/r2 paper/draw paper/layout paper/pdf paper/svg shop/plan
+paper/rack: geom/r2 geom/tol measure paper/draw paper/layout paper/pdf shop/boards
 paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font paper/layout paper/pattern paper/pdf paper/picture paper/svg prove shop
 
-app: measure* geom/* guide facts toy* assembly prove* shop shop/plan exchange* paper/*
-cmd/*: app measure* toy* prove geom/tol
+app: measure* geom/* guide facts toy* assembly prove* shop shop/boards shop/plan exchange* paper/*
+cmd/*: app measure* toy* prove geom/tol shop/boards
 cmd/bench: shop/nest shop/lengths shop/schedule geom/r2
 oracle: app assembly geom/* measure/source
 oracle/dump: oracle

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"dryfit/guide"
+	"dryfit/measure"
 	"dryfit/paper/layout"
 	"dryfit/paper/pattern"
 	"dryfit/paper/picture"
@@ -28,13 +29,38 @@ func (t *Toy) Patterns(on Print) ([]byte, error) {
 	return pattern.PDFWith(m, p, pattern.With{Warning: guide.Warning(rep)})
 }
 
-// Stock returns the stock, dowel and drill lists.
-func (t *Toy) Stock() (*shop.Lists, error) {
-	m, probs := t.Model()
-	if len(probs) > 0 {
-		return nil, probs
+// Making is a toy and how many of it are made.
+type Making struct {
+	Toy   *Toy
+	Count int
+}
+
+// Stock returns the shop's lists for one toy.
+func (t *Toy) Stock() (*shop.Lists, error) { return Stock([]Making{{t, 1}}) }
+
+// Stock returns the shop's lists for some toys, at least one.
+func Stock(of []Making) (*shop.Lists, error) {
+	var orders []shop.Order
+	for _, x := range of {
+		m, probs := x.Toy.Model()
+		if len(probs) > 0 {
+			return nil, probs
+		}
+		orders = append(orders, shop.Order{Model: m, Count: x.Count})
 	}
-	return shop.List(m), nil
+	l := shop.ListAll(orders)
+	paper := layout.A4
+	if orders[0].Model.Toy.Units == measure.Inch {
+		paper = layout.Letter
+	}
+	pages := make([]int, len(orders))
+	for i, o := range orders {
+		if set, err := pattern.Lay(o.Model, paper); err == nil { // patterns says what is wrong
+			pages[i] = len(set.Pages)
+		}
+	}
+	l.SetPages(pages, paper.Name)
+	return l, nil
 }
 
 // StockJSON writes the lists as JSON.

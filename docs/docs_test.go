@@ -334,7 +334,7 @@ func check(t *testing.T, b block, cart string) (source.Problems, error) {
 
 // checkShop reads a shop file and proves the cart in that shop.
 func checkShop(b block, m marker, cart string) (source.Problems, error) {
-	shop, probs := file.ReadShop(source.New("shop.yaml", b.text))
+	shop, probs := app.ReadShop("shop.yaml", b.text)
 	if m.problem != "" {
 		if !strings.Contains(probs.Error(), m.problem) {
 			return nil, fmt.Errorf("none of its problems says %q, but %v", m.problem, probs)
@@ -447,7 +447,7 @@ examples is [toy-file.md](toy-file.md).
 const shopTop = `
 # The shop file, key by key
 
-` + "`--shop` of a proof reads it, and so does every proof where it is `dryfit/shop.yaml` in your configuration folder." + `
+` + "`--shop` of a proof or a layout reads it, and so does every proof where it is `dryfit/shop.yaml` in your configuration folder." + `
 
 `
 

@@ -60,6 +60,35 @@ func TestEveryKeyIsShown(t *testing.T) {
 	}
 }
 
+// So is every key of the shop file.
+func TestEveryKeyOfTheShopIsShown(t *testing.T) {
+	raw, err := file.ShopSchema()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var root map[string]any
+	if err := json.Unmarshal(raw, &root); err != nil {
+		t.Fatal(err)
+	}
+	k := keys{root: root, left: map[string]bool{}}
+	for name, def := range root["$defs"].(map[string]any) {
+		for key := range propertiesOf(def.(map[string]any)) {
+			k.left[name+"."+key] = true
+		}
+	}
+	for _, b := range blocks(t, page) {
+		if m, err := readMarker(b.comment); err == nil && m.base == "a shop file" && m.problem == "" {
+			k.walk(root, "", asJSON(t, b.text))
+		}
+	}
+	for key := range k.left {
+		t.Errorf("no example shows %s", key)
+	}
+	if len(root["$defs"].(map[string]any)) < 8 {
+		t.Error("the schema has lost its definitions")
+	}
+}
+
 // keys strikes off the keys that values use.
 type keys struct {
 	root map[string]any

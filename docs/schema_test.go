@@ -97,6 +97,10 @@ func TestSchemaOfTheShopFile(t *testing.T) {
 		"dryfit: 1\nunits: mm\nshop: {bits: inch}\n": false, "dryfit: 1\nunits: mm\ntoy: Boat\nshop: {}\n": false, "dryfit: 1\nunits: mm\nshop: {scroll-saw: {blade: 1}}\n": true}
 	for _, b := range blocks(t, page) {
 		if m, _ := readMarker(b.comment); m.base == "a shop file" {
+			_, probs := file.ReadShop(source.New("shop.yaml", b.text))
+			if m.problem != "" && len(probs) == 0 {
+				continue // what a table refuses, no schema can
+			}
 			texts[b.text] = m.problem == ""
 		}
 	}

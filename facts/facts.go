@@ -56,6 +56,7 @@ type tables struct {
 	woodAt    map[string]int
 	drills    []Drill
 	sizes     []Size
+	trade     []Trade
 	papers    []Paper
 	blades    []Blade
 	fits      []Fit
@@ -65,6 +66,9 @@ type tables struct {
 	cautions  []Caution
 	climates  []Climate
 	care      []Care
+	nominals  []Nominal
+	tallies   []Tally
+	spreads   []Spread
 	deeds     []Deed
 	durations []Duration
 	finishes  []Finish
@@ -82,6 +86,7 @@ var all = sync.OnceValue(func() *tables {
 	read("woods", t.addWood)
 	read("drills", t.addDrill)
 	read("sizes", t.addSize)
+	read("trade", t.addTrade)
 	read("papers", t.addPaper)
 	read("blades", t.addBlade)
 	read("fits", t.addFit)
@@ -91,6 +96,9 @@ var all = sync.OnceValue(func() *tables {
 	read("cautions", t.addCaution)
 	read("climates", t.addClimate)
 	read("care", t.addCare)
+	read("nominal", t.addNominal)
+	read("boardfeet", t.addTally)
+	read("spread", t.addSpread)
 	read("deeds", t.addDeed)
 	read("durations", t.addDuration)
 	read("finishes", t.addFinish)

@@ -4,11 +4,13 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"dryfit/geom/tol"
 )
 
 // Size is a size in which something is sold.
 type Size struct {
-	Kind      string  // dowel, dowel length, wheel, plywood, ball, peg, board
+	Kind      string  // dowel, dowel length, wheel, plywood, ball, peg
 	Name      string  // "1/4 in", "6 mm"
 	MM        float64 // nominal
 	Metric    bool
@@ -35,6 +37,25 @@ func Sizes(kind string) []Size {
 		}
 		return 1
 	})
+	return out
+}
+
+// Trade is a board or sheet as it is sold. Panels are sold in any thickness: theirs is 0.
+type Trade struct {
+	Kind                        string // hardwood, softwood, panel: as of a wood
+	Name                        string // "4/4", "1 × 6"
+	Rough, Thick, Width, Length float64
+	Note                        string
+	Origin
+}
+
+// Trades returns what boards or sheets are sold of a kind of wood, in the order of the table.
+func Trades(kind string) (out []Trade) {
+	for _, b := range all().trade {
+		if b.Kind == kind {
+			out = append(out, b)
+		}
+	}
 	return out
 }
 
@@ -129,6 +150,35 @@ func WidestBlade(radius float64) (Blade, bool) {
 // set (kerf minus thickness): R = w^2 / (4 set), geometry of a flat blade in its kerf.
 func TurnRadius(width, set float64) float64 { return width * width / (4 * set) }
 
+// BandTurns returns the least inside radius in mm that a band-saw blade of this width leaves: that
+// of the table, else by TurnRadius.
+func BandTurns(width float64) float64 {
+	for _, b := range Blades() {
+		if b.Band && math.Abs(b.Width-width) <= tol.Drill {
+			return b.LeastRadius
+		}
+	}
+	return TurnRadius(width, BandSet)
+}
+
+// ScrollBlade returns the usual scroll-saw blade for wood of that thickness, mm, by the customary
+// thickness of hardwood.
+func ScrollBlade(thick float64) Blade {
+	name := "scroll saw no. 5"
+	switch {
+	case thick > 1.25*MMPerInch:
+		name = "scroll saw no. 9"
+	case thick > 0.75*MMPerInch:
+		name = "scroll saw no. 7"
+	}
+	for _, b := range Blades() {
+		if b.Name == name {
+			return b
+		}
+	}
+	return Blade{Name: name}
+}
+
 // BandSet is the set at which TurnRadius gives the trade tables up to 3/4 in blades.
 const BandSet = 0.025 * MMPerInch
 
@@ -175,6 +225,21 @@ func (t *tables) addSize(r *record) {
 		r.fail("size %g, %g to %g", s.MM, s.Low, s.High)
 	}
 	t.sizes = append(t.sizes, s)
+}
+
+func (t *tables) addTrade(r *record) {
+	scale := r.scale("unit")
+	b := Trade{Kind: r.text("kind"), Name: r.text("name"), Width: r.number("width") * scale, Length: r.number("length") * scale, Note: r.maybe("note"), Origin: r.origin()}
+	if b.Kind != "panel" {
+		b.Rough, b.Thick = r.number("rough")*scale, r.number("thick")*scale
+	} else {
+		r.maybe("rough")
+		r.maybe("thick")
+	}
+	if !(b.Width > 0 && b.Length > 0 && b.Thick <= b.Rough) {
+		r.fail("%g x %g, %g planed to %g", b.Length, b.Width, b.Rough, b.Thick)
+	}
+	t.trade = append(t.trade, b)
 }
 
 func (t *tables) addFit(r *record) {

@@ -13,11 +13,14 @@ import (
 // build is the chapter of putting the toy together, in the order that was proved.
 func (b *book) build() {
 	var steps []Step
+	var told []*telling
 	for k, group := range b.Groups {
 		if b.Order.Steps[group[0]].GlueUp == "" {
-			steps = append(steps, b.together(k, group))
+			st, t := b.together(k, group)
+			steps, told = append(steps, st), append(told, t)
 		}
 	}
+	b.tellApart(steps, told)
 	b.chapter(b.say("chapter.build"), b.say("chapter.build.says"), steps)
 }
 
@@ -25,12 +28,12 @@ func (b *book) build() {
 type telling struct {
 	*Step
 	tasks  []string
-	titles []string
+	heads  []heading
 	wheels []toy.Wheels // told so far in this step
 	glued  bool
 }
 
-func (b *book) together(k int, group []int) Step {
+func (b *book) together(k int, group []int) (Step, *telling) {
 	st := Step{Shows: Shows{Group: k}}
 	t := &telling{Step: &st}
 	build := b.Model.Toy.Build
@@ -64,16 +67,13 @@ func (b *book) together(k int, group []int) Step {
 		}
 	}
 	st.Measures = b.alike(st.Measures)
-	st.Title = strings.Join(t.titles, b.say("title.and")+" ")
-	if len(t.titles) == 0 {
-		st.Title = b.say("title.start", "piece", b.names(b.Order.Steps[group[0]].Pieces))
+	if len(t.heads) == 0 {
+		t.head(heading{key: "title.start", pieces: [][]int{b.Order.Steps[group[0]].Pieces}})
 	}
-	if len(t.titles) > 2 {
-		st.Title = t.titles[0] + b.say("title.more")
-	}
+	st.Title = b.titleOf(t, false)
 	b.done(&st, Building, t.tasks...)
 	st.Bench.Glued = t.glued
-	return st
+	return st, t
 }
 
 // move is a move of the order as work.
@@ -144,12 +144,6 @@ func (b *book) alike(ms []Measure) (out []Measure) {
 	return out
 }
 
-func (t *telling) title(s string) {
-	if !slices.Contains(t.titles, s) {
-		t.titles = append(t.titles, s)
-	}
-}
-
 // names are the plain names of pieces, without numbers, for titles.
 func (b *book) names(pieces []int) string {
 	text := b.the(pieces)
@@ -184,9 +178,8 @@ func (b *book) tellJoin(t *telling, pieces, onto []int) {
 		}
 	}
 	if pin, hung := b.hangs(pieces, onto); pin >= 0 {
-		slots := []any{"piece", b.the(hung), "pin", b.the([]int{pin}), "names", b.names(hung), "pin-name", b.names([]int{pin})}
-		t.title(b.say("title.hang", slots...))
-		t.Does = append(t.Does, b.says("join.hang", slots...))
+		t.head(heading{key: "title.hang", pieces: [][]int{hung}, to: []int{pin}})
+		t.Does = append(t.Does, b.says("join.hang", "piece", b.the(hung), "pin", b.the([]int{pin})))
 		t.tasks = append(t.tasks, "place")
 		for _, s := range b.Model.Toy.Build {
 			if p, ok := s.(toy.Put); ok && len(p.Sits) > 0 && slices.Equal(b.Model.Find(p.ID), hung) {
@@ -196,13 +189,13 @@ func (b *book) tellJoin(t *telling, pieces, onto []int) {
 		return
 	}
 	if len(rods) > 0 && len(holes) > 0 {
-		t.title(b.say("title.push", "piece", b.names(pieces), "rods", b.names(rods)))
+		t.head(heading{key: "title.push", pieces: [][]int{pieces}, to: rods})
 		t.Does = append(t.Does, b.says("join.glue", "piece", b.the(pieces), "rods", b.the(rods),
 			"holes", b.say("holes.of", "names", b.listed(holes), "n", len(holes), "host", b.the(bored))))
 		t.tasks = append(t.tasks, "glue", "tap")
 		t.glued = true
 	} else {
-		t.title(b.say("title.join", "pieces", b.names(pieces), "to", b.names(onto)))
+		t.head(heading{key: "title.join", pieces: [][]int{pieces}, to: onto})
 		t.Does = append(t.Does, b.says("join", "pieces", b.the(pieces), "to", b.the(onto)))
 		t.tasks = append(t.tasks, "place")
 	}
@@ -252,7 +245,7 @@ func (b *book) tellPut(t *telling, s toy.Put, pieces []int, first, start bool) {
 		t.tasks = append(t.tasks, "place")
 	}
 	t.glued = t.glued || glued
-	t.title(b.say(key, "piece", b.names(pieces), "host", b.hostNames(host)))
+	t.head(heading{key: key, pieces: [][]int{pieces}, host: b.hostNames(host)})
 	b.put(t.Step, s, pieces, "", glued)
 }
 
@@ -424,7 +417,7 @@ func (b *book) tellWheels(t *telling, s toy.Wheels) {
 	if a == nil {
 		return
 	}
-	t.title(b.say("title.wheels", "host", b.hostNames(hostPieces(a))))
+	t.head(heading{key: "title.wheels", pieces: [][]int{{a.Rod}}, host: b.hostNames(hostPieces(a))})
 	t.tasks = append(t.tasks, "glue", "tap", "wax", "place")
 	t.glued = true
 	ends := append(append([]int(nil), a.Wheels[0]...), a.Wheels[1]...)
@@ -499,7 +492,7 @@ func (b *book) tellPeg(t *telling, s toy.Peg, pieces, onto []int) {
 	if len(there) == 0 {
 		there = s.In
 	}
-	t.title(b.say("title.peg", "peg", b.names(pieces)))
+	t.head(heading{key: "title.peg", pieces: [][]int{pieces}})
 	t.tasks = append(t.tasks, "glue", "tap")
 	t.glued = true
 	t.Does = append(t.Does, b.says("peg", "peg", b.the(pieces), "holes", b.holesOf(there)))
@@ -510,7 +503,7 @@ func (b *book) tellPeg(t *telling, s toy.Peg, pieces, onto []int) {
 }
 
 func (b *book) tellHinge(t *telling, s toy.Hinge, pieces, onto []int) {
-	t.title(b.say("title.hinge", "pin", b.names(pieces)))
+	t.head(heading{key: "title.peg", pieces: [][]int{pieces}})
 	t.tasks = append(t.tasks, "glue", "tap", "wax")
 	t.glued = true
 	held := map[string]bool{}

@@ -10,11 +10,10 @@ import (
 	"testing"
 
 	"dryfit/assembly"
+	"dryfit/assembly/assemblytest"
 	"dryfit/guide"
-	"dryfit/measure/source"
 	"dryfit/prove"
 	"dryfit/shop"
-	"dryfit/toy/file"
 )
 
 // Every example, the broken ones too, has a guide whose words are whole.
@@ -35,14 +34,7 @@ func TestEveryExample(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ty, probs := file.Read(source.New(name, string(raw)), nil)
-		if len(probs) > 0 {
-			t.Fatal(probs)
-		}
-		m, probs := assembly.Derive(ty, assembly.Options{})
-		if len(probs) > 0 {
-			t.Fatal(probs)
-		}
+		m := assemblytest.Derive(t, name, string(raw), assembly.Options{})
 		// The order of the file stands in for the proved one: this is about the words.
 		in := guide.Input{Model: m, Report: &prove.Report{}, Order: asFiled(m), Lists: shop.List(m)}
 		whole(t, name, m, guide.Of(in))

@@ -1,6 +1,6 @@
 // Package guide makes the booklet that a toy is built by, as plain data: what to
 // get, what to be careful with, every step with its words and measures, and what to
-// check the finished toy against. It knows nothing of pages; paper/guide lays it out.
+// check the finished toy against. It knows nothing of pages; paper/booklet lays it out.
 //
 // [Of] is the whole of it. The steps are those of the proved order: first each part
 // by itself (part.go), then what is glued up (glue.go), then the build (build.go), then

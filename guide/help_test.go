@@ -7,28 +7,20 @@ import (
 	"testing"
 
 	"dryfit/assembly"
+	"dryfit/assembly/assemblytest"
 	"dryfit/guide"
-	"dryfit/measure/source"
 	"dryfit/paper/picture"
 	"dryfit/prove"
 	"dryfit/shop"
 	"dryfit/toy"
-	"dryfit/toy/file"
 )
 
 func input(t testing.TB, text string) guide.Input {
 	t.Helper()
-	ty, probs := file.Read(source.New("toy.yaml", text), nil)
-	if len(probs) > 0 {
-		t.Fatal(probs)
-	}
 	cache := &assembly.Cache{}
-	m, probs := assembly.Derive(ty, assembly.Options{Cache: cache})
-	if len(probs) > 0 {
-		t.Fatal(probs)
-	}
+	m := assemblytest.Derive(t, "toy.yaml", text, assembly.Options{Cache: cache})
 	in := guide.Input{Model: m, Report: prove.Model(m), Order: prove.Order(m), Lists: shop.List(m), Cache: cache}
-	for _, s := range picture.Steps(m, in.Order) {
+	for _, s := range picture.NewDrafter(m).Steps(in.Order) {
 		in.Groups = append(in.Groups, s.Paths)
 	}
 	return in

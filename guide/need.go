@@ -7,7 +7,6 @@ import (
 	"sort"
 	"strings"
 
-	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
@@ -90,10 +89,14 @@ func (b *book) cover() {
 }
 
 func (b *book) weight(kg float64) string {
+	n, unit := kg*1000, "g"
 	if b.unit == measure.Inch {
-		return fmt.Sprintf("%.0f oz", kg/ounce)
+		n, unit = kg/ounce, "oz"
 	}
-	return fmt.Sprintf("%.0f g", kg*1000)
+	if n < 0.95 { // below one: in tenths, and never nothing
+		return fmt.Sprintf("%.1f %s", max(0.1, n), unit)
+	}
+	return fmt.Sprintf("%.0f %s", n, unit)
 }
 
 // ounce is the avoirdupois ounce in kg (international yard and pound agreement, 1959).
@@ -133,8 +136,12 @@ func (b *book) needs() {
 		wood.Items = append(wood.Items, b.says(key, "wood", s.Wood, "thick", b.about(s.ThickMM), "blanks", strings.Join(blanks, "; ")))
 	}
 	for _, d := range l.Dowels {
-		if d.Sticks > 0 {
-			wood.Items = append(wood.Items, b.says("need.dowel", "n", d.Sticks, "wood", d.Wood, "dia", b.mm(d.DiaMM), "stick", b.about(d.StickMM), "need", b.about(d.NeedMM)))
+		if len(d.Short) == 0 {
+			var sticks []string
+			for _, s := range d.Buy {
+				sticks = append(sticks, b.say("need.stick", "n", s.Count, "stick", b.about(s.LengthMM)))
+			}
+			wood.Items = append(wood.Items, b.says("need.dowel", "wood", d.Wood, "dia", b.mm(d.DiaMM), "sticks", b.listed(sticks), "need", b.about(d.NeedMM)))
 		} else {
 			wood.Items = append(wood.Items, b.says("need.dowel.long", "wood", d.Wood, "dia", b.mm(d.DiaMM), "need", b.about(d.NeedMM)))
 		}
@@ -165,28 +172,24 @@ func (b *book) needs() {
 		tools.Items = append(tools.Items, b.says("need.drill"), b.says("need.bits", "bits", b.listed(bits), "n", len(bits)))
 	}
 	has := b.kinds()
-	if has["saw"] || has["sawn"] || has["cut"] {
-		if r := b.tightest(); r > 0 {
-			key := "need.saw.tight"
-			blade, ok := facts.WidestBlade(r)
-			if ok {
-				key = "need.saw.curve"
-			}
-			tools.Items = append(tools.Items, b.says(key, "radius", b.mm(r), "blade", strings.TrimPrefix(blade.Name, "band saw ")))
-		} else {
-			tools.Items = append(tools.Items, b.says("need.saw"))
-		}
-	}
-	if !has["saw"] && !has["sawn"] && !has["cut"] {
-		tools.Items = append(tools.Items, b.says("need.saw"))
-	}
+	tools.Items = append(tools.Items, b.saws()...)
 	if has["pierced"] {
 		tools.Items = append(tools.Items, b.pierceTool())
 	}
-	for _, kind := range []string{"turned", "hole-saw", "deep"} {
-		if has[kind] {
-			tools.Items = append(tools.Items, b.says("need."+kind))
+	if has["turned"] {
+		tools.Items = append(tools.Items, b.says("need.turned"))
+	}
+	var stamped []string
+	for _, w := range l.Wheels {
+		if w.StampedMM > 0 && !slices.Contains(stamped, b.mm(w.StampedMM)) {
+			stamped = append(stamped, b.mm(w.StampedMM))
 		}
+	}
+	if len(stamped) > 0 {
+		tools.Items = append(tools.Items, b.says("need.hole-saw", "n", len(stamped), "sizes", b.listed(stamped)))
+	}
+	if has["deep"] {
+		tools.Items = append(tools.Items, b.says("need.deep"))
 	}
 	if n := b.deepRecesses(); n > 0 {
 		tools.Items = append(tools.Items, b.says("need.bore", "n", n))
@@ -300,8 +303,8 @@ func (b *book) kinds() map[string]bool {
 			has[or(p.Made, "sawn")] = true
 			has["spare"] = has["spare"] || p.Spare > 0
 		}
-		if p.Shape == toy.Block && max(p.Length.MM(), p.Width.MM()) < holdLeast && len(p.Work) > 0 {
-			has["small"] = true
+		if key := small(p); key != "" {
+			has[key] = true
 		}
 	}
 	for _, g := range b.Model.GlueUps {
@@ -310,58 +313,38 @@ func (b *book) kinds() map[string]bool {
 	return has
 }
 
-// tightest is the least radius of an inside curve that is sawn, mm; 0: there is none.
-func (b *book) tightest() float64 {
-	least := 0.0
-	take := func(r float64) {
-		if r > 0 && (least == 0 || r < least) {
-			least = r
-		}
-	}
-	mark := func(work []toy.Work) {
-		for _, w := range work {
-			switch w := w.(type) {
-			case toy.Cut:
-				if w.Depth > 0 {
-					continue
-				}
-				for _, c := range w.Outline.Corners {
-					take(c.Radius.MM())
-				}
-				if w.Outline.Circle != nil {
-					take(w.Outline.Circle.Dia.MM() / 2)
-				}
-			case toy.Saw:
-				for _, r := range hollows(w.Outline) {
-					take(r)
-				}
+// saws are the saws of the shop's list.
+func (b *book) saws() (out []string) {
+	var band, scroll float64 // their tightest curves; 0: none
+	blade := ""              // the narrowest of the band saw
+	for _, s := range b.Lists.Saws {
+		least := 0.0
+		for _, c := range s.Cuts {
+			if c.RadiusMM > 0 && (least == 0 || c.RadiusMM < least) {
+				least = c.RadiusMM
 			}
 		}
-	}
-	for i := range b.Model.Toy.Parts {
-		mark(b.Model.Toy.Parts[i].Work)
-	}
-	for _, g := range b.Model.GlueUps {
-		mark(g.Spec.Work)
-	}
-	return least
-}
-
-// hollows are the radii of the inside curves of an outline that is kept, from its
-// straight and round steps: an arc that turns against the way the line goes round.
-func hollows(o toy.Outline) (out []float64) {
-	line, err := assembly.Line(o)
-	if err != nil {
-		return nil
-	}
-	way := 1.0
-	if line.Area() < 0 {
-		way = -1
-	}
-	for _, s := range line.Segs {
-		if s.Sweep*way < 0 && s.R > 0 {
-			out = append(out, s.R)
+		switch s.Saw {
+		case shop.SawBand:
+			blade = s.Blade // they come wide before narrow
+			if band == 0 || least > 0 && least < band {
+				band = least
+			}
+		case shop.SawScroll:
+			if scroll == 0 || least > 0 && least < scroll {
+				scroll = least
+			}
+			out = []string{b.says("need.saw.fine")}
 		}
+	}
+	if scroll > 0 {
+		out = []string{b.says("need.saw.tight", "radius", b.mm(scroll))}
+	}
+	if blade != "" {
+		out = append([]string{b.says("need.saw.curve", "radius", b.mm(band), "blade", blade)}, out...)
+	}
+	if len(out) == 0 {
+		out = []string{b.says("need.saw")}
 	}
 	return out
 }
@@ -419,6 +402,7 @@ func (b *book) habits() {
 	add(has["sawn"], "wheels")
 	add(has["spare"], "spare")
 	add(has["small"], "small")
+	add(has["small.end"], "small.end")
 	add(true, "dry-fit")
 	add(b.hasRunning(), "running")
 	add(b.hasRunning(), "wax")

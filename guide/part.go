@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"math"
 	"slices"
 	"sort"
 
@@ -94,8 +95,8 @@ func (b *book) block(p *toy.Part, pieces []int) Step {
 	}
 	does := []string{b.says("part.blank", "n", n, "count", b.count(n), "size", b.by(p.Length.MM(), p.Width.MM()), "wood", b.wood(p.Stock), "grain", b.say(grain))}
 	tasks := []string{"saw"}
-	if max(p.Length.MM(), p.Width.MM()) < holdLeast && len(p.Work) > 0 {
-		does = append(does, b.says("part.small"))
+	if key := small(p); key != "" {
+		does = append(does, b.says("part."+key))
 	}
 	does = append(does, b.mirrors(p, n)...)
 	more, did := b.work(p.Work, n, pieces, b.sides(p))
@@ -190,6 +191,34 @@ func (b *book) squares(parts []*toy.Part) []Step {
 // inches. Common practice, no source.
 const holdLeast = 3 * 25.4
 
+// small tells how a part is held that is too short to be held by itself: "small", on the
+// end of a longer strip; "small.end", where there is work on an end, which a strip would
+// cover; "" for what is long enough or has no work. Common practice, no source.
+func small(p *toy.Part) string {
+	if p.Shape != toy.Block || max(p.Length.MM(), p.Width.MM()) >= holdLeast || len(p.Work) == 0 {
+		return ""
+	}
+	for _, w := range p.Work {
+		if s, ok := sideOf(w); ok && (s == toy.Front || s == toy.Back) {
+			return "small.end"
+		}
+	}
+	return "small"
+}
+
+// sideOf is the side that holes and lines are on; false for other work.
+func sideOf(w toy.Work) (toy.Side, bool) {
+	switch w := w.(type) {
+	case toy.Drill:
+		return w.Side, true
+	case toy.Saw:
+		return w.Side, true
+	case toy.Cut:
+		return w.Side, true
+	}
+	return 0, false
+}
+
 func one(pieces []int) Shows {
 	s := Shows{Group: -1}
 	if len(pieces) > 0 {
@@ -206,6 +235,12 @@ func (b *book) work(work []toy.Work, n int, pieces []int, word func(toy.Side) st
 	if len(sides) > 0 {
 		tasks = append(tasks, "pattern")
 	}
+	more, did := b.cuts(work, pieces, word)
+	return append(does, more...), append(tasks, did...)
+}
+
+// cuts tells the work itself, the pattern being on.
+func (b *book) cuts(work []toy.Work, pieces []int, word func(toy.Side) string) (does, tasks []string) {
 	for _, d := range alikeDrills(work) {
 		if d.CounterDia > 0 {
 			does = append(does, b.says("drill.counter", "bit", b.bit(d.CounterDia.MM()), "deep", b.mm(d.CounterDepth.MM()), "side", word(d.Side)))
@@ -295,23 +330,19 @@ func (b *book) deepOf(work []toy.Work, like toy.Drill) (deep prove.DeepHole, is 
 	return deep, is
 }
 
-// pattern tells how the pattern goes on, and which sides it has.
-func (b *book) pattern(work []toy.Work, n int, word func(toy.Side) string) (does []string, sides []toy.Side) {
-	sawn := 0
+// patternSides are the sides that some work is on, but one; Side(-1): all of them.
+func patternSides(work []toy.Work, but toy.Side) (sides []toy.Side) {
 	for _, w := range work {
-		side := toy.Side(-1)
-		switch w := w.(type) {
-		case toy.Drill:
-			side = w.Side
-		case toy.Saw:
-			side, sawn = w.Side, sawn+1
-		case toy.Cut:
-			side = w.Side
-		}
-		if side >= 0 && !slices.Contains(sides, side) {
+		if side, ok := sideOf(w); ok && side != but && !slices.Contains(sides, side) {
 			sides = append(sides, side)
 		}
 	}
+	return sides
+}
+
+// pattern tells how the pattern goes on, and which sides it has.
+func (b *book) pattern(work []toy.Work, n int, word func(toy.Side) string) (does []string, sides []toy.Side) {
+	sides = patternSides(work, -1)
 	if len(sides) == 0 {
 		return nil, nil
 	}
@@ -454,47 +485,59 @@ func (b *book) smooth(work []toy.Work, glued sharp) (does, tasks []string) {
 func (b *book) disc(p *toy.Part, pieces []int) Step {
 	n := len(pieces) + p.Spare
 	st := Step{Title: b.titled(p, pieces), Shows: one(pieces)}
-	made := p.Made
-	if made == "" {
-		made = "sawn"
-	}
 	slots := []any{"n", n, "count", b.count(n), "dia", b.mm(p.Length.MM()), "wood", b.wood(p.Stock), "name", plain(p.Name), "bit", b.bit(p.Bore.MM())}
 	tasks := []string{"sand"}
+	flat, rest := FaceWork(p)
+	made, bore := or(p.Made, "sawn"), p.Bore > 0 && !DrillsBore(p)
+	add := func(when bool, key, task string) {
+		if when {
+			st.Does, tasks = append(st.Does, b.says("disc."+key, slots...)), append(tasks, task)
+		}
+	}
+	work := func(of []toy.Work) {
+		if len(of) == 0 {
+			return
+		}
+		if made == "sawn" && len(patternSides(of, toy.Top)) == 0 { // the circles are the pattern
+			more, did := b.cuts(of, nil, b.sides(p))
+			st.Does, tasks = append(st.Does, more...), append(tasks, did...)
+			return
+		}
+		if st.Pattern.Of == "" {
+			st.Pattern = patterned(p.Name, false, len(st.Does), of)
+		}
+		more, did := b.work(of, n, nil, b.sides(p))
+		st.Does, tasks = append(st.Does, more...), append(tasks, did...)
+	}
+	// What is on the faces comes before the bore: a bit needs wood under its point.
 	switch made {
 	case "bought":
-		st.Does = append(st.Does, b.says("disc.bought", slots...))
-		if p.Bore > 0 {
-			st.Does = append(st.Does, b.says("disc.bought.bore", slots...))
-			tasks = append(tasks, "drill")
-		}
+		add(true, "bought", "sand")
+		work(flat)
+		add(bore, "bought.bore", "drill")
 	case "hole-saw":
-		st.Does = append(st.Does, b.says("disc.hole-saw", slots...), b.says("disc.hole-saw.how", slots...))
-		tasks = append(tasks, "drill")
+		add(true, "hole-saw", "drill")
+		add(true, "hole-saw.how", "drill")
+		work(flat)
+		add(bore, "middle", "drill")
 	case "turned":
-		st.Does = append(st.Does, b.says("disc.turned", slots...))
-		tasks = append(tasks, "turn")
+		add(true, "turned", "turn")
+		work(flat)
+		add(bore, "middle", "drill")
 	default:
 		st.Pattern = Pattern{Of: p.Name, Does: len(st.Does), N: 1}
-		st.Does = append(st.Does, b.says("disc.pattern", slots...))
-		if p.Bore > 0 {
-			st.Does = append(st.Does, b.says("disc.bore", slots...))
-			tasks = append(tasks, "drill")
-		}
-		st.Does = append(st.Does, b.says("disc.saw", slots...))
-		if p.Bore > 0 && n > 1 {
-			st.Does = append(st.Does, b.says("disc.true", slots...))
-		} else {
-			st.Does = append(st.Does, b.says("disc.sand", slots...))
-		}
-		tasks = append(tasks, "pattern", "saw")
+		add(true, "pattern", "pattern")
+		work(flat)
+		add(bore, "bore", "drill")
+		add(true, "saw", "saw")
+		round := p.Bore > 0 && n > 1
+		add(round, "true", "sand")
+		add(!round, "sand", "sand")
 	}
 	st.Does = append(st.Does, b.mirrors(p, n)...)
-	more, did := b.work(p.Work, n, pieces, b.sides(p))
-	st.Does, tasks = append(st.Does, more...), append(tasks, did...)
-	if p.Bore > 0 {
-		if try := b.tries(pieces); try != "" && !slices.Contains(st.Does, try) {
-			st.Does = append(st.Does, try)
-		}
+	work(rest)
+	if try := b.tries(pieces); try != "" && (p.Bore > 0 || slices.Contains(tasks, "drill")) {
+		st.Does = append(st.Does, try)
 	}
 	last, did := b.smooth(nil, b.gluedSides(p, pieces))
 	st.Does, tasks = append(st.Does, last...), append(tasks, did...)
@@ -506,6 +549,30 @@ func (b *book) disc(p *toy.Part, pieces []int) Step {
 func (b *book) made(st *Step, p *toy.Part, deeds []string) {
 	b.done(st, Parts, deeds...)
 	st.Bench.Parts = []string{p.Name}
+}
+
+// FaceWork parts the work on a disc into what is drilled and cut into its faces, and the rest.
+func FaceWork(p *toy.Part) (flat, rest []toy.Work) {
+	for _, w := range p.Work {
+		side, ok := sideOf(w)
+		if _, saw := w.(toy.Saw); ok && !saw && (side == toy.Top || side == toy.Bottom) {
+			flat = append(flat, w)
+		} else {
+			rest = append(rest, w)
+		}
+	}
+	return flat, rest
+}
+
+// DrillsBore tells whether a drilling makes the bore of a disc.
+func DrillsBore(p *toy.Part) bool {
+	return slices.ContainsFunc(p.Work, func(w toy.Work) bool {
+		d, ok := w.(toy.Drill)
+		return ok && (d.Side == toy.Top || d.Side == toy.Bottom) && d.Depth == 0 && d.Lean == 0 && math.Abs(d.Dia.MM()-p.Bore.MM()) <= tol.Drill &&
+			slices.ContainsFunc(d.Holes, func(h toy.Hole) bool {
+				return math.Hypot(h.At.X.MM()-p.Length.MM()/2, h.At.Y.MM()-p.Length.MM()/2) <= tol.Page
+			})
+	})
 }
 
 func (b *book) ball(p *toy.Part, pieces []int) Step {
@@ -594,17 +661,7 @@ func (b *book) many(parts []*toy.Part) (n int) {
 
 // patterned is the pattern of some work that is told from a line of a step on.
 func patterned(of string, glueUp bool, does int, work []toy.Work) Pattern {
-	sides := map[toy.Side]bool{}
-	for _, w := range work {
-		switch w := w.(type) {
-		case toy.Drill:
-			sides[w.Side] = true
-		case toy.Saw:
-			sides[w.Side] = true
-		case toy.Cut:
-			sides[w.Side] = true
-		}
-	}
+	sides := patternSides(work, -1)
 	if len(sides) == 0 {
 		return Pattern{}
 	}

@@ -14,7 +14,8 @@ import (
 )
 
 // The words of the guide in English. A line is "key = text"; in a text {name} is a
-// slot, {n: one | many} chooses by a number, {a name} puts the article before a noun.
+// slot, {n: one | many} chooses by a number, {a name} puts the article before a noun, and
+// ~ is a space that no line is broken at.
 //
 //go:embed en.txt
 var english string
@@ -35,7 +36,7 @@ func readPhrases(text string) map[string]string {
 		if _, twice := out[key]; !ok || twice {
 			panic(fmt.Sprintf("bug in guide: line %d of the words: %s", n+1, line))
 		}
-		out[key] = strings.TrimSpace(says)
+		out[key] = strings.ReplaceAll(strings.TrimSpace(says), "~", "\u00a0")
 	}
 	return out
 }
@@ -61,7 +62,7 @@ func (s *speaker) say(key string, pairs ...any) string {
 	return fill(key, text, slots)
 }
 
-// Says is say as a sentence: it starts with a capital.
+// says is say as a sentence: it starts with a capital.
 func (s *speaker) says(key string, pairs ...any) string { return capital(s.say(key, pairs...)) }
 
 func fill(key, text string, slots map[string]any) string {
@@ -133,7 +134,7 @@ func (s *speaker) count(n int) string {
 
 func (s *speaker) mm(mm float64) string { return measure.FromMM(mm).Format(s.unit) }
 
-// exact is a length without the mark of a rounded one: what a rule measures is never exact.
+// about is a length without the mark of a rounded one: what a rule measures is never exact.
 func (s *speaker) about(mm float64) string { return strings.TrimPrefix(s.mm(mm), "≈") }
 
 // by says lengths: 5 1/4 × 1 1/4 in.

@@ -38,15 +38,15 @@ var slipChecks = []string{"fit.overlap", "move.wheels", "move.ground", "move.hin
 
 // slip is one piece off its place.
 type slip struct {
-	id     string // the key of the deviation
-	put    toy.Put
-	in     string // the glue-up
-	sit    toy.Sit
-	axis   int
-	sign   float64
-	by     float64 // the least of the steps that changes something; 0: none
-	is     prove.Finding
-	either bool // the other way does the same
+	id   string // the key of the deviation
+	put  toy.Put
+	in   string // the glue-up
+	sit  toy.Sit
+	axis int
+	sign float64
+	by   float64 // the least of the steps that changes something; 0: none
+	is   prove.Finding
+	back *slip // the same piece off as far the other way; nil: that is told by itself
 }
 
 func (b *book) slipWarnings() {
@@ -82,9 +82,9 @@ func (b *book) slipWarnings() {
 			continue
 		}
 		// Off one way or the other: one warning.
-		if k+1 < len(all) && s.sign > 0 && all[k+1].id == s.id && all[k+1].axis == s.axis && all[k+1].by == s.by && all[k+1].is.Check == s.is.Check {
-			s.either = true
+		if k+1 < len(all) && s.sign > 0 && all[k+1].id == s.id && all[k+1].axis == s.axis && all[k+1].by == s.by {
 			k++
+			s.back = &all[k]
 		}
 		b.slips[s.id] = append(b.slips[s.id], b.slipSays(s))
 	}
@@ -240,22 +240,31 @@ func (b *book) bench(f prove.Finding) bool {
 	return false
 }
 
-// slipSays words a warning: where it belongs, how far off, and what then happens.
+// slipSays words a warning: where it belongs, how far off, and what then happens: once,
+// where that is the same both ways.
 func (b *book) slipSays(s slip) string {
 	m := b.measureOf(s.put, s.sit, s.in, false)
-	to := [3][2]string{{"back", "forward"}, {"right", "left"}, {"down", "up"}}[s.axis][0]
-	if s.sign > 0 {
-		to = [3]string{"forward", "left", "up"}[s.axis]
-	}
-	if s.either {
-		to = "either"
-	}
-	slots := []any{"name", b.nameOf(s.put.ID, s.in), "side", m.What, "where", m.Is, "by", b.mm(s.by), "to", b.say("to." + to), "then", b.slipThen(s.is)}
+	where := m.Is
 	if strings.HasPrefix(s.sit.Own, "middle") { // or it is not clear which way
-		return b.says("slip.middle", slots...)
+		where = b.say("slip.middle", "where", m.Is, "side", m.What)
 	}
-	return b.says("slip", slots...)
+	key, way, then, other := "slip", 0, b.slipThen(s.is), ""
+	if s.sign < 0 {
+		way = 1
+	}
+	to, back := b.say("to."+slipTo[s.axis][way]), b.say("to."+slipTo[s.axis][1-way])
+	if s.back != nil {
+		if other = b.slipThen(s.back.is); other == then {
+			to = b.say("to.either")
+		} else {
+			key = "slip.both"
+		}
+	}
+	return b.says(key, "name", b.nameOf(s.put.ID, s.in), "where", where, "by", b.mm(s.by), "to", to, "then", then, "back", back, "other", other)
 }
+
+// slipTo are the ways along an axis and against it.
+var slipTo = [3][2]string{{"forward", "back"}, {"left", "right"}, {"up", "down"}}
 
 func (b *book) slipThen(f prove.Finding) string {
 	fails := f.Verdict == prove.Fails

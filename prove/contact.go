@@ -1,7 +1,6 @@
 package prove
 
 import (
-	"iter"
 	"math"
 
 	"dryfit/assembly"
@@ -134,9 +133,9 @@ const farGap = 50.0
 // of the two surfaces concerned would be a good joint.
 func touching(a, b solid.Body) (area, enough float64) {
 	var onA, onB []solid.Plane
-	for t := range touches(a, b) {
-		area += t.area
-		onA, onB = oncePlane(onA, t.a), oncePlane(onB, t.b)
+	for t := range assembly.Touches(a, b) {
+		area += t.Area
+		onA, onB = oncePlane(onA, t.A), oncePlane(onB, t.B)
 	}
 	of := contactShare * math.Min(exposed(a, onA), exposed(b, onB))
 	w := math.Min(width(a, onA), width(b, onB))
@@ -177,42 +176,10 @@ func width(b solid.Body, planes []solid.Plane) float64 {
 	return wide
 }
 
-// A touch is what a face of one body and a face of another have in common, in the
-// plane of the first.
-type touch struct {
-	a, b   solid.Plane
-	u, v   r3.Vec // span the plane
-	shared []r2.Vec
-	area   float64
-}
-
-// touches yields the pairs of faces that lie against each other, no further apart than
-// glue fills.
-func touches(a, b solid.Body) iter.Seq[touch] {
-	return func(yield func(touch) bool) {
-		near := facesOf(b, a.Bounds().Grow(assembly.GlueMost))
-		for _, fa := range facesOf(a, b.Bounds().Grow(assembly.GlueMost)) {
-			for _, fb := range near {
-				if fa.p.N.Dot(fb.p.N) > -1+tol.Clip {
-					continue
-				}
-				if gap := -(fa.p.D + fb.p.D); gap < -tol.Touch || gap > assembly.GlueMost {
-					continue
-				}
-				u, v := basis(fa.p.N)
-				shared := outline.ClipConvex(flat(fa.pts, u, v), flat(fb.pts, u, v))
-				if s := math.Abs(outline.SignedArea(shared)); s > tol.Clip && !yield(touch{fa.p, fb.p, u, v, shared, s}) {
-					return
-				}
-			}
-		}
-	}
-}
-
 // Meeting returns the planes of a's faces that lie against faces of b.
 func Meeting(a, b solid.Body) (on []solid.Plane) {
-	for t := range touches(a, b) {
-		on = oncePlane(on, t.a)
+	for t := range assembly.Touches(a, b) {
+		on = oncePlane(on, t.A)
 	}
 	return on
 }
@@ -259,57 +226,11 @@ func exposed(b solid.Body, planes []solid.Plane) float64 {
 	return sum
 }
 
-type flatFace struct {
-	p   solid.Plane
-	pts []r3.Vec
-}
-
-// facesOf lists the real faces of a body that come near a box.
-func facesOf(b solid.Body, near r3.Box) []flatFace {
-	var out []flatFace
-	for i := range b.Pieces {
-		c := &b.Pieces[i]
-		if !c.Bounds().Meets(near) {
-			continue
-		}
-		for _, f := range c.Faces {
-			if f.Tag == solid.Seam {
-				continue
-			}
-			pts := make([]r3.Vec, len(f.Loop))
-			for k, v := range f.Loop {
-				pts[k] = c.V[v]
-			}
-			if r3.Around(pts...).Meets(near) {
-				out = append(out, flatFace{f.Plane, pts})
-			}
-		}
-	}
-	return out
-}
-
-func basis(n r3.Vec) (u, v r3.Vec) {
-	u = r3.X
-	if math.Abs(n.X) > 0.9 {
-		u = r3.Y
-	}
-	v = n.Cross(u).Unit()
-	return v.Cross(n), v
-}
+// basis returns two directions that span the plane square to n.
+func basis(n r3.Vec) (u, v r3.Vec) { return assembly.Basis(n) }
 
 // flat lays points into a plane, counter-clockwise.
-func flat(pts []r3.Vec, u, v r3.Vec) []r2.Vec {
-	out := make([]r2.Vec, len(pts))
-	for i, p := range pts {
-		out[i] = r2.Vec{X: p.Dot(u), Y: p.Dot(v)}
-	}
-	if outline.SignedArea(out) < 0 {
-		for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {
-			out[i], out[j] = out[j], out[i]
-		}
-	}
-	return out
-}
+func flat(pts []r3.Vec, u, v r3.Vec) []r2.Vec { return assembly.Flat(pts, u, v) }
 
 // strip is the glued area of round wood that touches something in a line or a
 // point: where the gap is at most g, a rod of radius r is 2 sqrt(2 r g) wide and

@@ -58,12 +58,7 @@ func (c *cutting) benches() []*bench {
 		}
 		specs[g.Spec] = true
 		first := c.m.Pieces[g.Pieces[0]]
-		b := &bench{name: g.Spec.Name, pieces: g.Pieces, work: g.Spec.Work, frame: first.Pose, size: first.Made.Size, reach: r3.EmptyBox()}
-		back := first.Pose.Inverse()
-		for _, i := range g.Pieces {
-			p := c.m.Pieces[i]
-			b.reach = b.reach.Union(p.Pose.Then(back).Box(r3.Box{Max: p.Made.Size}))
-		}
+		b := &bench{name: g.Spec.Name, pieces: g.Pieces, work: g.Spec.Work, frame: first.Pose, size: first.Made.Size, reach: c.m.Reach(g)}
 		c.fill(b)
 		out = append(out, b)
 	}
@@ -148,6 +143,5 @@ func (b *bench) about(work int) string { return fmt.Sprintf("%s/work.%d", b.name
 
 // through returns how much wood, uncut, lies under a side.
 func (b *bench) through(s toy.Side) float64 {
-	box := assembly.SideFrame(s, b.size).Inverse().Box(b.reach)
-	return box.Size().Z
+	return assembly.SideFrame(s, b.size).Inverse().Box(b.reach).Size().Z
 }

@@ -11,64 +11,11 @@ import (
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
-	"dryfit/measure/source"
 	"dryfit/toy"
 )
 
-// sawCut is one outline to saw through.
-type sawCut struct {
-	work    int
-	word    string
-	side    toy.Side
-	line    outline.Path
-	outside bool // the wood stays outside: a cut-out, cut-in or notch
-	pierced bool // it touches no border, so the blade goes in through a hole
-	depth   float64
-	at      source.Range
-}
-
-// sawCuts lists what is sawn through on a bench. What is cut to a depth is chiselled or
-// routed: no saw limits it.
-func (b *bench) sawCuts() (out []sawCut) {
-	for k, w := range b.work {
-		s := sawCut{work: k}
-		var o toy.Outline
-		switch w := w.(type) {
-		case toy.Saw:
-			s.word, s.side, o, s.at = "saw", w.Side, w.Outline, w.At
-		case toy.Cut:
-			if w.Depth > 0 {
-				continue
-			}
-			s.word, s.side, o, s.at, s.outside = w.Word, w.Side, w.Outline, w.At, true
-		default:
-			continue
-		}
-		line, err := assembly.Line(o)
-		if err != nil {
-			continue // Derive has refused it
-		}
-		s.line, s.depth = line, b.through(s.side)
-		out = append(out, s)
-	}
-	for i := range out {
-		s := &out[i]
-		s.pierced = s.outside && b.inside(*s)
-		for _, o := range out {
-			if s.pierced && !o.outside && o.side == s.side {
-				s.pierced = s.line.Inside(o.line)
-			}
-		}
-	}
-	return out
-}
-
-// inside tells whether a cut lies inside the blank's side.
-func (b *bench) inside(s sawCut) bool {
-	box := assembly.SideFrame(s.side, b.size).Inverse().Box(b.reach)
-	l := s.line.Bounds()
-	return l.Min.X > box.Min.X+tol.Touch && l.Min.Y > box.Min.Y+tol.Touch && l.Max.X < box.Max.X-tol.Touch && l.Max.Y < box.Max.Y-tol.Touch
-}
+// sawCuts lists what is sawn through on a bench.
+func (b *bench) sawCuts() []assembly.Sawn { return assembly.SawnThrough(b.work, b.size, b.reach) }
 
 // sawMachine is a saw that is there.
 type sawMachine struct {
@@ -114,29 +61,12 @@ func (s *sawMachine) turns(thick float64) float64 {
 		if !band {
 			return math.Max(least, w/2)
 		}
-		r := facts.TurnRadius(w, facts.BandSet)
-		for _, b := range facts.Blades() {
-			if b.Band && math.Abs(b.Width-w) <= tol.Drill {
-				r = b.LeastRadius
-			}
-		}
-		return math.Max(least, r)
+		return math.Max(least, facts.BandTurns(w))
 	}
-	usual := "scroll saw no. 5" // by the customary thickness of hardwood
-	switch {
-	case band:
-		usual = "band saw 1/8 in"
-	case thick > 1.25*25.4:
-		usual = "scroll saw no. 9"
-	case thick > 0.75*25.4:
-		usual = "scroll saw no. 7"
+	if band {
+		return math.Max(least, facts.BandTurns(facts.MMPerInch/8))
 	}
-	for _, b := range facts.Blades() {
-		if b.Name == usual {
-			least = math.Max(least, b.LeastRadius)
-		}
-	}
-	return least
+	return math.Max(least, facts.ScrollBlade(thick).LeastRadius)
 }
 
 // bladesFor says which blade turns an inside radius.
@@ -154,11 +84,11 @@ func (c *cutting) saws(b *bench) {
 	}
 	if p := b.part; p != nil && p.Shape == toy.Disc && (p.Made == "sawn" || p.Made == "") {
 		mid := r2.Vec{X: b.size.X / 2, Y: b.size.Y / 2}
-		c.saw(b, sawCut{work: -1, word: "disc", side: toy.Top, line: outline.Circle(mid, b.size.X/2), depth: b.size.Z, at: p.At})
+		c.saw(b, assembly.Sawn{Work: -1, Word: "disc", Side: toy.Top, Line: outline.Circle(mid, b.size.X/2), Depth: b.size.Z, At: p.At})
 	}
 	for _, s := range b.sawCuts() {
 		c.saw(b, s)
-		if !s.outside {
+		if !s.Outside {
 			c.leaves(b, s)
 		}
 	}
@@ -172,9 +102,9 @@ func (c *cutting) saws(b *bench) {
 
 // leaves minds an outline that runs past the wood: what is not there cannot be sawn, so most
 // likely a number is wrong.
-func (c *cutting) leaves(b *bench, s sawCut) {
-	box := assembly.SideFrame(s.side, b.size).Inverse().Box(b.reach)
-	l := s.line.Bounds()
+func (c *cutting) leaves(b *bench, s assembly.Sawn) {
+	box := assembly.SideFrame(s.Side, b.size).Inverse().Box(b.reach)
+	l := s.Line.Bounds()
 	mid := l.Min.Add(l.Max).Scale(0.5)
 	over, way, at := 0.0, "", mid
 	for _, o := range []struct {
@@ -194,9 +124,9 @@ func (c *cutting) leaves(b *bench, s sawCut) {
 	if b.part == nil {
 		wood = "wood"
 	}
-	c.say(b.about(s.work), Finding{About: b.about(s.work), Verdict: Mind, Unit: "mm", LimitOp: "<=", Value: over, Limit: pastBlank, Margin: pastBlank - over, Source: practice,
-		Places: []Place{c.at(b, "", b.spot(assembly.SideFrame(s.side, b.size).Point(r3.Vec{X: at.X, Y: at.Y})), s.at)},
-		Says:   fmt.Sprintf("%s leaves the %s by %s, at its %s as seen: there is no wood to saw, and its own edge stays", s.name(b), wood, c.len(over), way)})
+	c.say(b.about(s.Work), Finding{About: b.about(s.Work), Verdict: Mind, Unit: "mm", LimitOp: "<=", Value: over, Limit: pastBlank, Margin: pastBlank - over, Source: practice,
+		Places: []Place{c.at(b, "", b.spot(assembly.SideFrame(s.Side, b.size).Point(r3.Vec{X: at.X, Y: at.Y})), s.At)},
+		Says:   fmt.Sprintf("%s leaves the %s by %s, at its %s as seen: there is no wood to saw, and its own edge stays", cutName(b, s), wood, c.len(over), way)})
 }
 
 // recess judges what is cut to a depth for which a chisel or a router alone is too short.
@@ -206,7 +136,7 @@ func (c *cutting) recess(b *bench, work int, cut toy.Cut) {
 		return // Derive has refused it
 	}
 	name := fmt.Sprintf("%s (work %d, %s)", b.name, work+1, cut.Word)
-	deep, wide := cut.Depth.MM(), narrowest(line)
+	deep, wide := cut.Depth.MM(), line.Narrowest()
 	if most := recessSlender * wide; deep > most+tol.Page {
 		at := line.Bounds().Min.Add(line.Bounds().Max).Scale(0.5)
 		c.say(b.about(work), Finding{About: b.about(work), Verdict: Mind, Unit: "mm", LimitOp: "<=", Value: deep, Limit: most, Margin: most - deep, Source: practice,
@@ -217,15 +147,15 @@ func (c *cutting) recess(b *bench, work int, cut toy.Cut) {
 	once(&c.bored, name)
 }
 
-// name says a saw cut for the user: by its place in the work of its part.
-func (s sawCut) name(b *bench) string {
+// cutName says a saw cut for the user: by its place in the work of its part.
+func cutName(b *bench, s assembly.Sawn) string {
 	switch {
-	case s.work >= 0 && s.word == "saw":
-		return fmt.Sprintf("%s (work %d, saw)", b.name, s.work+1)
-	case s.work >= 0:
-		return fmt.Sprintf("%s (work %d, %s)", b.name, s.work+1, s.word)
+	case s.Work >= 0 && s.Word == "saw":
+		return fmt.Sprintf("%s (work %d, saw)", b.name, s.Work+1)
+	case s.Work >= 0:
+		return fmt.Sprintf("%s (work %d, %s)", b.name, s.Work+1, s.Word)
 	}
-	return fmt.Sprintf("the %s of %s", s.word, b.name)
+	return fmt.Sprintf("the %s of %s", s.Word, b.name)
 }
 
 // kerf is how much the finest of some saws takes away, and whether the shop says so.
@@ -241,16 +171,16 @@ func (c *cutting) kerf(saws ...*sawMachine) (kerf float64, said bool) {
 
 // saw judges one saw cut: its inside curves, how thick the wood is, and whether the blade
 // has room in it.
-func (c *cutting) saw(b *bench, s sawCut) {
-	box := s.line.Bounds()
-	what := s.name(b)
+func (c *cutting) saw(b *bench, s assembly.Sawn) {
+	box := s.Line.Bounds()
+	what := cutName(b, s)
 	about := b.name
-	if s.work >= 0 {
-		about = b.about(s.work)
+	if s.Work >= 0 {
+		about = b.about(s.Work)
 	}
-	frame := assembly.SideFrame(s.side, b.size)
+	frame := assembly.SideFrame(s.Side, b.size)
 	spot := func(p r2.Vec) []Place {
-		return []Place{c.at(b, "", b.spot(frame.Point(r3.Vec{X: p.X, Y: p.Y})), s.at)}
+		return []Place{c.at(b, "", b.spot(frame.Point(r3.Vec{X: p.X, Y: p.Y})), s.At)}
 	}
 	say := func(f Finding) {
 		f.About, f.Unit, f.Margin = about, "mm", f.Value-f.Limit
@@ -259,12 +189,12 @@ func (c *cutting) saw(b *bench, s sawCut) {
 		}
 		c.say(about, f)
 	}
-	if d := s.line.Bounds().Size().X; s.pierced && len(s.line.Segs) == 1 && s.line.Segs[0].Round() && c.bit(d).ok {
+	if d := s.Line.Bounds().Size().X; s.Pierced && len(s.Line.Segs) == 1 && s.Line.Segs[0].Round() && c.bit(d).ok {
 		return // drilled
 	}
-	radius, tight, _ := insideCurves(s.line, s.outside)
+	radius, tight, _ := s.Line.InsideCurves(s.Outside)
 	band, scroll := c.theSaws()
-	if s.pierced {
+	if s.Pierced {
 		band = nil
 	}
 	thickest, least := 0.0, math.Inf(1)
@@ -276,8 +206,8 @@ func (c *cutting) saw(b *bench, s sawCut) {
 		said = said && m.said
 		c.usual = c.usual || !m.said
 		thickest = math.Max(thickest, m.thickest)
-		if s.depth <= m.thickest+tol.Page {
-			least = math.Min(least, m.turns(s.depth))
+		if s.Depth <= m.thickest+tol.Page {
+			least = math.Min(least, m.turns(s.Depth))
 		}
 	}
 	mid := box.Min.Add(box.Max).Scale(0.5)
@@ -285,13 +215,13 @@ func (c *cutting) saw(b *bench, s sawCut) {
 	case band == nil && scroll == nil:
 		say(Finding{Verdict: Mind, Value: 0, Limit: 1, LimitOp: ">=", Source: c.m.Toy.Shop.Source(), Places: spot(mid),
 			Says: what + " is closed all round and the shop has no scroll saw: drill it out and pare it with a chisel"})
-	case s.depth > thickest+tol.Page:
-		f := Finding{Verdict: Mind, Value: s.depth, Limit: thickest, LimitOp: "<=", Source: practice, Places: spot(mid)}
+	case s.Depth > thickest+tol.Page:
+		f := Finding{Verdict: Mind, Value: s.Depth, Limit: thickest, LimitOp: "<=", Source: practice, Places: spot(mid)}
 		if said {
 			f.Source = c.m.Toy.Shop.Source()
 		}
-		f.Says = fmt.Sprintf("%s goes through %s of wood, and a saw takes %s", what, c.len(s.depth), c.len(thickest))
-		if s.pierced {
+		f.Says = fmt.Sprintf("%s goes through %s of wood, and a saw takes %s", what, c.len(s.Depth), c.len(thickest))
+		if s.Pierced {
 			f.Says += ": drill it out and pare it with a chisel"
 		} else if said {
 			f.Verdict = Fails
@@ -300,7 +230,7 @@ func (c *cutting) saw(b *bench, s sawCut) {
 		say(f)
 	case radius < least-tol.Page:
 		f := Finding{Verdict: Mind, Value: radius, Limit: least, Source: "trade tables of blades", Places: spot(tight)}
-		f.Says = fmt.Sprintf("%s has an inside curve of radius %s, and in %s of wood a blade turns no tighter than %s", what, inMM(radius), c.len(s.depth), inMM(least))
+		f.Says = fmt.Sprintf("%s has an inside curve of radius %s, and in %s of wood a blade turns no tighter than %s", what, inMM(radius), c.len(s.Depth), inMM(least))
 		if bit := c.bit(2 * radius); bit.ok && 2*radius >= bladeHole-tol.Page {
 			f.Says += ": drill " + bit.name + " there first and saw to the hole"
 		} else {
@@ -311,10 +241,10 @@ func (c *cutting) saw(b *bench, s sawCut) {
 	if !math.IsInf(radius, 1) {
 		c.curve.meet(radius, 0, b.name, Place{})
 	}
-	if !s.outside {
+	if !s.Outside {
 		return
 	}
-	wide := narrowest(s.line)
+	wide := s.Line.Narrowest()
 	kerf, kerfSaid := c.kerf(band, scroll)
 	switch {
 	case wide < kerf-tol.Page:
@@ -324,7 +254,7 @@ func (c *cutting) saw(b *bench, s sawCut) {
 			f.Verdict, f.Source = Fails, c.m.Toy.Shop.Source()
 		}
 		say(f)
-	case s.pierced && wide < bladeHole-tol.Page:
+	case s.Pierced && wide < bladeHole-tol.Page:
 		say(Finding{Verdict: Mind, Value: wide, Limit: bladeHole, Source: practice, Places: spot(mid),
 			Says: fmt.Sprintf("%s is %s wide: no room for the hole that the blade goes in through (%s)", what, inMM(wide), inMM(bladeHole))})
 	}

@@ -89,12 +89,12 @@ func (b *bench) relieves(h *drilled) bool {
 	back := b.frame.Inverse()
 	at, dir := back.Point(h.bore.Point), back.Dir(h.bore.Dir)
 	for _, s := range b.sawCuts() {
-		f := assembly.SideFrame(s.side, b.size)
+		f := assembly.SideFrame(s.Side, b.size)
 		if math.Abs(f.W.Dot(dir)) < 1-tol.Clip {
 			continue
 		}
 		q := f.Inverse().Point(at)
-		_, _, corners := insideCurves(s.line, s.outside)
+		_, _, corners := s.Line.InsideCurves(s.Outside)
 		for _, p := range corners {
 			if p.Sub(r2.Vec{X: q.X, Y: q.Y}).Len() <= h.bore.R+tol.Touch {
 				return true

@@ -106,13 +106,13 @@ func (r *run) patches(i, j int) (out []patch) {
 		return nil
 	}
 	a, b := p.Bored(), q.Bored()
-	for t := range touches(a, b) {
-		c := patch{area: t.area, n: t.a.N}
-		mo := outline.Moments(t.shared)
-		c.at = spaceOf(mo.Centroid, t.u, t.v, t.a)
+	for t := range assembly.Touches(a, b) {
+		c := patch{area: t.Area, n: t.A.N}
+		mo := outline.Moments(t.Shared)
+		c.at = spaceOf(mo.Centroid, t.U, t.V, t.A)
 		c.own = math.Abs(mo.XX + mo.YY)
-		for _, s := range t.shared {
-			c.pts = append(c.pts, spaceOf(s, t.u, t.v, t.a))
+		for _, s := range t.Shared {
+			c.pts = append(c.pts, spaceOf(s, t.U, t.V, t.A))
 		}
 		out = append(out, c)
 	}

@@ -324,12 +324,12 @@ const alongMost = 0.1
 func contactSpan(a, b solid.Body, along r3.Vec) (lo, hi float64, mid r3.Vec) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	box := r3.EmptyBox()
-	for t := range touches(a, b) {
-		if math.Abs(t.a.N.Dot(along)) > alongMost {
+	for t := range assembly.Touches(a, b) {
+		if math.Abs(t.A.N.Dot(along)) > alongMost {
 			continue
 		}
-		for _, s := range t.shared {
-			w := spaceOf(s, t.u, t.v, t.a)
+		for _, s := range t.Shared {
+			w := spaceOf(s, t.U, t.V, t.A)
 			box = box.Add(w)
 			d := w.Dot(along)
 			lo, hi = math.Min(lo, d), math.Max(hi, d)

@@ -1,11 +1,9 @@
 package shop
 
 import (
-	"fmt"
 	"sort"
 
 	"dryfit/assembly"
-	"dryfit/facts"
 	"dryfit/measure"
 	"dryfit/toy"
 )
@@ -19,7 +17,11 @@ const (
 	dowelWasteMM   = 6.0
 )
 
+// kerf is what the saw takes between two pieces: what the shop says of cutting, else usual.
 func (l *Lists) kerf() float64 {
+	if l.rack != nil && l.rack.Kerf > 0 {
+		return l.rack.Kerf.MM()
+	}
 	if l.unit == measure.Inch {
 		return dowelKerfInch
 	}
@@ -41,44 +43,57 @@ type Dowel struct {
 	Lengths []DowelCut `json:"lengths"`
 	// NeedMM is all lengths, spares with them, a kerf for each and the waste at
 	// the end of one stick.
-	NeedMM  float64  `json:"need_mm"`
-	StickMM float64  `json:"stick_mm,omitempty"` // the stick that is bought; 0: none is long enough
-	Sticks  int      `json:"sticks,omitempty"`   // that are enough, each cut long lengths first
+	NeedMM float64      `json:"need_mm"`
+	Sticks []Stick      `json:"sticks"` // how they are cut, those at hand first
+	Buy    []BuyStick   `json:"buy"`
+	Short  []ShortStick `json:"short"` // lengths that no stick is left for
+	// Proved tells that no other cutting has less to buy: by price where all that is sold has
+	// one, else by length. Least is what that is at least: a price, or mm.
+	Proved  bool     `json:"proved"`
+	ByPrice bool     `json:"by_price,omitempty"`
+	Least   float64  `json:"least"`
 	Notes   []string `json:"notes,omitempty"`
 }
 
 // DowelCut is one length.
 type DowelCut struct {
+	Toy      string   `json:"toy"`
 	LengthMM float64  `json:"length_mm"`
 	Count    int      `json:"count"`
 	Spare    int      `json:"spare"`
 	Follows  bool     `json:"length_follows,omitempty"` // for one of its parts at least
 	Parts    []string `json:"parts"`
-	Numbers  []int    `json:"numbers"` // of its pieces, as on picture and patterns
+	Numbers  []int    `json:"numbers"` // of its pieces, of one toy, as on picture and patterns
 	IDs      []string `json:"ids"`
 	For      []string `json:"for"` // which of them goes where: "axle: rear-axle and front-axle of frame"
 }
 
 // dowels lists the rods by diameter and wood, in file order of their stock.
-func (l *Lists) dowels(m *assembly.Model, used []usage) []Dowel {
+func (l *Lists) dowels(all []usage) []Dowel {
 	var out []Dowel
-	for _, s := range m.Toy.Stock {
-		if s.Form != toy.Dowel {
+	models := map[string]*assembly.Model{}
+	add := func(s toy.Stock, u usage) {
+		models[u.toy] = u.m
+		k := 0
+		for k < len(out) && !(same(out[k].DiaMM, s.Dia.MM()) && WoodOf(out[k].Wood) == WoodOf(s.Wood)) {
+			k++
+		}
+		if k == len(out) {
+			out = append(out, Dowel{DiaMM: s.Dia.MM(), Wood: s.Wood, Notes: l.sold(u.m.Toy.Units, s)})
+		}
+		out[k].Stock = with(out[k].Stock, s.Name)
+		out[k].add(u)
+	}
+	for i, first := range all {
+		if i > 0 && all[i-1].toy == first.toy {
 			continue
 		}
-		for _, u := range used {
-			if u.part.Stock != s.Name {
-				continue
+		for _, s := range first.m.Toy.Stock {
+			for _, u := range all {
+				if s.Form == toy.Dowel && u.toy == first.toy && u.part.Stock == s.Name {
+					add(s, u)
+				}
 			}
-			k := 0
-			for k < len(out) && !(same(out[k].DiaMM, s.Dia.MM()) && out[k].Wood == s.Wood) {
-				k++
-			}
-			if k == len(out) {
-				out = append(out, Dowel{DiaMM: s.Dia.MM(), Wood: s.Wood, Notes: l.sold(s)})
-			}
-			out[k].Stock = with(out[k].Stock, s.Name)
-			out[k].add(u)
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].DiaMM < out[j].DiaMM })
@@ -91,7 +106,7 @@ func (l *Lists) dowels(m *assembly.Model, used []usage) []Dowel {
 			for j, n := range c.Numbers {
 				at[j] = n - Number(0)
 			}
-			c.For = Rods(m, at)
+			c.For = Rods(models[c.Toy], at)
 		}
 	}
 	return out
@@ -99,11 +114,11 @@ func (l *Lists) dowels(m *assembly.Model, used []usage) []Dowel {
 
 func (d *Dowel) add(u usage) {
 	k := 0
-	for k < len(d.Lengths) && !same(d.Lengths[k].LengthMM, u.mm) {
+	for k < len(d.Lengths) && !(same(d.Lengths[k].LengthMM, u.mm) && d.Lengths[k].Toy == u.toy) {
 		k++
 	}
 	if k == len(d.Lengths) {
-		d.Lengths = append(d.Lengths, DowelCut{LengthMM: u.mm})
+		d.Lengths = append(d.Lengths, DowelCut{Toy: u.toy, LengthMM: u.mm})
 	}
 	c := &d.Lengths[k]
 	c.Count += u.count
@@ -121,42 +136,6 @@ func (b byNumber) Less(i, j int) bool { return b.Numbers[i] < b.Numbers[j] }
 func (b byNumber) Swap(i, j int) {
 	b.Numbers[i], b.Numbers[j] = b.Numbers[j], b.Numbers[i]
 	b.IDs[i], b.IDs[j] = b.IDs[j], b.IDs[i]
-}
-
-// sticks orders the lengths, adds them up and lays them onto sticks: each onto
-// the first stick where it still goes, long ones first (first fit decreasing).
-func (l *Lists) sticks(d *Dowel) {
-	sort.SliceStable(d.Lengths, func(i, j int) bool { return d.Lengths[i].LengthMM > d.Lengths[j].LengthMM })
-	for _, c := range d.Lengths {
-		d.NeedMM += float64(float64(c.Count+c.Spare) * (c.LengthMM + l.kerf()))
-	}
-	d.NeedMM = settled(d.NeedMM + l.waste())
-	longest := d.Lengths[0].LengthMM + l.kerf() + l.waste()
-	for _, z := range facts.Sizes("dowel length") {
-		if z.Metric == (l.unit == measure.MM) && z.MM >= longest {
-			d.StickMM = settled(z.MM)
-			break
-		}
-	}
-	if d.StickMM == 0 {
-		d.Notes = append(d.Notes, fmt.Sprintf("%s is longer than the sticks that are commonly sold", l.length(d.Lengths[0].LengthMM)))
-		return
-	}
-	var left []float64
-	for _, c := range d.Lengths {
-		need := c.LengthMM + l.kerf()
-		for n := c.Count + c.Spare; n > 0; n-- {
-			k := 0
-			for k < len(left) && left[k] < need {
-				k++
-			}
-			if k == len(left) {
-				left = append(left, d.StickMM-l.waste())
-			}
-			left[k] -= need
-		}
-	}
-	d.Sticks = len(left)
 }
 
 // with returns the list with s in it once.

@@ -4,7 +4,6 @@ import (
 	"sort"
 	"strings"
 
-	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/measure"
 	"dryfit/toy"
@@ -30,6 +29,7 @@ const (
 // SetUp is the holes of one bit in one part that are drilled alike: one setting
 // of fence, stop and table.
 type SetUp struct {
+	Toy  string `json:"toy"`
 	Part string `json:"part"` // or the glue-up
 	// Parts that are Part turned over, drilled with it; Pieces and Spare have them.
 	TurnedOver []string `json:"turned_over,omitempty"`
@@ -53,6 +53,8 @@ type SetUp struct {
 	Spare     int    `json:"spare"`
 	AfterSaw  bool   `json:"after_saw,omitempty"` // an outline was sawn before: the edges to measure from are gone
 	Made      string `json:"made,omitempty"`      // of a disc
+	// Stack is how many thin pieces are drilled in one go, taped together; 0: one by one.
+	Stack int `json:"stack,omitempty"`
 }
 
 // Hole is a place on the side, from XFrom and YFrom.
@@ -91,15 +93,15 @@ func across(p *toy.Part, s toy.Side) float64 {
 	return p.Length.MM() // 0 for a rod whose length follows
 }
 
-// bits gathers all drilling: parts, then glue-ups, in file order under each bit.
-func bits(m *assembly.Model, used []usage) []Bit {
-	g := &gatherer{unit: m.Toy.Units}
+// drill gathers all drilling of a toy: parts, then glue-ups, in file order under each bit.
+func (g *gatherer) drill(o Order, used []usage) {
+	m := o.Model
 	for i := range m.Toy.Parts {
 		p := &m.Toy.Parts[i]
 		if countOf(used, p) == 0 || IsTurnedOver(m, p) {
 			continue
 		}
-		base := SetUp{Part: p.Name, Made: p.Made}
+		base := SetUp{Toy: o.name, Part: p.Name, Made: p.Made}
 		base.count(used, p)
 		for _, o := range TurnedOver(m, p) {
 			if countOf(used, o) > 0 {
@@ -125,12 +127,34 @@ func bits(m *assembly.Model, used []usage) []Bit {
 			}
 		}
 		if n > 0 && len(u.Pieces) > 0 {
-			base := SetUp{Part: u.Name, GlueUp: true, Pieces: n, FromPiece: u.Pieces[0].ID}
+			base := SetUp{Toy: o.name, Part: u.Name, GlueUp: true, Pieces: n * o.Count, FromPiece: u.Pieces[0].ID}
 			g.work(u.Work, base, func(toy.Side) float64 { return 0 })
 		}
 	}
+}
+
+// sorted returns the bits by diameter.
+func (g *gatherer) sorted() []Bit {
 	sort.SliceStable(g.bits, func(i, j int) bool { return g.bits[i].DiaMM < g.bits[j].DiaMM })
+	for i := range g.bits {
+		for k := range g.bits[i].SetUps {
+			g.bits[i].SetUps[k].gang()
+		}
+	}
 	return g.bits
+}
+
+// Thin pieces are drilled several at a time, taped together, where the hole goes straight
+// through. Common practice, no source: as long as the pile is as thick as one ordinary board.
+const (
+	stackThin = inch * 3 / 8
+	stackPile = inch * 3 / 4
+)
+
+func (s *SetUp) gang() {
+	if s.Op == OpHole && s.Through && !s.GlueUp && s.LeanRad == 0 && s.Counter == 0 && s.WoodMM > 0 && s.WoodMM <= stackThin && s.Pieces+s.Spare > 1 {
+		s.Stack = min(int(stackPile/s.WoodMM), s.Pieces+s.Spare)
+	}
 }
 
 func (s *SetUp) count(used []usage, p *toy.Part) {
@@ -201,7 +225,7 @@ func (g *gatherer) add(dia measure.Length, s SetUp) {
 }
 
 func alike(a, b *SetUp) bool {
-	return a.Part == b.Part && a.GlueUp == b.GlueUp && a.Op == b.Op && a.Side == b.Side && same(a.DrawnMM, b.DrawnMM) &&
+	return a.Toy == b.Toy && a.Part == b.Part && a.GlueUp == b.GlueUp && a.Op == b.Op && a.Side == b.Side && same(a.DrawnMM, b.DrawnMM) &&
 		a.Through == b.Through && same(a.DepthMM, b.DepthMM) && a.LeanRad == b.LeanRad && a.Toward == b.Toward &&
 		same(a.Counter, b.Counter) && same(a.CounterD, b.CounterD) && a.AfterSaw == b.AfterSaw && a.Op != OpBore
 }

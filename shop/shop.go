@@ -1,15 +1,20 @@
-// Package shop derives from the model of a toy what to get and how to set up the
-// drill: the stock list (stock.go), the dowel list (dowel.go) and the drill list
-// (drill.go). Nothing in it is typed by hand; counts are those of the pieces of
-// the model, so the lists cannot disagree with the toy that was proved.
+// Package shop derives from the models of toys, and from what a shop has, what to get and how
+// to set up saw and drill: the stock list (stock.go), dowels and how they are cut from sticks
+// (dowel.go, sticks.go), the saw list (saws.go), the drill list (drill.go), wheels (wheels.go),
+// what else is bought or used up (things.go), and what it costs and what is short (cost.go).
+// Nothing in it is typed by hand; counts are those of the pieces of the models, so the lists
+// cannot disagree with the toys that were proved.
 //
-// Start with [List]. What it returns is plain data in millimetres, cubic metres
-// and kilograms, fit for encoding/json; [Lists.Text] prints it for a bench in the
-// toy's own units (text.go), [Lists.CSV] for a spreadsheet (csv.go).
+// Start with [List], or with [ListAll] for several toys and any number of each. What they return
+// is plain data in millimetres, square and cubic metres and kilograms, fit for encoding/json;
+// [Lists.Text] prints it for a bench in the toy's own units (text.go), [Lists.CSV] for a
+// spreadsheet (csv.go).
 package shop
 
 import (
+	"fmt"
 	"math"
+	"slices"
 
 	"dryfit/assembly"
 	"dryfit/facts"
@@ -19,69 +24,176 @@ import (
 )
 
 // Format is the version of the data that Lists holds.
-const Format = 1
+const Format = 2
 
-// Lists is all that the shop needs of one toy. Its order is that of the file:
-// stock, then the parts from it; bits by rising diameter.
+// Order is a toy and how many of it are made.
+type Order struct {
+	Model *assembly.Model
+	Count int
+
+	name string // of the toy; a second one of that name has a number
+}
+
+// Lists is all that the shop needs of some toys. Its order is that of the files: stock, then the
+// parts from it; bits by rising diameter. All counts are of all toys together.
 type Lists struct {
-	Format   int      `json:"format"`
-	Toy      string   `json:"toy"`
-	Units    string   `json:"units"`
-	Without  []string `json:"without,omitempty"` // groups left out of this toy
-	Pieces   int      `json:"pieces"`            // of the toy, spares apart
-	WeightKg float64  `json:"weight_kg"`         // of the finished toy
-	Stock    []Stock  `json:"stock"`
-	Dowels   []Dowel  `json:"dowels"`
-	Bits     []Bit    `json:"bits"`
-	ByHand   []Hand   `json:"by_hand,omitempty"` // arrises and sanding flush
-	EaseMM   float64  `json:"ease_mm,omitempty"` // every arris is rubbed over by this much
-	Spots    []Spot   `json:"spots"`             // where each piece goes
-	Notes    []string `json:"notes,omitempty"`
+	Format      int       `json:"format"`
+	Toy         string    `json:"toy"` // the names of all
+	Toys        []ToMake  `json:"toys"`
+	Units       string    `json:"units"`
+	Shop        string    `json:"shop,omitempty"` // the file that says what there is
+	Pieces      int       `json:"pieces"`         // spares apart
+	WeightKg    float64   `json:"weight_kg"`      // finished
+	Allowance   Allowance `json:"allowance"`
+	Stock       []Stock   `json:"stock"`
+	Dowels      []Dowel   `json:"dowels"`
+	Saws        []Saw     `json:"saws"`
+	Bits        []Bit     `json:"bits"`
+	Wheels      []Wheel   `json:"wheels"`
+	ByHand      []Hand    `json:"by_hand,omitempty"` // arrises and sanding flush
+	Hardware    []Thing   `json:"hardware"`
+	Consumables []Thing   `json:"consumables"`
+	Cost        *Cost     `json:"cost,omitempty"`
+	Spots       []Spot    `json:"spots"` // where each piece goes
+	Notes       []string  `json:"notes,omitempty"`
 
 	unit measure.Unit
+	rack *toy.Rack // nil: none is known
+	own  *toy.Shop // whose rack it is
+}
+
+// ToMake is one of the toys.
+type ToMake struct {
+	Toy      string   `json:"toy"`
+	Count    int      `json:"count"`
+	Pieces   int      `json:"pieces"`            // of one
+	WeightKg float64  `json:"weight_kg"`         // of one
+	Without  []string `json:"without,omitempty"` // groups left out of it
+	EaseMM   float64  `json:"ease_mm,omitempty"` // every arris is rubbed over by this much
+	Pages    int      `json:"pages,omitempty"`   // of its patterns; 0: not counted
+	Paper    string   `json:"paper,omitempty"`   // that they are counted for
 }
 
 // usage is the pieces of one part that have one length: one line of a list.
 type usage struct {
+	m        *assembly.Model
+	toy      string
 	part     *toy.Part
 	mm       float64 // length
-	count    int
+	count    int     // of all toys of its kind
 	spare    int
 	follows  bool // the length followed from the build
 	weightKg float64
-	numbers  []int    // of its pieces
-	ids      []string // of its pieces
+	numbers  []int    // of its pieces in one toy
+	ids      []string // of its pieces in one toy
 }
 
-// List derives the lists of a model. The model is taken as drawn: sizes are the
-// part's own, lengths that follow from the build those of its pieces.
-func List(m *assembly.Model) *Lists {
-	l := &Lists{Format: Format, Toy: m.Toy.Name, Units: m.Toy.Units.String(), Without: m.Without,
-		Pieces: len(m.Pieces), Stock: []Stock{}, Dowels: []Dowel{}, Bits: []Bit{}, unit: m.Toy.Units}
-	used := uses(m)
-	for i := range m.Toy.Parts {
-		if p := &m.Toy.Parts[i]; countOf(used, p) == 0 {
-			l.Notes = append(l.Notes, "the part "+p.Name+" is not in this toy, so it is not listed")
+// List derives the lists of one toy. The model is taken as drawn: sizes are the part's own,
+// lengths that follow from the build those of its pieces.
+func List(m *assembly.Model) *Lists { return ListAll([]Order{{Model: m, Count: 1}}) }
+
+// ListAll derives the lists of some toys, at least one, in the units of the first. What there is
+// and what is sold is taken from the shop of the first that has a rack.
+func ListAll(orders []Order) *Lists {
+	first := orders[0].Model.Toy
+	l := &Lists{Format: Format, Units: first.Units.String(), Stock: []Stock{}, Dowels: []Dowel{}, Saws: []Saw{}, Bits: []Bit{}, Wheels: []Wheel{}, Hardware: []Thing{}, Consumables: []Thing{}, Spots: []Spot{}, unit: first.Units}
+	orders = slices.Clone(orders)
+	var names []string
+	for i := range orders {
+		o := &orders[i]
+		o.name = o.Model.Toy.Name
+		for n := 2; slices.Contains(names, o.name); n++ {
+			o.name = fmt.Sprintf("%s (%d)", o.Model.Toy.Name, n)
+		}
+		names = append(names, o.name)
+		if sh := o.Model.Toy.Shop; l.rack == nil && sh != nil && sh.Rack != nil {
+			l.rack, l.own, l.Shop = sh.Rack, sh, sh.Rack.From
 		}
 	}
-	for _, s := range m.Toy.Stock {
-		if st, ok := l.stock(m, s, used); ok {
-			l.Stock = append(l.Stock, st)
-			l.WeightKg += st.WeightKg
+	l.Toy = listed(names)
+	l.Allowance = l.allowance()
+	g := &gatherer{unit: l.unit}
+	var all []usage
+	for _, o := range orders {
+		m := o.Model
+		used := uses(o)
+		all = append(all, used...)
+		one := ToMake{Toy: o.name, Count: o.Count, Pieces: len(m.Pieces), Without: m.Without, EaseMM: m.Toy.Ease.MM()}
+		for i := range m.Toy.Parts {
+			if p := &m.Toy.Parts[i]; countOf(used, p) == 0 {
+				says := "the part " + p.Name + " is not in this toy, so it is not listed"
+				if len(orders) > 1 {
+					says = o.name + ": " + says
+				}
+				l.Notes = append(l.Notes, says)
+			}
 		}
+		if m.Toy.Units != l.unit {
+			l.Notes = append(l.Notes, o.name+" is drawn in "+unitName(m.Toy.Units)+": its sizes stand in "+unitName(l.unit)+" here")
+		}
+		begun := len(l.Stock) // stock of earlier toys
+		for _, s := range m.Toy.Stock {
+			l.stock(m, s, used, begun)
+		}
+		for _, u := range used {
+			one.WeightKg += u.weightKg / float64(o.Count)
+		}
+		one.WeightKg = kept(one.WeightKg)
+		g.drill(o, used)
+		l.ByHand = append(l.ByHand, byHand(o, used)...)
+		for _, s := range Spots(m) {
+			s.Toy = o.name
+			l.Spots = append(l.Spots, s)
+		}
+		l.Pieces += o.Count * one.Pieces
+		l.Toys = append(l.Toys, one)
+	}
+	for i := range l.Stock {
+		l.settle(&l.Stock[i])
+		l.WeightKg += l.Stock[i].WeightKg
 	}
 	l.WeightKg = kept(l.WeightKg)
-	l.Dowels = append(l.Dowels, l.dowels(m, used)...)
-	l.Bits = append(l.Bits, bits(m, used)...)
-	l.ByHand, l.EaseMM, l.Spots = byHand(m, used), m.Toy.Ease.MM(), Spots(m)
+	l.Dowels = append(l.Dowels, l.dowels(all)...)
+	l.Bits = append(l.Bits, g.sorted()...)
+	l.saws(orders, all)
+	l.wheels(all)
+	l.things(orders)
+	l.cost()
+	l.spareNote(all)
 	return l
+}
+
+// spareNote says of which parts one lot of spares serves all the toys.
+func (l *Lists) spareNote(all []usage) {
+	var each, once []string
+	many := false
+	for _, t := range l.Toys {
+		many = many || t.Count > 1
+	}
+	for _, u := range all {
+		switch {
+		case u.spare == 0:
+		case u.part.Shape == toy.Disc:
+			each = with(each, u.part.Name)
+		default:
+			once = with(once, u.part.Name)
+		}
+	}
+	if many && len(each) > 0 {
+		l.Notes = append(l.Notes, "each toy has its own spare "+listed(each))
+	}
+	if many && len(once) > 0 {
+		l.Notes = append(l.Notes, "the spares of "+listed(once)+" serve the whole batch: they are for a slip of the saw")
+	}
 }
 
 // uses counts the pieces by part and length: parts in file order, long before
 // short. The spares of a part with several lengths have the longest of them,
-// from which the others can be cut.
-func uses(m *assembly.Model) []usage {
+// from which the others can be cut. A wheel's spare goes with each toy, since wheels are lost;
+// of other parts one lot of spares, for a slip of the saw, serves all toys of a kind.
+func uses(o Order) []usage {
 	var out []usage
+	m := o.Model
 	for i := range m.Toy.Parts {
 		p := &m.Toy.Parts[i]
 		first := len(out)
@@ -96,15 +208,19 @@ func uses(m *assembly.Model) []usage {
 			out = insert(out, first, p, mm)
 			for k := first; k < len(out); k++ {
 				if u := &out[k]; same(u.mm, mm) {
-					u.count++
+					u.m, u.toy = m, o.name
+					u.count += o.Count
 					u.numbers, u.ids = append(u.numbers, Number(n)), append(u.ids, q.ID)
 					u.follows = u.follows || q.Lengths
-					u.weightKg += weight(m.Toy, q)
+					u.weightKg += float64(weight(m.Toy, q) * float64(o.Count))
 				}
 			}
 		}
 		if len(out) > first {
 			out[first].spare = p.Spare
+			if p.Shape == toy.Disc {
+				out[first].spare *= o.Count
+			}
 		}
 	}
 	return out
@@ -144,10 +260,13 @@ func countOf(used []usage, p *toy.Part) (n int) {
 }
 
 func spareOf(used []usage, p *toy.Part) int {
-	if countOf(used, p) == 0 {
-		return 0
+	n := 0
+	for _, u := range used {
+		if u.part.Name == p.Name {
+			n += u.spare
+		}
 	}
-	return p.Spare
+	return n
 }
 
 // weight returns the mass of a piece in kg: its volume, holes out, at the density

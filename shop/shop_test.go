@@ -14,27 +14,19 @@ import (
 	"unicode/utf8"
 
 	"dryfit/assembly"
+	"dryfit/assembly/assemblytest"
+	"dryfit/facts"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/measure"
-	"dryfit/measure/source"
 	"dryfit/toy"
-	"dryfit/toy/file"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
 func derive(t *testing.T, name, text string, without ...string) *assembly.Model {
 	t.Helper()
-	ty, probs := file.Read(source.New(name, text), nil)
-	if len(probs) > 0 {
-		t.Fatal(probs)
-	}
-	m, probs := assembly.Derive(ty, assembly.Options{Without: without})
-	if len(probs) > 0 {
-		t.Fatal(probs)
-	}
-	return m
+	return assemblytest.Derive(t, name, text, assembly.Options{Without: without})
 }
 
 func load(t *testing.T, name string, without ...string) *assembly.Model {
@@ -46,20 +38,16 @@ func load(t *testing.T, name string, without ...string) *assembly.Model {
 	return derive(t, name, string(b), without...)
 }
 
+// plainText is a text without the ties of its lines.
+func plainText(s string) string { return strings.ReplaceAll(s, string(tie), " ") }
+
 const tram, cart, wagon = "../examples/quay-tram.yaml", "testdata/cart.yaml", "../examples/tipping-wagon.yaml"
 
-// The first two are worked examples of lumber dealers' tables, the third follows
-// from the definition (144 cubic inches); the last is the rule that under an inch
-// counts as an inch.
+// The worked examples of the table: lumber dealers' and from the definition.
 func TestBoardFeet(t *testing.T) {
-	for _, c := range []struct{ thick, width, length, want float64 }{
-		{1, 6, 96, 4},
-		{2, 6, 60, 5},
-		{1.25, 7.5, 120, 7.8125},
-		{0.75, 6, 96, 4},
-	} {
-		if got := BoardFeet(c.length*inch, c.width*inch, c.thick*inch); math.Abs(got-c.want) > 1e-12 {
-			t.Errorf("%g × %g × %g in: %.15g board feet, want %g", c.thick, c.width, c.length, got, c.want)
+	for _, c := range facts.Tallies() {
+		if got := BoardFeet(c.Length, c.Width, c.Thick); math.Abs(got-c.BoardFeet) > 1e-12 {
+			t.Errorf("%g × %g × %g in: %.15g board feet, want %g", c.Thick/inch, c.Width/inch, c.Length/inch, got, c.BoardFeet)
 		}
 	}
 }
@@ -181,9 +169,10 @@ func counted(t *testing.T, m *assembly.Model, l *Lists) {
 				t.Error("dowel lengths do not fall")
 			}
 		}
-		if d.NeedMM <= total || d.Sticks > 0 && float64(d.Sticks)*d.StickMM < total {
-			t.Errorf("%g mm of dowel on %d sticks do not give %g mm", d.NeedMM, d.Sticks, total)
+		if d.NeedMM <= total {
+			t.Errorf("%g mm of dowel do not give %g mm", d.NeedMM, total)
 		}
+		cutAll(t, &d, l)
 	}
 	if rods != 0 {
 		t.Errorf("%d rods of the model are not in the dowel list", rods)
@@ -353,7 +342,7 @@ func TestCart(t *testing.T) {
 func nasty() *Lists {
 	long := strings.Repeat("wide-", 60)
 	names := []string{"=1+1", "+1", "-1", "@x", "\t=2", "  =3", "＝4", "a,b", `say "so"`, "two\nlines", "\x1b[2J", "\u202egnp", long, "plain"}
-	l := &Lists{Toy: long, unit: measure.Inch}
+	l := &Lists{Toy: long, Toys: []ToMake{{Toy: long, Count: 1}}, unit: measure.Inch}
 	s := Stock{Name: "=stock", Wood: "@wood", Form: "board", ThickMM: 20}
 	b := Bit{DiaMM: 6.123, Below: "6.1 mm", Above: "6.2 mm"}
 	for _, n := range names {
@@ -383,6 +372,13 @@ func TestCSV(t *testing.T) {
 		for _, d := range l.Dowels {
 			want += len(d.Lengths)
 		}
+		for _, d := range l.Dowels {
+			want += len(d.Sticks) + len(d.Buy)
+		}
+		for _, s := range l.Saws {
+			want += len(s.Cuts)
+		}
+		want += len(l.Wheels) + len(l.Hardware) + len(l.Consumables)
 		for _, b := range l.Bits {
 			for _, s := range b.SetUps {
 				want += len(s.Holes)
@@ -394,7 +390,7 @@ func TestCSV(t *testing.T) {
 		if n := bytes.Count(out, []byte("\n")); n != bytes.Count(out, []byte("\r\n")) {
 			t.Error("a line does not end in CRLF")
 		}
-		known := map[string]bool{"stock": true, "dowel": true, "drill": true}
+		known := map[string]bool{"stock": true, "dowel": true, "stick": true, "buy": true, "saw": true, "drill": true, "wheel": true, "hardware": true, "used up": true}
 		for _, r := range rows[1:] {
 			if !known[r[0]] {
 				t.Errorf("list %q", r[0])
@@ -438,21 +434,62 @@ func TestTextIsNarrowAndPlain(t *testing.T) {
 	}
 }
 
+// cutAll checks that the sticks give every length that is wanted, none more, and are long enough.
+func cutAll(t *testing.T, d *Dowel, l *Lists) {
+	t.Helper()
+	want := map[int64]int{}
+	for _, c := range d.Lengths {
+		want[micro(c.LengthMM)] += c.Count + c.Spare
+	}
+	bought := 0
+	for _, s := range d.Sticks {
+		long := l.waste() - l.kerf() + s.LeftMM
+		for k, c := range s.Cuts {
+			want[micro(c.LengthMM)] -= c.Count * s.Times
+			long += float64(c.Count) * (c.LengthMM + l.kerf())
+			if k > 0 && c.LengthMM >= s.Cuts[k-1].LengthMM {
+				t.Error("a stick is not cut long before short")
+			}
+		}
+		if long > s.LengthMM+1e-3 {
+			t.Errorf("%g mm are cut from a stick of %g", long, s.LengthMM)
+		}
+		if s.From != FromRack {
+			bought += s.Times
+		}
+	}
+	for _, b := range d.Buy {
+		bought -= b.Count
+	}
+	if bought != 0 {
+		t.Errorf("%d more sticks are cut than bought", bought)
+	}
+	for _, c := range d.Short {
+		want[micro(c.LengthMM)] -= c.Count
+	}
+	for um, n := range want {
+		if n != 0 {
+			t.Errorf("%d of %d µm are not cut", n, um)
+		}
+	}
+}
+
 // Sticks by hand: of 36 in less 1/4 in waste, three lengths of 11 in and a kerf
-// (11 1/16) fit, so seven need three sticks.
+// (11 1/16) fit, of 48 in four; seven come from one of each, 84 in, and not from less.
 func TestSticks(t *testing.T) {
 	l := &Lists{unit: measure.Inch}
 	d := Dowel{Lengths: []DowelCut{{LengthMM: 11 * inch, Count: 6, Spare: 1}}}
 	l.sticks(&d)
-	if d.Sticks != 3 || d.StickMM != 36*inch {
-		t.Errorf("%d sticks of %g in", d.Sticks, d.StickMM/inch)
+	cutAll(t, &d, l)
+	if got := plainText(l.Sticks(&d)); got != "1 stick of 36 in and 1 stick of 48 in" && got != "1 stick of 48 in and 1 stick of 36 in" || !d.Proved || d.Least != 84*inch {
+		t.Errorf("%s, at least %g", got, d.Least/inch)
 	}
 	d = Dowel{Lengths: []DowelCut{{LengthMM: 40 * inch, Count: 1}}}
-	if l.sticks(&d); d.StickMM != 48*inch {
-		t.Errorf("40 in come from a stick of %g in", d.StickMM/inch)
+	if l.sticks(&d); len(d.Buy) != 1 || !same(d.Buy[0].LengthMM, 48*inch) {
+		t.Errorf("40 in come from %+v", d.Buy)
 	}
 	d = Dowel{Lengths: []DowelCut{{LengthMM: 50 * inch, Count: 1}}}
-	if l.sticks(&d); d.Sticks != 0 || len(d.Notes) != 1 {
+	if l.sticks(&d); len(d.Sticks) != 0 || len(d.Short) != 1 || len(d.Notes) != 1 {
 		t.Errorf("50 in: %+v", d)
 	}
 }

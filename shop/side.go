@@ -74,6 +74,7 @@ func ByHand(work []toy.Work, u measure.Unit) []string {
 
 // Hand is work by hand on a part or glue-up: arrises, and sanding flush.
 type Hand struct {
+	Toy     string   `json:"toy"`
 	Part    string   `json:"part"`
 	GlueUp  bool     `json:"glue_up,omitempty"`
 	Pieces  int      `json:"pieces"`
@@ -83,11 +84,12 @@ type Hand struct {
 }
 
 // byHand gathers the work by hand: parts, then glue-ups, in file order.
-func byHand(m *assembly.Model, used []usage) []Hand {
+func byHand(o Order, used []usage) []Hand {
 	var out []Hand
+	m := o.Model
 	for i := range m.Toy.Parts {
 		p := &m.Toy.Parts[i]
-		h := Hand{Part: p.Name, Pieces: countOf(used, p), Spare: spareOf(used, p), Says: ByHand(p.Work, m.Toy.Units)}
+		h := Hand{Toy: o.name, Part: p.Name, Pieces: countOf(used, p), Spare: spareOf(used, p), Says: ByHand(p.Work, m.Toy.Units)}
 		for k, q := range m.Pieces {
 			if q.Part.Name == p.Name {
 				h.Numbers = append(h.Numbers, Number(k))
@@ -99,10 +101,10 @@ func byHand(m *assembly.Model, used []usage) []Hand {
 	}
 	for i := range m.Toy.GlueUps {
 		g := &m.Toy.GlueUps[i]
-		h := Hand{Part: g.Name, GlueUp: true, Says: ByHand(g.Work, m.Toy.Units)}
+		h := Hand{Toy: o.name, Part: g.Name, GlueUp: true, Says: ByHand(g.Work, m.Toy.Units)}
 		for _, u := range m.GlueUps {
 			if u.Spec.Name == g.Name {
-				h.Pieces++
+				h.Pieces += o.Count
 				for _, k := range u.Pieces {
 					h.Numbers = append(h.Numbers, Number(k))
 				}

@@ -13,6 +13,7 @@ import (
 // part that go alike share a spot; a glue-up has one as a whole, beside those of
 // its pieces.
 type Spot struct {
+	Toy     string   `json:"toy,omitempty"`
 	Numbers []int    `json:"numbers"` // in build order, as on picture and patterns
 	IDs     []string `json:"ids"`
 	Part    string   `json:"part"` // or the glue-up

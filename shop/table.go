@@ -6,7 +6,7 @@ import (
 )
 
 // Columns is the widest line that Text prints.
-const Columns = 100
+const Columns = 96
 
 // tie stands for a blank at which no line is broken, until Text puts the blank.
 const tie = '\ue000'

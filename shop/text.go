@@ -16,33 +16,20 @@ const (
 	m2PerFoot2 = 12 * 12 * inch * inch * 1e-6
 )
 
-// moreWood is how much more than the rough blanks to buy: for knots, and for
-// offcuts too small to use. Common practice, no source: 15 to 30 percent.
+// moreWood is MoreWood in words.
 const moreWood = "a quarter"
 
 // Text prints the lists for a terminal or a sheet on the bench, in the units of
 // the toy and at most Columns wide.
 func (l *Lists) Text() string {
 	p := &page{}
-	p.title(l.Toy + ": stock, dowels, drilling")
-	p.para("", fmt.Sprintf("%d pieces, %s when finished, spares not counted. Lengths are in %s.", l.Pieces, l.weight(l.WeightKg), l.unitName()))
-	if len(l.Without) > 0 {
-		p.para("", "Left out: "+strings.Join(l.Without, ", ")+".")
-	}
-	for _, n := range l.Notes {
-		p.para("", "Note: "+n+".")
-	}
+	p.title(l.title() + ": wood, saws, drilling, and what else to get")
+	l.headText(p)
 	p.blank()
 	l.stockText(p)
-	if len(l.Dowels) > 0 {
-		p.blank()
-		l.dowelText(p)
+	for _, part := range []func(*page){l.dowelText, l.sawText, l.drillText, l.wheelText, l.handText, l.hardwareText, l.consumableText, l.costText} {
+		part(p)
 	}
-	if len(l.Bits) > 0 {
-		p.blank()
-		l.drillText(p)
-	}
-	l.handText(p)
 	p.blank()
 	l.spotText(p)
 	text := p.b.String()
@@ -60,11 +47,67 @@ func (l *Lists) Text() string {
 	}, text)
 }
 
+// title names the toys and how many of each.
+func (l *Lists) title() string {
+	var out []string
+	for _, t := range l.Toys {
+		if t.Count > 1 {
+			out = append(out, fmt.Sprintf("%d × %s", t.Count, t.Toy))
+		} else {
+			out = append(out, t.Toy)
+		}
+	}
+	return listed(out)
+}
+
+func (l *Lists) headText(p *page) {
+	finished := "when finished"
+	if len(l.Toys) > 1 || l.Toys[0].Count > 1 {
+		finished = "in all when finished"
+	}
+	p.para("", fmt.Sprintf("%d pieces, %s %s, spares not counted. Lengths are in %s.", l.Pieces, l.weight(l.WeightKg), finished, l.unitName()))
+	if l.Shop != "" {
+		p.para("", "What there is and what is sold is that of "+l.Shop+".")
+	}
+	for _, t := range l.Toys {
+		says := ""
+		if len(l.Toys) > 1 {
+			says = t.Toy + ": "
+		}
+		switch {
+		case len(t.Without) > 0:
+			p.para("", says+"Left out: "+strings.Join(t.Without, ", ")+".")
+		case len(l.Toys) > 1 || t.Count > 1:
+			p.para("", fmt.Sprintf("%s%d %s of %d pieces, %s each.", says, t.Count, plural(t.Count, "toy", "toys"), t.Pieces, l.weight(t.WeightKg)))
+		}
+	}
+	for _, n := range l.Notes {
+		p.para("", "Note: "+n+".")
+	}
+}
+
+// several tells whether rows have to say of which toy they are.
+func (l *Lists) several() bool { return len(l.Toys) > 1 }
+
+// of is the name of the toy of a row, "" where there is but one.
+func (l *Lists) of(name string) string {
+	if l.several() {
+		return name
+	}
+	return ""
+}
+
 func (l *Lists) stockText(p *page) {
 	p.title("Stock")
-	end, edge := l.allowances()
-	p.para("", fmt.Sprintf("Sizes are length × width × thickness. The numbers are those on the picture and the patterns. Rough sizes allow %s in length and %s in width for sawing, discs %s both ways.",
-		l.size(end), l.size(edge), l.size(edge)))
+	a := l.Allowance
+	says := fmt.Sprintf("Sizes are length × width × thickness. The numbers are those on the picture and the patterns. Rough sizes allow %s in length and %s in width for sawing, discs %s both ways", l.size(a.LengthMM), l.size(a.WidthMM), l.size(a.WidthMM))
+	if a.ThickMM > 0 {
+		says += ", and boards " + l.size(a.ThickMM) + " for the planer"
+	}
+	if a.From != usualAllowance {
+		says += ", as " + a.From + " says"
+	}
+	p.para("", says+".")
 	for _, s := range l.Stock {
 		p.blank()
 		size := s.ThickMM
@@ -75,15 +118,21 @@ func (l *Lists) stockText(p *page) {
 		p.para("", fmt.Sprintf("%s: %s %s, %s%s", s.Name, s.Wood, s.Form, l.size(size), what))
 		var rows [][]string
 		for _, b := range s.Blanks {
-			rows = append(rows, []string{Numbers(b.Numbers), b.Part, strconv.Itoa(b.Count), plus(b.Spare), l.finished(b), l.rough(b), b.Grain})
+			rows = append(rows, []string{l.of(b.Toy), Numbers(b.Numbers), b.Part, strconv.Itoa(b.Count), plus(b.Spare), l.finished(b), l.rough(b), shortGrain.Replace(b.Grain)})
 		}
-		p.table("  ", []string{"no.", "part", ">pieces", ">spare", "finished", "rough", "grain"}, rows)
+		p.table("  ", []string{"toy", "no.", "part", ">pieces", ">spare", "finished", "rough", "grain"}, rows)
 		p.para("  ", l.amount(s))
+		for _, x := range s.Strips {
+			p.para("  ", fmt.Sprintf("or rip strips %s wide, %s of them in all, and cut %d blanks to length: %s", l.size(x.WidthMM), l.size(x.LengthMM), x.Pieces, strings.Join(x.Parts, ", ")))
+		}
 		for _, n := range s.Notes {
 			p.para("  ", "Note: "+n+".")
 		}
 	}
 }
+
+// shortGrain says where the grain runs in few words.
+var shortGrain = strings.NewReplacer("along the length", "along", "face grain along", "face along")
 
 func (l *Lists) finished(b Blank) string {
 	switch b.Shape {
@@ -113,32 +162,73 @@ func (l *Lists) amount(s Stock) string {
 	switch {
 	case s.RoughAreaM2 == 0:
 	case l.unit == measure.Inch && s.Form == "board":
-		parts = append(parts, fmt.Sprintf("rough blanks %.2f board feet (%.2f sq ft; under 1 in thick counts as 1 in): buy %s more", s.BoardFeet, s.RoughAreaM2/m2PerFoot2, moreWood))
+		from := ""
+		if s.Nominal != "" {
+			from = "of " + s.Nominal + " "
+		}
+		says := fmt.Sprintf("rough blanks %.2f board feet %s(%.2f sq ft; %.6f m³)", s.BoardFeet, from, s.RoughAreaM2/m2PerFoot2, s.RoughVolumeM3)
+		if s.tallyMM < ThinnestTally {
+			says = strings.Replace(says, ")", "; under 1 in thick counts as 1 in)", 1)
+		}
+		parts = append(parts, fmt.Sprintf("%s, with %s more for waste %.2f board feet", says, moreWood, s.BoardFeet*(1+MoreWood)))
 	case l.unit == measure.Inch:
-		parts = append(parts, fmt.Sprintf("rough blanks %.2f sq ft: buy %s more", s.RoughAreaM2/m2PerFoot2, moreWood))
+		parts = append(parts, fmt.Sprintf("rough blanks %.2f sq ft (%.6f m³), with %s more for waste %.2f sq ft", s.RoughAreaM2/m2PerFoot2, s.RoughVolumeM3, moreWood, s.BuyAreaM2/m2PerFoot2))
 	default:
-		parts = append(parts, fmt.Sprintf("rough blanks %.4f m² (%.6f m³): buy %s more", s.RoughAreaM2, s.RoughVolumeM3, moreWood))
+		parts = append(parts, fmt.Sprintf("rough blanks %.4f m² (%.6f m³; %.2f board feet), with %s more for waste %.4f m²", s.RoughAreaM2, s.RoughVolumeM3, s.BoardFeet, moreWood, s.BuyAreaM2))
+		parts[0] = strings.Replace(parts[0], "; 0.00 board feet", "", 1)
 	}
-	return strings.Join(append(parts, "in the finished toy "+l.weight(s.WeightKg)), "; ")
+	if l.rack != nil && s.RoughAreaM2 > 0 && (len(l.rack.Boards) > 0 || len(l.rack.Sold.Boards) > 0) {
+		switch {
+		case len(s.OnRack) == 0:
+			parts = append(parts, "the rack has no such "+s.Form)
+		case s.ShortM2 > 0:
+			parts = append(parts, fmt.Sprintf("the rack has %s (%s): %s short by area, and dryfit layout tells on which boards", l.area(s.OnRackM2), strings.Join(s.OnRack, ", "), l.area(s.ShortM2)))
+		default:
+			parts = append(parts, fmt.Sprintf("the rack has %s (%s): enough by area, and dryfit layout tells on which boards", l.area(s.OnRackM2), strings.Join(s.OnRack, ", ")))
+		}
+	}
+	return strings.Join(append(parts, "in the finished "+plural(l.made(), "toy", "toys")+" "+l.weight(s.WeightKg)), "; ")
+}
+
+// made is how many toys are made.
+func (l *Lists) made() (n int) {
+	for _, t := range l.Toys {
+		n += t.Count
+	}
+	return n
 }
 
 func (l *Lists) dowelText(p *page) {
+	if len(l.Dowels) == 0 {
+		return
+	}
+	p.blank()
 	p.title("Dowels")
-	p.para("", fmt.Sprintf("Cut the long ones first. The total has %s for each saw cut and %s for a rough end.", l.size(l.kerf()), l.size(l.waste())))
+	p.para("", fmt.Sprintf("Each saw cut takes %s, and %s of each stick are lost to a rough end. Cut each stick in the order that is given.", l.size(l.kerf()), l.size(l.waste())))
 	follows := false
-	for _, d := range l.Dowels {
+	for i := range l.Dowels {
+		d := &l.Dowels[i]
 		p.blank()
-		total := l.size(d.NeedMM) + " in all"
-		if d.Sticks > 0 {
-			total += fmt.Sprintf(": %d %s of %s", d.Sticks, plural(d.Sticks, "stick", "sticks"), l.size(d.StickMM))
-		}
-		p.para("", fmt.Sprintf("%s %s dowel (%s): %s", l.size(d.DiaMM), d.Wood, strings.Join(d.Stock, ", "), total))
+		p.para("", fmt.Sprintf("%s %s dowel (%s): %s in all%s", l.size(d.DiaMM), d.Wood, strings.Join(d.Stock, ", "), l.size(d.NeedMM), l.toBuy(d)))
 		var rows [][]string
 		for _, c := range d.Lengths {
-			rows = append(rows, []string{l.number(c.LengthMM) + star(c.Follows), strconv.Itoa(c.Count), plus(c.Spare), Numbers(c.Numbers), strings.Join(c.For, "; ")})
+			rows = append(rows, []string{l.of(c.Toy), l.number(c.LengthMM) + star(c.Follows), strconv.Itoa(c.Count), plus(c.Spare), Numbers(c.Numbers), strings.Join(c.For, "; ")})
 			follows = follows || c.Follows
 		}
-		p.table("  ", []string{"length", ">pieces", ">spare", "no.", "for"}, rows)
+		p.table("  ", []string{"toy", "length", ">pieces", ">spare", "no.", "for"}, rows)
+		rows = nil
+		for _, s := range d.Sticks {
+			var cuts []string
+			for _, c := range s.Cuts {
+				if c.Count == 1 {
+					cuts = append(cuts, l.number(c.LengthMM))
+				} else {
+					cuts = append(cuts, fmt.Sprintf("%d of %s", c.Count, l.number(c.LengthMM)))
+				}
+			}
+			rows = append(rows, []string{strconv.Itoa(s.Times), l.stickName(s), l.number(s.LeftMM), strings.Join(cuts, ", ")})
+		}
+		p.table("  ", []string{">sticks", "from", "left of each", "cut in this order"}, rows)
 		for _, n := range d.Notes {
 			p.para("  ", "Note: "+n+".")
 		}
@@ -149,9 +239,226 @@ func (l *Lists) dowelText(p *page) {
 	}
 }
 
+func (l *Lists) stickName(s Stick) string {
+	switch s.From {
+	case FromRack:
+		return l.number(s.LengthMM) + ", " + s.Name
+	case FromSold:
+		return l.number(s.LengthMM) + ", to buy (" + s.Name + ")"
+	}
+	return l.number(s.LengthMM) + ", to buy"
+}
+
+// toBuy says what sticks to buy, and whether less would do.
+func (l *Lists) toBuy(d *Dowel) string {
+	if len(d.Sticks) == 0 {
+		return ""
+	}
+	if len(d.Buy) == 0 {
+		return "; all of it is on the rack"
+	}
+	says := "; buy " + l.Sticks(d)
+	what := "length"
+	if d.ByPrice {
+		what = "price"
+	}
+	switch {
+	case d.Proved:
+		return says + " (proved to be the least by " + what + ")"
+	case d.ByPrice:
+		return says + fmt.Sprintf(" (at least %.2f has to be paid)", d.Least)
+	}
+	return says + " (at least " + l.size(settled(d.Least)) + " is needed)"
+}
+
+// Sticks says how many sticks to buy of a dowel: "1 stick of 36 in and 2 sticks of 48 in".
+func (l *Lists) Sticks(d *Dowel) string {
+	var out []string
+	for _, b := range d.Buy {
+		out = append(out, fmt.Sprintf("%d %s of %s", b.Count, plural(b.Count, "stick", "sticks"), l.size(b.LengthMM)))
+	}
+	return listed(out)
+}
+
+func (l *Lists) sawText(p *page) {
+	if len(l.Saws) == 0 {
+		return
+	}
+	p.blank()
+	p.title("Sawing")
+	p.para("", "By blade, so that each is put on once. A cut stands under the widest blade that turns its tightest curve, whose radius is given; a narrower one does it too, more slowly."+l.oneBlade())
+	for _, s := range l.Saws {
+		p.blank()
+		switch {
+		case s.Saw == SawStraight && s.Blade != "":
+			p.para("", "Straight cuts ("+s.Blade+")")
+		case s.Saw == SawStraight:
+			p.para("", "Straight cuts")
+		case s.Saw == SawBored:
+			p.para("", "Round openings bored with the "+s.Blade+" bit")
+		case s.Saw == SawByHand:
+			p.para("", "By hand")
+		default:
+			p.para("", strings.ToUpper(s.Saw[:1])+s.Saw[1:]+", "+s.Blade+" blade")
+		}
+		var rows [][]string
+		for _, c := range s.Cuts {
+			what := c.Op
+			switch c.Op {
+			case "blank":
+				what = "square blanks"
+			case "length":
+				what = "to length"
+			case "saw":
+				what = "outline"
+			}
+			if c.Each > 1 {
+				what = fmt.Sprintf("%d × %s", c.Each, what)
+			}
+			if c.Side != "" && c.Op != "disc" {
+				what += ", " + c.Side
+			}
+			if c.GlueUp {
+				what += ", glued up"
+			}
+			radius, pierce := "", ""
+			if c.RadiusMM > 0 {
+				radius = l.number(c.RadiusMM)
+			}
+			if c.PierceMM > 0 {
+				pierce = l.number(c.PierceMM)
+			}
+			row := []string{strconv.Itoa(c.Pieces), plus(c.Spare), l.number(c.ThickMM), radius, pierce, what, l.ofPart(c.Toy, c.Part)}
+			if c.Why != "" {
+				row[len(row)-1] += ": " + c.Why
+			}
+			rows = append(rows, row)
+		}
+		p.table("  ", []string{">pieces", ">spare", "thick", "curve", "pierce", "cut", "part"}, rows)
+	}
+}
+
+// ofPart names a part, and its toy where there are several.
+func (l *Lists) ofPart(name, part string) string {
+	if l.several() {
+		return name + ": " + part
+	}
+	return part
+}
+
+// oneBlade says which blade would do all the band sawing, where there are several.
+func (l *Lists) oneBlade() string {
+	n, last := 0, Saw{}
+	for _, s := range l.Saws {
+		if s.Saw == SawBand {
+			n, last = n+1, s
+		}
+	}
+	if n < 2 {
+		return ""
+	}
+	return " One blade of " + strings.ReplaceAll(last.Blade, " ", string(tie)) + " does all of the band sawing."
+}
+
+func (l *Lists) wheelText(p *page) {
+	if len(l.Wheels) == 0 {
+		return
+	}
+	p.blank()
+	p.title("Wheels and other discs")
+	for _, made := range []struct{ key, says string }{{MadeSawn, "Sawn"}, {MadePlug, "With the hole saw"}, {MadeTurned, "Turned"}, {MadeBought, "Bought"}} {
+		for _, w := range l.Wheels {
+			if w.Made != made.key {
+				continue
+			}
+			size := l.size(w.DiaMM) + " across, " + l.size(w.ThickMM) + " thick"
+			if w.BoreMM > 0 {
+				size += ", bore " + l.size(w.BoreMM)
+			}
+			p.para("  ", fmt.Sprintf("%s: %s, %d%s, %s; %s", made.says, l.ofPart(w.Toy, w.Part), w.Count, spares(w.Spare), size, strings.Join(w.Says, "; ")))
+		}
+	}
+}
+
+func (l *Lists) hardwareText(p *page) { l.thingText(p, "Bought ready made", l.Hardware) }
+
+func (l *Lists) consumableText(p *page) {
+	l.thingText(p, "Used up", l.Consumables)
+}
+
+func (l *Lists) thingText(p *page, title string, things []Thing) {
+	if len(things) == 0 {
+		return
+	}
+	p.blank()
+	p.title(title)
+	for _, t := range things {
+		says := t.What
+		if t.Count > 0 {
+			says = fmt.Sprintf("%d × %s", t.Count, says)
+		}
+		if t.Unit == "mm" {
+			says += ", " + l.size(settled(t.Least)) + " in all"
+		} else if t.Unit != "" {
+			about, amount := "", fmt.Sprintf("%g", t.Least)
+			if t.Estimate {
+				about = "about "
+			}
+			if t.Most > t.Least {
+				amount += fmt.Sprintf(" to %g", t.Most)
+			}
+			unit := t.Unit
+			if t.Most == 1 {
+				unit = strings.TrimSuffix(unit, "s")
+			}
+			says += ": " + about + amount + string(tie) + unit
+		}
+		if t.Note != "" {
+			says += "; " + t.Note
+		}
+		p.para("  ", says)
+	}
+}
+
+func (l *Lists) costText(p *page) {
+	c := l.Cost
+	if c == nil {
+		return
+	}
+	p.blank()
+	p.title("Cost of what is to be bought")
+	p.para("", "Sticks by number, boards by area until dryfit layout says which; the wood with "+moreWood+" more for waste, less what is on the rack.")
+	money := c.Money
+	var rows [][]string
+	for _, x := range c.Lines {
+		amount := fmt.Sprintf("%g %s", x.Amount, plural(int(x.Amount), strings.TrimSuffix(x.Unit, "s"), x.Unit))
+		if x.Unit == "m2" {
+			amount = l.area(x.Amount)
+		}
+		each := x.Each
+		if x.Unit == "m2" && l.unit == measure.Inch {
+			each *= m2PerFoot2
+		}
+		rows = append(rows, []string{fmt.Sprintf("%.2f", x.Sum), fmt.Sprintf("%.2f", each), amount, x.What})
+	}
+	rows = append(rows, []string{fmt.Sprintf("%.2f", c.Total), "", "", strings.TrimSpace(money + " in all")})
+	p.table("  ", []string{">sum", ">each", "amount", "for"}, rows)
+	for _, u := range c.Unpriced {
+		p.para("  ", "Without a price: "+u+".")
+	}
+}
+
 func (l *Lists) drillText(p *page) {
+	if len(l.Bits) == 0 {
+		return
+	}
+	p.blank()
 	p.title("Drilling")
-	p.para("", "A blank lies with its face up, its other end (back) to your left and its edge (right) toward you. Lay out each hole from the two sides named over it, on the squared blank before any outline is sawn.")
+	says := "A blank lies with its face up, its other end (back) to your left and its edge (right) toward you. Lay out each hole from the two sides named over it, on the squared blank before any outline is sawn."
+	if l.made() > 1 {
+		says += " One setting of fence, stop and depth serves all pieces of a line: set it on the first, drill them all, then set the next."
+	}
+	p.para("", says)
 	for _, b := range l.Bits {
 		p.blank()
 		switch {
@@ -183,20 +490,26 @@ func between(b Bit) string {
 
 // handText prints what is done by hand to the arrises.
 func (l *Lists) handText(p *page) {
-	if len(l.ByHand) == 0 && l.EaseMM == 0 {
+	ease := false
+	for _, t := range l.Toys {
+		ease = ease || t.EaseMM > 0
+	}
+	if len(l.ByHand) == 0 && !ease {
 		return
 	}
 	p.blank()
 	p.title("By hand")
 	for _, h := range l.ByHand {
-		what := h.Part
+		what := l.ofPart(h.Toy, h.Part)
 		if h.GlueUp {
 			what += " (once it is glued up)"
 		}
 		p.para("  ", fmt.Sprintf("%s: %d %s%s, %s", what, h.Pieces, plural(h.Pieces, "piece", "pieces"), spares(h.Spare), strings.Join(h.Says, "; ")))
 	}
-	if l.EaseMM > 0 {
-		p.para("  ", "all: ease every arris by "+l.size(l.EaseMM))
+	for _, t := range l.Toys {
+		if t.EaseMM > 0 {
+			p.para("  ", l.ofPart(t.Toy, "all")+": ease every arris by "+l.size(t.EaseMM))
+		}
 	}
 }
 
@@ -204,14 +517,19 @@ func (l *Lists) handText(p *page) {
 func (l *Lists) spotText(p *page) {
 	p.title("Where each piece goes")
 	p.para("", "In the order of the build. Left, right, front, back, top and bottom are those of the toy, which drives forward.")
+	last := ""
 	for _, s := range l.Spots {
+		if s.Toy != last && l.several() {
+			p.para("", s.Toy+":")
+		}
+		last = s.Toy
 		p.para("  ", Numbers(s.Numbers)+" "+s.Name()+": "+s.Where)
 	}
 }
 
 func (l *Lists) setUpText(p *page, s *SetUp, off float64) {
 	n := len(s.Holes)
-	what := s.names()
+	what := l.ofPart(s.Toy, s.names())
 	if len(s.TurnedOver) > 0 {
 		what += " (turned over afterwards)"
 	}
@@ -244,6 +562,9 @@ func (l *Lists) setUpText(p *page, s *SetUp, off float64) {
 	}
 	if n > 1 {
 		says = append(says, fmt.Sprintf("%d holes in each", n))
+	}
+	if s.Stack > 1 {
+		says = append(says, fmt.Sprintf("%d at a time, taped together", s.Stack))
 	}
 	if s.AfterSaw {
 		says = append(says, "drilled after sawing: mark it before the edges to measure from are gone")
@@ -286,22 +607,31 @@ func (l *Lists) size(mm float64) string {
 	return strings.ReplaceAll(l.length(mm), " ", string(tie))
 }
 
-func (l *Lists) unitName() string {
-	if l.unit == measure.Inch {
+func (l *Lists) unitName() string { return unitName(l.unit) }
+
+func unitName(u measure.Unit) string {
+	if u == measure.Inch {
 		return "inches"
 	}
 	return "millimetres"
 }
 
 func (l *Lists) weight(kg float64) string {
-	if l.unit == measure.Inch {
-		return fmt.Sprintf("%.1f%coz (%s)", kg/kgPerOunce, tie, grams(kg))
+	switch oz := kg / kgPerOunce; {
+	case l.unit == measure.Inch && oz >= 48:
+		return fmt.Sprintf("%.1f%clb (%s)", oz/16, tie, grams(kg))
+	case l.unit == measure.Inch:
+		return fmt.Sprintf("%.1f%coz (%s)", oz, tie, grams(kg))
 	}
 	return grams(kg)
 }
 
+// grams prints a weight in grams, from ten kilograms on in those.
 func grams(kg float64) string {
 	digits := 0
+	if kg >= 10 {
+		return fmt.Sprintf("%.1f%ckg", kg, tie)
+	}
 	if kg < 0.01 {
 		digits = 1
 	}

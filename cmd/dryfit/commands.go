@@ -37,7 +37,8 @@ type grammar struct {
 	Patterns patternsCmd `cmd:"" help:"Write the full-size paper patterns as PDF."`
 	Guide    guideCmd    `cmd:"" help:"Write the guide to build the toy by, as PDF or as a web page."`
 	Pack     packCmd     `cmd:"" help:"Write guide and patterns as one PDF, to be given away."`
-	Stock    stockCmd    `cmd:"" help:"Print what to buy, cut and drill: the stock, dowel and drill lists."`
+	Stock    stockCmd    `cmd:"" help:"Print what to buy, saw and drill for a toy or a batch: wood, dowels, blades, bits, cost."`
+	Layout   layoutCmd   `cmd:"" help:"Lay the pieces of toys on the boards you have, and draw each board to be marked out."`
 	Plan     planCmd     `cmd:"" help:"Plan the work on one toy or many: when, who, what, with which tool; as text or a chart."`
 	Picture  pictureCmd  `cmd:"" help:"Draw the toy: three views and an isometric, drawn apart, a step, or shaded."`
 	Export   exportCmd   `cmd:"" help:"Write outlines or solids in an open format: SVG, DXF, STL, 3MF or glTF."`
@@ -112,7 +113,7 @@ func run(args []string, _ io.Reader, out, errw io.Writer) (code int) {
 // usageWords puts what the parser of the command line says into plain words.
 var usageWords = strings.NewReplacer(`expected string value but got "EOL" (<EOL>)`, "a value is missing", `missing value, expecting "<arg>"`, "a value is missing",
 	"missing flags: ", "missing ", "unknown flag", "there is no", "can't be used together", "exclude each other",
-	`expected "<file>"`, "the toy file is missing", `expected "<file> ..."`, "the toy file is missing", `expected "<drawing>"`, "the drawing is missing", `expected "<name>"`, "the name of the toy is missing")
+	`expected "<file> ..."`, "the toy file is missing", `expected "<file>"`, "the toy file is missing", `expected "<drawing>"`, "the drawing is missing", `expected "<name>"`, "the name of the toy is missing")
 
 // notNumber is what the parser says of a value that should be a number.
 var notNumber = regexp.MustCompile(`^(--[\w-]+): expected a (float|valid \d+ bit u?int) but got "(.*)"(?: \(\w+\))?$`)

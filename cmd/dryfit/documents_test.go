@@ -16,7 +16,7 @@ var (
 	fence     = regexp.MustCompile("(?ms)^```(\\w*)\n(.*?)^```$")
 	inline    = regexp.MustCompile("`([^`\n]+)`")
 	wholeToy  = regexp.MustCompile(`(?m)\Adryfit: 1\ntoy: (.*)$`)
-	someWords = strings.NewReplacer("NAME", "'Test boat'", "FILE", "examples/quay-tram.yaml", "CHECK", "fit.reach", "DRAWING", "drawing.svg")
+	someWords = strings.NewReplacer("FILE...", "examples/quay-tram.yaml", "NAME", "'Test boat'", "FILE", "examples/quay-tram.yaml", "CHECK", "fit.reach", "DRAWING", "drawing.svg")
 )
 
 // split is the words of a command line as a shell takes them: quotes kept whole.

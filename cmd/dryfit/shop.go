@@ -8,9 +8,7 @@ import (
 	"strings"
 
 	"dryfit/app"
-	"dryfit/measure/source"
 	"dryfit/toy"
-	"dryfit/toy/file"
 )
 
 // noShop is the word of --shop that takes no file.
@@ -50,7 +48,7 @@ func (a proofArgs) ownShop(t *terminal, asJSON bool) (*toy.Shop, error) {
 	case err != nil:
 		return nil, t.unreadable(name, err, asJSON)
 	}
-	shop, probs := file.ReadShop(source.New(name, text))
+	shop, probs := app.ReadShop(name, text)
 	return shop, t.problems(probs, asJSON)
 }
 

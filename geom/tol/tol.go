@@ -81,6 +81,11 @@ const (
 	// below what a bit in wood wanders.
 	Drill = 0.02
 
+	// Plank is how far a board's thickness may differ from the one drawn and still be
+	// taken as it is: 1/64 in, what boards of one planing differ by, and no more than the
+	// clearance of a close running fit, so that what slides over it still goes.
+	Plank = 0.4
+
 	// Spare is what a proof that a piece cannot get out has to have to spare at every
 	// step of it: what a saw and sandpaper can hold, so that a piece that is shut in by
 	// less is not called shut in.

@@ -9,10 +9,9 @@ import (
 	"testing"
 
 	"dryfit/assembly"
-	"dryfit/measure/source"
+	"dryfit/assembly/assemblytest"
 	"dryfit/paper/booklet"
 	"dryfit/prove"
-	"dryfit/toy/file"
 )
 
 func example(t testing.TB, name string) string {
@@ -37,15 +36,8 @@ func book(t testing.TB, text string) *booklet.Book {
 
 func fresh(t testing.TB, text string) *booklet.Book {
 	t.Helper()
-	ty, probs := file.Read(source.New("toy.yaml", text), nil)
-	if len(probs) > 0 {
-		t.Fatal(probs)
-	}
 	cache := &assembly.Cache{}
-	m, probs := assembly.Derive(ty, assembly.Options{Cache: cache})
-	if len(probs) > 0 {
-		t.Fatal(probs)
-	}
+	m := assemblytest.Derive(t, "toy.yaml", text, assembly.Options{Cache: cache})
 	return booklet.New(m, prove.Model(m), cache)
 }
 

@@ -162,6 +162,11 @@ func TestText(t *testing.T) {
 	if len(lines) < 2 || Widest(lines, 2, false) > 25 {
 		t.Errorf("wrapped to %q", lines)
 	}
+	for _, l := range Wrap("Stick the pattern on. It is on page\u00a014.", 2, false, 29) {
+		if strings.HasPrefix(l, "14") || strings.Contains(l, "\u00a0") {
+			t.Errorf("a number is alone on its line, or a space is not plain: %q", l)
+		}
+	}
 	for _, l := range Wrap("birch, blank 4 × 1 1/2 in, or 12 mm, drilled 1/4 in. Then 3 in all", 2, false, 12) {
 		if strings.HasSuffix(l, "×") || strings.HasPrefix(l, "1/2") || strings.HasPrefix(l, "in") || strings.HasPrefix(l, "mm") {
 			t.Errorf("a size is broken: %q", l)

@@ -3,6 +3,7 @@ package draw
 import (
 	"math"
 	"strings"
+	"unicode"
 
 	"dryfit/geom/r2"
 	"dryfit/paper/font"
@@ -91,11 +92,13 @@ func (x Text) Corners() [4]r2.Vec {
 	return [4]r2.Vec{y.corner(0, d), y.corner(w, d), y.corner(w, x.Height), y.corner(0, x.Height)}
 }
 
-// Wrap breaks s into lines of at most width mm at its spaces. A single word that
-// is longer stays whole.
+// Wrap breaks s into lines of at most width mm at its spaces, but for those that are written
+// as no-break spaces. A single word that is longer stays whole.
 func Wrap(s string, height float64, bold bool, width float64) []string {
 	var lines []string
-	for _, w := range phrases(strings.Fields(s)) {
+	space := func(r rune) bool { return unicode.IsSpace(r) && r != noBreak }
+	for _, w := range phrases(strings.FieldsFunc(s, space)) {
+		w = strings.ReplaceAll(w, string(noBreak), " ")
 		if n := len(lines); n > 0 && TextWidth(lines[n-1]+" "+w, height, bold) <= width {
 			lines[n-1] += " " + w
 			continue
@@ -104,6 +107,9 @@ func Wrap(s string, height float64, bold bool, width float64) []string {
 	}
 	return lines
 }
+
+// noBreak is the no-break space.
+const noBreak = '\u00a0'
 
 // phrases joins the words of a size, which is never broken: 5 1/4 × 1 1/4 in, read as
 // 5 on one line and 1/4 on the next, spoils a board.

@@ -7,24 +7,15 @@ import (
 	"testing"
 
 	"dryfit/assembly"
-	"dryfit/measure/source"
+	"dryfit/assembly/assemblytest"
 	"dryfit/paper/draw"
 	"dryfit/paper/layout"
-	"dryfit/toy/file"
 )
 
 // derived reads and derives a toy, which must be without problems.
 func derived(t *testing.T, name, text string) *assembly.Model {
 	t.Helper()
-	toy, probs := file.Read(source.New(name, text), nil)
-	if len(probs) > 0 {
-		t.Fatal(name, probs)
-	}
-	m, probs := assembly.Derive(toy, assembly.Options{})
-	if len(probs) > 0 {
-		t.Fatal(name, probs)
-	}
-	return m
+	return assemblytest.Derive(t, name, text, assembly.Options{})
 }
 
 // lopsided has no symmetry that could hide a mirror or a turn, and every kind of

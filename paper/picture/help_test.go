@@ -9,13 +9,12 @@ import (
 	"testing"
 
 	"dryfit/assembly"
+	"dryfit/assembly/assemblytest"
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/geom/solid"
-	"dryfit/measure/source"
 	"dryfit/paper/svg"
 	"dryfit/prove"
-	"dryfit/toy/file"
 )
 
 const tram = "../../examples/quay-tram.yaml"
@@ -31,15 +30,7 @@ func load(t testing.TB, name string) *assembly.Model {
 
 func read(t testing.TB, name, text string) *assembly.Model {
 	t.Helper()
-	toy, probs := file.Read(source.New(name, text), nil)
-	if len(probs) > 0 {
-		t.Fatal(probs)
-	}
-	m, probs := assembly.Derive(toy, assembly.Options{})
-	if len(probs) > 0 {
-		t.Fatal(probs)
-	}
-	return m
+	return assemblytest.Derive(t, name, text, assembly.Options{})
 }
 
 // block returns the model of one block of length x width x thick mm with work.

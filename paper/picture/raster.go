@@ -88,6 +88,16 @@ func (r *raster) fill(poly []r2.Vec, p, n r3.Vec, at place, body, face int32) {
 	}
 }
 
+// at returns which body is seen at a point of the paper; -1: none.
+func (r *raster) at(p r2.Vec) int32 {
+	q := p.Sub(r.origin).Scale(1 / r.cell)
+	x, y := int(math.Floor(q.X)), int(math.Floor(q.Y))
+	if x < 0 || y < 0 || x >= r.w || y >= r.h {
+		return -1
+	}
+	return r.body[y*r.w+x]
+}
+
 // middleOf returns where on the paper square i is.
 func (r *raster) middleOf(i int) r2.Vec {
 	return r.origin.Add(r2.Vec{X: float64(i%r.w) + 0.5, Y: float64(i/r.w) + 0.5}.Scale(r.cell))

@@ -109,7 +109,7 @@ func (d *Drafter) draw(s Scene, size r2.Vec, scale float64) (out []draw.Item, un
 	view := solid.NewView(from.toward, o.bodies...)
 	var arrows []draw.Item
 	if !s.NoArrows {
-		arrows = s.arrows(m, at)
+		arrows = s.arrows(m, at, func(a spot) int { return coveredBy(a, o, look) })
 	}
 	items = append(items, s.guides(m, view, at)...)
 	items = append(items, arrows...)

@@ -185,6 +185,53 @@ func TestSectionArea(t *testing.T) {
 	}
 }
 
+// The section in a step has the face up as the view above it, whatever side its hole is drilled
+// from, keeps to its room, and has its measure beside the piece, off its outline.
+func TestSectionOfAStep(t *testing.T) {
+	for side, mouth := range map[string]r2.Vec{"face": {Y: 1}, "other-face": {Y: -1}, "end": {X: 1}, "other-end": {X: -1}, "edge": {Y: -1}, "other-edge": {Y: 1}} {
+		// sawn on two sides: its outline is not that of its blank
+		m := block(t, 120, 40, 40, ", work: [{drill: {side: "+side+", dia: 12, depth: 26, at: [[middle, middle]]}}, "+
+			"{saw: {side: edge, outline: [[0, 0], [length, 0], [length, thick, r 15], [30, thick, r 8], [0, 20, r 3]]}}, "+
+			"{saw: {side: end, outline: [[4, 0], [width - 4, 0], [width, thick], [0, thick]]}}]")
+		high, ink := NewDrafter(m).BlindHoles(m, 0, 85)
+		toy, all := r2.EmptyBox(), r2.EmptyBox()
+		var centre draw.Run
+		var says r2.Box
+		page := draw.Page{Items: ink(r2.Vec{X: 85, Y: high})}
+		page.Walk(func(k draw.Mark) {
+			b := r2.EmptyBox()
+			switch {
+			case k.Text != nil:
+				b = draw.Bounds(*k.Text)
+				says = b
+			case k.Path != nil:
+				b = draw.Bounds(*k.Path)
+				if k.Path.Line == draw.Centre {
+					centre = k.Path.Runs[0]
+				}
+			}
+			if k.Layer == layerToy {
+				toy = toy.Union(b)
+			}
+			all = all.Union(b)
+		})
+		from := centre.From
+		if to := centre.Segs[0].To; to.Sub(from).Unit().Dot(mouth) > -0.999 || from.Sub(middle(toy)).Dot(mouth) < math.Abs(toy.Size().X*mouth.X+toy.Size().Y*mouth.Y)/2 || !within2(toy, to) {
+			t.Errorf("%s: the hole goes from %v to %v in %v", side, from, to, toy)
+		}
+		if all.Min.X < -0.01 || all.Max.X > 85.01 || all.Min.Y < -0.01 || all.Max.Y > high+0.01 {
+			t.Errorf("%s: drawn at %v in %.1f mm", side, all, high)
+		}
+		if says.Min.X < toy.Max.X && toy.Min.X < says.Max.X && says.Min.Y < toy.Max.Y && toy.Min.Y < says.Max.Y {
+			t.Errorf("%s: the measure %v lies on the piece %v", side, says, toy)
+		}
+	}
+}
+
+func within2(b r2.Box, p r2.Vec) bool {
+	return b.Min.X <= p.X && p.X <= b.Max.X && b.Min.Y <= p.Y && p.Y <= b.Max.Y
+}
+
 // Sections of a part with many blind holes are still large enough to read, and on the page.
 func TestManySections(t *testing.T) {
 	var work strings.Builder

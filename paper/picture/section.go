@@ -318,34 +318,96 @@ func (d *Drafter) holeMarks(b assembly.Bore, box r2.Box, scale float64) []draw.I
 
 func (d *Drafter) third() bool { return d.m.Toy.Units == measure.Inch }
 
+// upright is a cut through the same plane, looked at so that the face of the blank is up, from
+// the side that the usual view is from; a cut along the face is looked at from above.
+func (c Cut) upright() Cut {
+	if math.Abs(c.Normal.Z) > 0.99 {
+		return Cut{c.At, r3.Z, r3.Y}
+	}
+	if c.Normal.Dot(FrontRight.sight().toward) < 0 {
+		c.Normal = c.Normal.Neg()
+	}
+	return Cut{c.At, c.Normal, r3.Z}
+}
+
 // BlindHoles tells whether a piece has holes that end in the wood, and returns how high the
-// drawing of the first section through them is in a width, mm; and what draws it.
+// drawing of the first section through them is in a width, mm; and what draws it. The face
+// is up in it, as in the view that it stands below.
 func (d *Drafter) BlindHoles(m *assembly.Model, piece int, width float64) (height float64, ink func(r2.Vec) []draw.Item) {
 	p := m.Pieces[piece]
 	cuts, bores := blindCuts(p)
 	if len(cuts) == 0 {
 		return 0, nil
 	}
-	c, s := cuts[0], cuts[0].sight()
-	box := c.extent(p)
+	c := cuts[0].upright()
+	s, box := c.sight(), c.extent(p)
 	scale := min((width-2*sectionSide)/box.Size().X, mostSection/box.Size().Y, largest)
-	height = float64(box.Size().Y*scale) + depthAbove
-	return height, func(size r2.Vec) []draw.Item {
-		at := r2.Vec{X: size.X/2 - float64((box.Min.X+box.Max.X)/2*scale), Y: size.Y - depthAbove - float64(box.Max.Y*scale)}
-		out := []draw.Item{draw.Group{Layer: layerToy, Move: draw.Translate(at), Items: Section(p, c, scale)}}
-		for _, k := range bores[0] {
-			hole := p.Made.Bores[k]
-			by := s.flat(hole.Point).Sub(s.flat(c.At))
-			marks := d.holeMarks(hole, r2.Box{Min: box.Min.Sub(by), Max: box.Max.Sub(by)}, scale)
-			// The words beside it name the bit: the centre line and the depth are left.
-			out = append(out, draw.Group{Layer: layerDimensions, Move: draw.Translate(at.Add(by.Scale(scale))), Items: []draw.Item{marks[0], marks[len(marks)-1]}})
-		}
-		return out
+	items := []draw.Item{draw.Group{Layer: layerToy, Items: Section(p, c, scale)}}
+	marks := draw.Group{Layer: layerDimensions}
+	taken := map[r2.Vec]int{} // dimensions on a side
+	for _, k := range bores[0] {
+		hole := p.Made.Bores[k]
+		way := s.flat(hole.Dir).Unit()
+		side := depthSide(way, s.flat(hole.Point.Sub(c.At)), box)
+		key := r2.Vec{X: math.Round(side.X * 10), Y: math.Round(side.Y * 10)}
+		marks.Items = append(marks.Items, d.depthMarks(hole, s.flat(hole.Point.Sub(c.At)), way, side, box, scale, offset+float64(dimStep*float64(taken[key])))...)
+		taken[key]++
+	}
+	items = append(items, marks)
+	all := draw.Bounds(items...)
+	return all.Size().Y, func(size r2.Vec) []draw.Item {
+		at := r2.Vec{X: size.X/2 - float64((box.Min.X+box.Max.X)/2*scale), Y: size.Y - all.Max.Y}
+		return []draw.Item{draw.Group{Move: draw.Translate(at), Items: items}}
 	}
 }
 
+// reaches is how far a box reaches from a point in a direction.
+func reaches(box r2.Box, from, dir r2.Vec) float64 {
+	far := r2.Vec{X: box.Max.X, Y: box.Max.Y}
+	if dir.X < 0 {
+		far.X = box.Min.X
+	}
+	if dir.Y < 0 {
+		far.Y = box.Min.Y
+	}
+	return far.Sub(from).Dot(dir)
+}
+
+// depthSide is the side of a hole to which its depth is measured: the nearer side of the piece,
+// of equals the right one, and the upper.
+func depthSide(way, mouth r2.Vec, box r2.Box) r2.Vec {
+	side := way.Perp()
+	if side.X < -tol.Clip || side.X < tol.Clip && side.Y < 0 {
+		side = side.Neg()
+	}
+	if reaches(box, mouth, side.Neg()) < reaches(box, mouth, side)-tol.Page {
+		return side.Neg()
+	}
+	return side
+}
+
+// depthMarks are the centre line and the depth of a hole in a section, off the piece by some
+// mm. The words beside it name the bit. No line of the dimension lies on the outline: they
+// begin at the side of the piece, and the one that the hole ends at is drawn on to there.
+func (d *Drafter) depthMarks(b assembly.Bore, mouth, way, side r2.Vec, box r2.Box, scale, off float64) []draw.Item {
+	end := mouth.Add(way.Scale(b.Hi))
+	beside := reaches(box, mouth, side)
+	from, to := end.Add(side.Scale(beside)).Scale(scale), mouth.Add(side.Scale(beside)).Scale(scale)
+	if to.Y < from.Y-tol.Page { // the words go up
+		from, to = to, from
+	}
+	if to.Sub(from).Perp().Dot(side) < 0 {
+		off = -off
+	}
+	return []draw.Item{
+		draw.Path{Line: draw.Centre, Runs: []draw.Run{draw.Polyline(mouth.Scale(scale).Sub(way.Scale(pastHole+1)), end.Scale(scale).Add(way.Scale(pastHole)))}},
+		draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Polyline(end.Add(side.Scale(b.R)).Scale(scale), end.Add(side.Scale(beside)).Scale(scale))}},
+		draw.Dimension(from, to, off, says(d.m, b.Hi)),
+	}
+}
+
+// pastHole is how far a centre line goes on behind the end of a hole, mm on paper.
+const pastHole = 3.0
+
 // mostSection is the most height of a section among the words of a step, mm.
 const mostSection = 26.0
-
-// depthAbove is the room above it, for the centre line and the word of the depth, mm.
-const depthAbove = 9.0

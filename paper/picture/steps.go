@@ -39,9 +39,6 @@ func (d *Drafter) Steps(seq prove.Sequence) []Step {
 	return out
 }
 
-// Steps returns the drawings of a proved order, in order.
-func Steps(m *assembly.Model, seq prove.Sequence) []Step { return NewDrafter(m).Steps(seq) }
-
 // grouped says which moves go into one drawing: a step of the build, such as an axle
 // with its wheels, and after it steps that put the same parts; and the first piece of
 // all with what is put onto it.

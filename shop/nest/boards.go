@@ -22,8 +22,11 @@ func Boards(ctx context.Context, p Problem, e Effort) (Layout, float64, error) {
 		s.start()
 		tell(s.found())
 		for round := 0; !e.ends(ctx, round) && s.tries(); round++ {
-			if s.round(ctx) {
+			if s.round(ctx, e.Lines) {
 				tell(s.found())
+			}
+			if e.Lines > 0 && s.y.work > e.Lines {
+				break
 			}
 		}
 		s.tidy()
@@ -206,7 +209,7 @@ func (s *stacker) plan() {
 func (s *stacker) tries() bool { return len(s.plans) > 0 }
 
 // round tries the next set of boards.
-func (s *stacker) round(ctx context.Context) bool {
+func (s *stacker) round(ctx context.Context, lines int) bool {
 	y := s.y
 	set := s.plans[s.tired%len(s.plans)]
 	s.tired++
@@ -234,7 +237,7 @@ func (s *stacker) round(ctx context.Context) bool {
 		}
 	}
 	y.even()
-	stop := func() bool { return ctx.Err() != nil }
+	stop := func() bool { return ctx.Err() != nil || lines > 0 && y.work > lines }
 	for k := 0; k < 1+s.tired/len(s.plans) && !stop(); k++ {
 		if k > 0 {
 			y.kick()
@@ -333,7 +336,7 @@ func newGround(p *Problem) (*ground, error) {
 			return nil, fmt.Errorf("board %s: %w", b.Name, err)
 		}
 		for k := range kinds {
-			g.off = append(g.off, clashOf(kinds[k].parts, off, p.Rim))
+			g.off = append(g.off, clashOf(kinds[k].parts, off, p.rim(kinds[k].item)))
 		}
 		g.boards = append(g.boards, boxOf(b.Shape.Outer).grow(-p.Rim))
 		g.free = append(g.free, b.Shape.Area())

@@ -52,19 +52,20 @@ func (p *Problem) Check(l Layout, near float64) error {
 	for k, at := range l.Places {
 		name, board := p.Items[at.Item].Name, p.Boards[at.Board]
 		b := boxOf(board.Shape.Outer)
-		rim := p.Rim - near
+		rim := p.rim(at.Item) - near
 		if boxes[k].x0 < b.x0+rim || boxes[k].y0 < b.y0+rim || boxes[k].x1 > b.x1-rim || boxes[k].y1 > b.y1-rim {
 			return fmt.Errorf("%s (place %d) is not on the board %s, or too near its edge", name, k+1, board.Name)
 		}
 		if d := apart(laid[k], off[at.Board]); d < rim {
-			return fmt.Errorf("%s (place %d) is %.6g from the edge of the board %s or what is spared there, expected %.6g", name, k+1, d, board.Name, p.Rim)
+			return fmt.Errorf("%s (place %d) is %.6g from the edge of the board %s or what is spared there, expected %.6g", name, k+1, d, board.Name, p.rim(at.Item))
 		}
 		for j := 0; j < k; j++ {
-			if l.Places[j].Board != at.Board || !boxes[k].grow(p.Gap).meets(boxes[j]) {
+			gap := p.gap(at.Item, l.Places[j].Item)
+			if l.Places[j].Board != at.Board || !boxes[k].grow(gap).meets(boxes[j]) {
 				continue
 			}
-			if d := apart(laid[k], laid[j]); d < p.Gap-near {
-				return fmt.Errorf("%s (place %d) and %s (place %d) are %.6g apart on the board %s, expected %.6g", name, k+1, p.Items[l.Places[j].Item].Name, j+1, d, board.Name, p.Gap)
+			if d := apart(laid[k], laid[j]); d < gap-near {
+				return fmt.Errorf("%s (place %d) and %s (place %d) are %.6g apart on the board %s, expected %.6g", name, k+1, p.Items[l.Places[j].Item].Name, j+1, d, board.Name, gap)
 			}
 		}
 	}

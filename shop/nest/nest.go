@@ -35,6 +35,7 @@ type Item struct {
 	Shape Shape
 	Turns []Turn // the ways in which it may lie; none: as it is drawn
 	Count int
+	Room  float64 // to keep around it beyond gap and rim: see Problem.gap
 }
 
 // A Board is what pieces are laid on.
@@ -48,9 +49,17 @@ type Board struct {
 type Problem struct {
 	Items  []Item
 	Boards []Board
-	Gap    float64 // between pieces: kerf and handling
+	Gap    float64 // between pieces: the kerf
 	Rim    float64 // from the boards' edges
 }
+
+// gap is how far two items have to be apart: they share the room that each of them needs.
+func (p *Problem) gap(a, b int) float64 {
+	return p.Gap + (p.Items[a].Room+p.Items[b].Room)/2
+}
+
+// rim is how far an item has to be from the edge of a board.
+func (p *Problem) rim(item int) float64 { return p.Rim + p.Items[item].Room }
 
 // A Place is where one piece lies: its shape turned, then shifted by At.
 type Place struct {
@@ -69,6 +78,7 @@ type Layout struct {
 type Effort struct {
 	Seed   uint64
 	Rounds int                   // 0: until the context ends
+	Lines  int                   // of search along which a place was sought, at most, for Boards; 0: any number
 	Hands  int                   // so many search side by side, each with its own luck; 0: one
 	Found  func(Layout, float64) // called with each better layout and its value; may be nil
 }
@@ -176,6 +186,9 @@ func (p *Problem) usable() error {
 	for _, it := range p.Items {
 		if it.Count < 0 {
 			return fmt.Errorf("%s is wanted %d times", it.Name, it.Count)
+		}
+		if !(it.Room >= 0) {
+			return fmt.Errorf("%s needs room of %g", it.Name, it.Room)
 		}
 	}
 	if !(p.Gap >= 0) || !(p.Rim >= 0) {

@@ -190,3 +190,44 @@ func BenchmarkLine(b *testing.B) {
 		y.along(0, 1, 0, y.at[0], r2.Vec{X: 1})
 	}
 }
+
+// A piece that needs room of its own has it: whole at the edge, and half of each from others.
+func TestRoom(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		rooms [2]float64
+		wide  float64 // of a board 4 high
+		fits  bool
+	}{
+		{"none needed", [2]float64{0, 0}, 9, true},
+		{"none needed, and less than there has to be", [2]float64{0, 0}, 8.9, false},
+		{"one needs it", [2]float64{2, 0}, 12.1, false},
+	} {
+		for turn := 0; turn < 2; turn++ {
+			p := Problem{Gap: 1, Boards: []Board{{Name: "b", Shape: rect(c.wide, 4)}}}
+			for i, room := range c.rooms {
+				p.Items = append(p.Items, Item{Name: string(rune('a' + i)), Shape: rect(4, 4), Room: room, Count: 1})
+			}
+			l, _, err := Boards(context.Background(), p, Effort{Seed: 1, Rounds: 3})
+			if err != nil || (l.Left[0]+l.Left[1] == 0) != c.fits {
+				t.Errorf("%s: %v, %v", c.name, l, err)
+			}
+			c.rooms[0], c.rooms[1] = c.rooms[1], c.rooms[0]
+		}
+	}
+	// one of 4 with room 2 needs 8 by 8, and lies 1 + 1 from one without
+	p := Problem{Gap: 1, Items: []Item{{Name: "roomy", Shape: rect(4, 4), Room: 2, Count: 1}, {Name: "plain", Shape: rect(4, 4), Count: 1}}, Boards: []Board{{Name: "b", Shape: rect(12, 8)}}}
+	l, _, err := Boards(context.Background(), p, Effort{Seed: 1, Rounds: 3})
+	if err != nil || l.Left[0]+l.Left[1] > 0 {
+		t.Fatalf("%v, %v", l, err)
+	}
+	if err := p.Check(l, exact); err != nil {
+		t.Error(err)
+	}
+	for _, bad := range [][2]r2.Vec{{{X: 1.9, Y: 2}, {X: 8}}, {{X: 2, Y: 2}, {X: 7.9}}} {
+		l.Places = []Place{{At: bad[0]}, {Item: 1, At: bad[1]}}
+		if p.Check(l, exact) == nil {
+			t.Errorf("%v is allowed", bad)
+		}
+	}
+}

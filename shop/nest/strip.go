@@ -251,7 +251,7 @@ func (g *ground) count() (length float64) {
 		}
 		for c := 0; c < it.Count; c++ {
 			g.item = append(g.item, int32(i))
-			length += wide + g.p.Gap
+			length += wide + g.p.gap(i, i)
 			sum += g.kinds[g.first[i]].area
 		}
 	}
@@ -269,7 +269,7 @@ func (g *ground) tables() {
 	g.clash = make([]clash, n*n)
 	for a := range g.kinds {
 		for b := range g.kinds {
-			g.clash[a*n+b] = clashOf(g.kinds[a].parts, g.kinds[b].parts, g.p.Gap)
+			g.clash[a*n+b] = clashOf(g.kinds[a].parts, g.kinds[b].parts, g.p.gap(g.kinds[a].item, g.kinds[b].item))
 		}
 	}
 }

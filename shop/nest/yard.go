@@ -55,7 +55,7 @@ func (y *yard) pieces() int { return len(y.kind) }
 
 // fits tells whether the box of a kind goes into a board's room, and where its origin may be.
 func (y *yard) fits(k, board int32) (box, bool) {
-	b, s := y.room[board], y.g.kinds[k].box
+	b, s := y.room[board].grow(-y.g.roomOf(k)), y.g.kinds[k].box
 	in := box{b.x0 - s.Min.X, b.y0 - s.Min.Y, b.x1 - s.Max.X, b.y1 - s.Max.Y}
 	slight := y.g.slight
 	if in.x1 < in.x0 && in.x1 > in.x0-slight {
@@ -67,9 +67,12 @@ func (y *yard) fits(k, board int32) (box, bool) {
 	return in, in.x0 <= in.x1 && in.y0 <= in.y1
 }
 
+// roomOf is what a kind keeps free around it at the edge of a board, beyond the rim.
+func (g *ground) roomOf(k int32) float64 { return g.p.Items[g.kinds[k].item].Room }
+
 // goes tells whether the box of an item goes on an empty board in any of its turns.
 func (g *ground) goes(item, board int) bool {
-	b := g.boards[board]
+	b := g.boards[board].grow(-g.p.Items[item].Room)
 	for k := g.first[item]; k < g.first[item+1]; k++ {
 		s := g.kinds[k].box.Size()
 		if s.X <= b.x1-b.x0+g.slight && s.Y <= b.y1-b.y0+g.slight {

@@ -1,9 +1,8 @@
-package prove
+package outline
 
 import (
 	"math"
 
-	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/trig"
 )
@@ -14,11 +13,11 @@ import (
 // sawStep is one step of an outline with its start.
 type sawStep struct {
 	from r2.Vec
-	outline.Seg
+	Seg
 }
 
 // sawSteps lists the steps of an outline counter-clockwise, the closing one included.
-func sawSteps(p outline.Path) []sawStep {
+func sawSteps(p Path) []sawStep {
 	if p.Area() < 0 {
 		p = p.Reverse()
 	}
@@ -29,7 +28,7 @@ func sawSteps(p outline.Path) []sawStep {
 		at = s.To
 	}
 	if at != p.Start {
-		out = append(out, sawStep{at, outline.Line(p.Start)})
+		out = append(out, sawStep{at, Line(p.Start)})
 	}
 	return out
 }
@@ -56,10 +55,10 @@ const (
 	curveTurn = math.Pi / 4
 )
 
-// insideCurves returns the tightest inside curve of the wood, its radius and a place on it
+// InsideCurves returns the tightest inside curve of the wood, its radius and a place on it
 // (Inf if there is none), and the sharp inside corners. The wood is inside the
 // outline, or outside it for what is cut out.
-func insideCurves(p outline.Path, outside bool) (radius float64, at r2.Vec, corners []r2.Vec) {
+func (p Path) InsideCurves(outside bool) (radius float64, at r2.Vec, corners []r2.Vec) {
 	radius = math.Inf(1)
 	sign := -1.0 // an inside curve of the wood turns right along a counter-clockwise outline
 	if outside {
@@ -103,9 +102,9 @@ func insideCurves(p outline.Path, outside bool) (radius float64, at r2.Vec, corn
 	return radius, at, corners
 }
 
-// narrowest returns the least width of the strip that an outline fits into.
-func narrowest(p outline.Path) float64 {
-	hull := outline.Hull(p.Polygon())
+// Narrowest returns the least width of the strip that an outline fits into.
+func (p Path) Narrowest() float64 {
+	hull := Hull(p.Polygon())
 	best := math.Inf(1)
 	for i, a := range hull {
 		d := hull[(i+1)%len(hull)].Sub(a).Unit()

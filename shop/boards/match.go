@@ -1,0 +1,210 @@
+package boards
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"dryfit/facts"
+	"dryfit/geom/r2"
+	"dryfit/geom/tol"
+	"dryfit/measure"
+	"dryfit/shop/nest"
+	"dryfit/toy"
+)
+
+// mostPlaned is how much is planed off a board at most, beyond what a rough one loses: what
+// is thicker is better kept, or sawn through its edge. Common practice, no source.
+const mostPlaned = facts.MMPerInch / 4
+
+// manySold stands for any number.
+const manySold = 1000
+
+// A candidate is a board that a stock can come from.
+type candidate struct {
+	board toy.Plank
+	from  string
+	plane float64 // to this thickness; 0: as it is
+	label string  // of the trade
+	cost  float64
+}
+
+// named is a board or sheet of the toy files.
+func (g *group) says(u measure.Unit) string {
+	return fmt.Sprintf("%s %s, %s", g.wood.Name, g.form, measure.FromMM(g.thick).Format(u))
+}
+
+// find looks through a rack for boards of the group's wood, form and thickness.
+func (g *group) find(r *toy.Rack, m margins, u measure.Unit) {
+	g.plane = len(r.Tools) == 0 // hand tools, as usual
+	for _, t := range r.Tools {
+		g.plane = g.plane || t == "planer" || t == "hand-plane"
+	}
+	take := func(list []toy.Plank, from string) (out []candidate) {
+		for _, b := range list {
+			if w, ok := facts.Wood(b.Wood); !ok || w.Name != g.wood.Name || b.Form != g.form || b.Count == 0 {
+				continue
+			}
+			to, why := g.suits(b, m, u)
+			if why != "" {
+				g.whys = append(g.whys, b.Name+" "+why)
+				continue
+			}
+			if from == FromSold {
+				b.Count = manySold
+			}
+			out = append(out, candidate{board: b, from: from, plane: to})
+		}
+		return out
+	}
+	g.has, g.sold = take(r.Boards, FromRack), take(r.Sold.Boards, FromSold)
+}
+
+// suits tells to what thickness a board has to be planed, 0 for not at all, or why it does
+// not do.
+func (g *group) suits(b toy.Plank, m margins, u measure.Unit) (plane float64, why string) {
+	is := b.Thick.MM()
+	if b.Rough {
+		is -= m.planing
+	}
+	size := func(mm float64) string { return measure.FromMM(mm).Format(u) }
+	over := is - g.thick
+	switch {
+	case over < -tol.Plank && b.Rough:
+		return 0, fmt.Sprintf("is %s rough, and %s when it is planed", size(b.Thick.MM()), size(is))
+	case over < -tol.Plank:
+		return 0, "is only " + size(is) + " thick"
+	case over <= tol.Plank && !b.Rough:
+		return 0, ""
+	case b.Form == toy.Sheet:
+		return 0, "is " + size(is) + " thick, and a sheet is not planed"
+	case over > mostPlaned:
+		return 0, "is " + size(b.Thick.MM()) + " thick, too much to plane away"
+	case !g.plane:
+		return 0, "would have to be planed, and the shop has neither planer nor hand plane"
+	}
+	return g.thick, ""
+}
+
+// copies lists boards that are alike by names of their own.
+func copies(b toy.Plank, most int) (out []toy.Plank) {
+	for i := 1; i <= min(b.Count, most); i++ {
+		c := b
+		if b.Count > 1 {
+			c.Name = fmt.Sprintf("%s no. %d", b.Name, i)
+		}
+		c.Count = 1
+		out = append(out, c)
+	}
+	return out
+}
+
+// shapeOf is the outline of a board with its flaws as holes, in the board's own frame.
+func shapeOf(b toy.Plank) nest.Shape {
+	s := nest.Shape{Outer: points(b.Outline)}
+	for _, f := range b.Flaws {
+		s.Holes = append(s.Holes, flawOf(f))
+	}
+	return s
+}
+
+func points(list []toy.Point) (out []r2.Vec) {
+	for _, p := range list {
+		out = append(out, r2.Vec{X: p.X.MM(), Y: p.Y.MM()})
+	}
+	return out
+}
+
+func flawOf(f toy.Flaw) []r2.Vec {
+	at := r2.Vec{X: f.At.X.MM(), Y: f.At.Y.MM()}
+	if f.Dia > 0 {
+		return round(at, f.Dia.MM()/2)
+	}
+	var out []r2.Vec
+	for _, p := range rect(r2.Vec{X: f.Size.X.MM(), Y: f.Size.Y.MM()}).Outer {
+		out = append(out, p.Add(at))
+	}
+	return out
+}
+
+// boardOf is a board without pieces.
+func boardOf(b toy.Plank, from string, plane float64) Board {
+	s := shapeOf(b)
+	out := Board{Name: b.Name, From: from, ThickMM: rounded(b.Thick.MM()), PlaneToMM: rounded(plane), Across: b.Across, Price: b.Price, OutlineMM: pairs(s.Outer), Flaws: []Flaw{}, Places: []Place{}, Left: []Rest{}, shape: s}
+	out.AreaM2 = kept(areaOf(nest.Shape{Outer: s.Outer}) * 1e-6)
+	for i, f := range b.Flaws {
+		why := f.Why
+		if why == "" {
+			why = "flaw"
+		}
+		out.Flaws = append(out.Flaws, Flaw{why, pairs(s.Holes[i])})
+	}
+	return out
+}
+
+// A frame is how a board is turned for the search, so that its grain runs along x.
+type frame struct {
+	across bool
+	wide   float64 // what y becomes: X' = y - min, Y' = max - x
+	min    r2.Vec
+}
+
+func frameOf(b toy.Plank) frame {
+	box := r2.Around(points(b.Outline)...)
+	return frame{across: b.Across, wide: box.Max.X, min: box.Min}
+}
+
+// in turns a shape from the board's frame to that of the search, a quarter clockwise.
+func (f frame) in(p r2.Vec) r2.Vec {
+	if !f.across {
+		return p
+	}
+	return r2.Vec{X: p.Y - f.min.Y, Y: f.wide - p.X}
+}
+
+// out is the way back.
+func (f frame) out(p r2.Vec) r2.Vec {
+	if !f.across {
+		return p
+	}
+	return r2.Vec{X: f.wide - p.Y, Y: p.X + f.min.Y}
+}
+
+func (f frame) shape(s nest.Shape, by func(r2.Vec) r2.Vec) nest.Shape {
+	each := func(pts []r2.Vec) []r2.Vec {
+		out := make([]r2.Vec, len(pts))
+		for i, p := range pts {
+			out[i] = by(p)
+		}
+		return out
+	}
+	out := nest.Shape{Outer: each(s.Outer)}
+	for _, h := range s.Holes {
+		out.Holes = append(out.Holes, each(h))
+	}
+	return out
+}
+
+// trades lists what is commonly sold that a stock can be made from.
+func (g *group) trades() (out []candidate) {
+	best := math.Inf(1)
+	for _, t := range facts.Trades(g.wood.Kind) {
+		thick := t.Thick
+		if t.Kind == "panel" {
+			thick = g.thick
+		}
+		if thick < g.thick-tol.Plank || thick > best+tol.Page {
+			continue
+		}
+		best = thick
+		b := toy.Plank{Name: strings.TrimSpace(t.Name + " " + g.wood.Name), Wood: g.wood.Name, Form: g.form, Thick: measure.FromMM(thick), Count: manySold}
+		l, w := measure.FromMM(t.Length), measure.FromMM(t.Width)
+		b.Outline = []toy.Point{{}, {X: l}, {X: l, Y: w}, {Y: w}}
+		c := candidate{board: b, from: FromTrade, label: t.Source}
+		if thick > g.thick+tol.Plank {
+			c.plane = g.thick
+		}
+		out = append(out, c)
+	}
+	return out
+}

@@ -1,0 +1,365 @@
+package boards
+
+import (
+	"context"
+	"math"
+
+	"dryfit/geom/outline"
+	"dryfit/geom/r2"
+	"dryfit/shop/nest"
+)
+
+// A searcher looks for the cheapest boards that take all pieces of a problem, and for a
+// layout on them that can be followed. Plain rows give a first answer. Sets of boards that
+// would be cheaper are tried with rows and then with the full search. Where rows do on the boards that
+// are found, rows it is.
+type searcher struct {
+	ctx  context.Context
+	p    *nest.Problem
+	dia  []float64 // of the items that are rounds
+	e    Effort
+	best nest.Layout
+	err  error
+}
+
+const (
+	mostSets     = 4096       // of boards that are looked at; beyond, only the search over all boards
+	setTries     = 12         // of them with the full search, in a round
+	neverFull    = 0.92       // of their area: more than this is never filled by pieces and their gaps
+	mostSearched = 400        // pieces, for the full search
+	mostRounds   = 30         // the same, where all of them are rounds
+	lineWork     = 15_000_000 // corners looked at by a search
+	pushTries    = 5          // of pushing the pieces of a board together
+	pushRounds   = 3
+	mostPushed   = 3    // boards of a stock, the emptiest: what is left of those is worth having in one piece
+	worthPush    = 0.85 // a board that is used more is left as it is
+)
+
+// lookFor returns the best layout found; what does not go on all boards together is left.
+func lookFor(ctx context.Context, p *nest.Problem, dia []float64, e Effort) (nest.Layout, error) {
+	s := &searcher{ctx: ctx, p: p, dia: dia, e: e}
+	s.best = s.inRows(s.all())
+	if s.left(s.best) > 0 {
+		s.run(s.all(), e.Rounds)
+	}
+	if s.left(s.best) == 0 {
+		s.sets()
+	}
+	s.follow()
+	full := make([]float64, len(p.Boards))
+	for _, at := range s.best.Places {
+		full[at.Board] += areaOf(p.Items[at.Item].Shape) / areaOf(p.Boards[at.Board].Shape)
+	}
+	pushed := 0
+	for _, b := range sorted(len(full), func(a, b int) bool { return full[a] < full[b] }) {
+		if full[b] > 0 && full[b] < worthPush && pushed < mostPushed {
+			s.push(b)
+			pushed++
+		}
+	}
+	return s.best, s.err
+}
+
+func (s *searcher) all() []bool {
+	out := make([]bool, len(s.p.Boards))
+	for i := range out {
+		out[i] = true
+	}
+	return out
+}
+
+func (s *searcher) left(l nest.Layout) (n int) {
+	for _, k := range l.Left {
+		n += k
+	}
+	return n
+}
+
+func used(l nest.Layout, n int) []bool {
+	out := make([]bool, n)
+	for _, p := range l.Places {
+		out[p.Board] = true
+	}
+	return out
+}
+
+func (s *searcher) cost(set []bool) (c float64) {
+	for b, in := range set {
+		if in {
+			c += s.p.Boards[b].Cost
+		}
+	}
+	return c
+}
+
+// better tells whether a layout leaves fewer pieces, or lies on cheaper boards.
+func (s *searcher) better(a, b nest.Layout) bool {
+	if x, y := s.left(a), s.left(b); x != y {
+		return x < y
+	}
+	return s.cost(used(a, len(s.p.Boards))) < s.cost(used(b, len(s.p.Boards)))-1e-9
+}
+
+// inRows returns the best layout in rows on some boards: cheap boards first or large ones, wide or
+// long pieces first.
+func (s *searcher) inRows(set []bool) nest.Layout {
+	var best nest.Layout
+	first := true
+	for _, sign := range [2]float64{1, -1} {
+		var order []int
+		for _, b := range s.order(sign) {
+			if set[b] {
+				order = append(order, b)
+			}
+		}
+		for _, less := range []func(a, b r2.Vec) bool{wideFirst, longFirst} {
+			if l := rows(s.p, s.dia, order, less); first || s.better(l, best) {
+				best, first = l, false
+			}
+		}
+	}
+	return best
+}
+
+// order lists all boards, cheap ones first, or last for a negative sign.
+func (s *searcher) order(sign float64) []int {
+	return sorted(len(s.p.Boards), func(a, b int) bool { return sign*s.p.Boards[a].Cost < sign*s.p.Boards[b].Cost })
+}
+
+// crowded tells whether there are so many pieces that the full search gets nowhere in a
+// sensible time: rounds alone lie as close in rows as they can, and of many hundred pieces
+// one more or less does not fill a board.
+func (s *searcher) crowded() bool {
+	n, rounds := 0, true
+	for i, it := range s.p.Items {
+		n += it.Count
+		rounds = rounds && (s.dia[i] > 0 || it.Count == 0)
+	}
+	return n > mostSearched || rounds && n > mostRounds
+}
+
+// lines is how many lines a search may follow: so many that it takes about as long whatever the
+// number of pieces and corners.
+func lines(p *nest.Problem) int {
+	n, corners := 0, 0
+	for _, it := range p.Items {
+		n += it.Count
+		k := len(it.Shape.Outer)
+		for _, h := range it.Shape.Holes {
+			k += len(h)
+		}
+		corners += it.Count * k
+	}
+	return 1000 + lineWork/max(1, corners+n)
+}
+
+// run searches on some boards and keeps what is better.
+func (s *searcher) run(set []bool, rounds int) bool {
+	sub := *s.p
+	sub.Boards = nil
+	var of []int
+	for b, in := range set {
+		if in {
+			sub.Boards, of = append(sub.Boards, s.p.Boards[b]), append(of, b)
+		}
+	}
+	if s.crowded() {
+		return false
+	}
+	l, _, err := nest.Boards(s.ctx, sub, nest.Effort{Seed: s.e.Seed, Hands: s.e.Hands, Rounds: rounds, Lines: rounds * lines(&sub)})
+	if err != nil {
+		s.err = err
+		return false
+	}
+	for i := range l.Places {
+		l.Places[i].Board = of[l.Places[i].Board]
+	}
+	if !s.better(l, s.best) {
+		return s.left(l) == 0
+	}
+	s.best = l
+	return true
+}
+
+// sets tries sets of boards that are cheaper than those of the best layout.
+func (s *searcher) sets() {
+	need := 0.0
+	for i, it := range s.p.Items {
+		a := areaOf(it.Shape)
+		if it.Room == 0 { // squared: each takes its kerf as well
+			size := r2.Around(s.p.Laid(nest.Place{Item: i}).Outer...).Size()
+			a = (size.X + s.p.Gap) * (size.Y + s.p.Gap)
+		}
+		need += float64(a * float64(it.Count))
+	}
+	n := len(s.p.Boards)
+	if n > 12 || 1<<n > mostSets {
+		s.run(s.all(), s.e.Rounds)
+		return
+	}
+	type choice struct {
+		set  []bool
+		cost float64
+		seen string
+	}
+	var list []choice
+	limit := s.cost(used(s.best, n))
+	for bits := 1; bits < 1<<n; bits++ {
+		c := choice{set: make([]bool, n)}
+		room := 0.0
+		for b := range c.set {
+			if bits>>b&1 == 1 {
+				c.set[b] = true
+				room += areaOf(s.p.Boards[b].Shape)
+			}
+		}
+		if c.cost = s.cost(c.set); c.cost < limit-1e-9 && room*neverFull >= need {
+			list = append(list, c)
+		}
+	}
+	order := sorted(len(list), func(a, b int) bool { return list[a].cost < list[b].cost })
+	// rows on each: quick, and what they reach bounds the rest
+	for k, i := range order {
+		if s.ctx.Err() != nil {
+			return
+		}
+		if l := s.inRows(list[i].set); s.better(l, s.best) {
+			s.best = l
+			order = order[:k]
+			break
+		}
+	}
+	cheaper := func(i int) bool { return list[order[i]].cost < s.cost(used(s.best, n))-1e-9 }
+	// bisection, as a set that costs more mostly takes more
+	for lo, hi := 0, len(order); lo < hi && s.ctx.Err() == nil; {
+		mid := (lo + hi) / 2
+		if cheaper(mid) && s.run(list[order[mid]].set, 1) {
+			hi = mid
+		} else {
+			lo = mid + 1
+		}
+	}
+	// then all that are cheaper still, the dearest first, with more effort each time
+	for round := 1; round <= s.e.Rounds; round++ {
+		tries := setTries
+		for i := len(order) - 1; i >= 0 && tries > 0 && s.ctx.Err() == nil; i-- {
+			if cheaper(i) {
+				s.run(list[order[i]].set, round)
+				tries--
+			}
+		}
+	}
+}
+
+// follow lays the pieces in rows, if the boards that are used take them so.
+func (s *searcher) follow() {
+	set := used(s.best, len(s.p.Boards))
+	l := s.inRows(set)
+	if s.left(l) <= s.left(s.best) && !s.better(s.best, l) {
+		s.best = l
+	}
+}
+
+// push lays the pieces of a board anew on a shorter one, as long as they go on it: what is
+// left is then one piece, the board's full width.
+func (s *searcher) push(b int) {
+	sub := nest.Problem{Gap: s.p.Gap, Rim: s.p.Rim}
+	of := map[int]int{}
+	var items []int
+	var dia []float64
+	in := 0.0
+	for _, at := range s.best.Places {
+		if at.Board != b {
+			continue
+		}
+		k, ok := of[at.Item]
+		if !ok {
+			k = len(items)
+			of[at.Item] = k
+			items = append(items, at.Item)
+			it := s.p.Items[at.Item]
+			it.Count = 0
+			sub.Items, dia = append(sub.Items, it), append(dia, s.dia[at.Item])
+		}
+		sub.Items[k].Count++
+		in += areaOf(s.p.Items[at.Item].Shape)
+	}
+	board := s.p.Boards[b]
+	if len(items) == 0 {
+		return
+	}
+	box := r2.Around(board.Shape.Outer...)
+	end := func(l []nest.Place) (x float64) {
+		x = box.Min.X
+		for _, at := range l {
+			if at.Board == b {
+				x = math.Max(x, r2.Around(s.p.Laid(at).Outer...).Max.X+s.p.Rim+s.p.Items[at.Item].Room)
+			}
+		}
+		return x
+	}
+	// no shorter than the pieces' area takes
+	lo, hi := box.Min.X+in/box.Size().Y, end(s.best.Places)
+	for t := 0; t < pushTries && s.ctx.Err() == nil && hi-lo > 0.02*box.Size().X; t++ {
+		x := (lo + hi) / 2
+		short, ok := shortened(board, x)
+		if !ok {
+			return
+		}
+		sub.Boards = []nest.Board{short}
+		one := &searcher{ctx: s.ctx, p: &sub, dia: dia, e: s.e}
+		l := one.inRows([]bool{true})
+		if one.left(l) > 0 && !one.crowded() {
+			var err error
+			if l, _, err = nest.Boards(s.ctx, sub, nest.Effort{Seed: s.e.Seed, Rounds: pushRounds, Lines: lines(&sub) / 5}); err != nil {
+				return
+			}
+		}
+		if one.left(l) > 0 {
+			lo = x
+			continue
+		}
+		var out []nest.Place
+		for _, at := range s.best.Places {
+			if at.Board != b {
+				out = append(out, at)
+			}
+		}
+		for _, at := range l.Places {
+			out = append(out, nest.Place{Item: items[at.Item], Board: b, Turn: at.Turn, At: at.At})
+		}
+		s.best.Places = out
+		hi = end(out)
+	}
+}
+
+// shortened is a board sawn off square at x; false where that is not one plain shape.
+func shortened(b nest.Board, x float64) (nest.Board, bool) {
+	b.Shape.Outer = outline.Clip(b.Shape.Outer, r2.Vec{X: 1}, x)
+	var out []r2.Vec
+	for i, p := range b.Shape.Outer { // what is cut off leaves no line that is run twice
+		if q := b.Shape.Outer[(i+1)%len(b.Shape.Outer)]; p.Sub(q).Len() > 1e-9 {
+			out = append(out, p)
+		}
+	}
+	if b.Shape.Outer = out; len(out) < 3 {
+		return b, false
+	}
+	on := 0
+	for _, p := range out {
+		if math.Abs(p.X-x) < 1e-9 {
+			on++
+		}
+	}
+	if on > 2 {
+		return b, false
+	}
+	var holes [][]r2.Vec
+	for _, h := range b.Shape.Holes {
+		if r2.Around(h...).Min.X < x {
+			holes = append(holes, h)
+		}
+	}
+	b.Shape.Holes = holes
+	return b, true
+}

@@ -1,0 +1,155 @@
+package shop
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/facts"
+	"dryfit/geom/outline"
+	"dryfit/geom/r2"
+	"dryfit/toy"
+)
+
+// MoreWood is how much more than the rough blanks is bought, as a share: for knots, and for
+// offcuts too small to use. Common practice, no source: 15 to 30 percent.
+const MoreWood = 0.25
+
+// Cost is what has to be bought, at the prices of the shop's file.
+type Cost struct {
+	Money    string     `json:"money,omitempty"`
+	Lines    []CostLine `json:"lines"`
+	Total    float64    `json:"total"`
+	Unpriced []string   `json:"unpriced,omitempty"` // what has to be bought and has no price
+}
+
+// CostLine is one thing to pay for.
+type CostLine struct {
+	What   string  `json:"what"`
+	Amount float64 `json:"amount"`
+	Unit   string  `json:"unit"` // sticks, m2
+	Each   float64 `json:"each"`
+	Sum    float64 `json:"sum"`
+}
+
+// onRack adds up what the rack has of a stock, by area alone.
+func (l *Lists) onRack(s *Stock) {
+	if l.rack == nil || s.RoughAreaM2 == 0 || len(l.rack.Boards)+len(l.rack.Sold.Boards) == 0 {
+		return
+	}
+	for _, b := range l.rack.Boards {
+		if fits, note := l.boardFits(b, s); fits {
+			s.OnRackM2 += float64(float64(b.Count) * boardArea(b))
+			s.OnRack = append(s.OnRack, b.Name)
+		} else if note != "" {
+			s.Notes = append(s.Notes, note)
+		}
+	}
+	s.OnRackM2 = kept(s.OnRackM2)
+	s.ShortM2 = kept(math.Max(0, s.BuyAreaM2-s.OnRackM2))
+}
+
+// boardFits tells whether a board is of a stock's wood and, once it is planed, of its thickness;
+// if only the thickness is wrong, it says so.
+func (l *Lists) boardFits(b toy.Plank, s *Stock) (bool, string) {
+	if WoodOf(b.Wood) != WoodOf(s.Wood) || b.Form.String() != s.Form {
+		return false, ""
+	}
+	thick := b.Thick.MM()
+	if b.Rough {
+		thick -= l.planing()
+	}
+	switch off := thick - s.ThickMM; {
+	case math.Abs(off) <= facts.RodVaries: // boards of one planing differ by as much
+		return true, ""
+	case off < 0:
+		return false, b.Name + " on the rack is too thin: " + l.length(b.Thick.MM())
+	default:
+		return false, b.Name + " on the rack is thicker, " + l.length(b.Thick.MM()) + ": it would have to be planed down"
+	}
+}
+
+// planing is what a rough board loses to the planer.
+func (l *Lists) planing() float64 {
+	switch {
+	case l.rack.Planing > 0:
+		return l.rack.Planing.MM()
+	case l.Units == "mm":
+		return 3
+	}
+	return inch / 8
+}
+
+// boardArea is the area of a board less its flaws, in m².
+func boardArea(b toy.Plank) float64 {
+	var line []r2.Vec
+	for _, p := range b.Outline {
+		line = append(line, r2.Vec{X: p.X.MM(), Y: p.Y.MM()})
+	}
+	area := math.Abs(outline.SignedArea(line))
+	for _, f := range b.Flaws {
+		area -= float64(f.Size.X.MM()*f.Size.Y.MM()) + float64(math.Pi/4*f.Dia.MM()*f.Dia.MM())
+	}
+	return math.Max(0, area) * 1e-6
+}
+
+// cost adds up what has to be bought: sticks by number, boards by area until a layout says which.
+func (l *Lists) cost() {
+	if l.rack == nil {
+		return
+	}
+	c := Cost{Money: l.rack.Money, Lines: []CostLine{}}
+	priced := false
+	for _, s := range append(append([]toy.Plank(nil), l.rack.Boards...), l.rack.Sold.Boards...) {
+		priced = priced || s.Price > 0
+	}
+	for _, s := range append(append([]toy.Stick(nil), l.rack.Dowels...), l.rack.Sold.Dowels...) {
+		priced = priced || s.Price > 0
+	}
+	if !priced {
+		return
+	}
+	add := func(line CostLine) {
+		line.Sum = math.Round(line.Amount*line.Each*100) / 100
+		c.Lines = append(c.Lines, line)
+		c.Total += line.Sum
+	}
+	for i := range l.Stock {
+		s := &l.Stock[i]
+		buy := s.ShortM2
+		if len(s.OnRack) == 0 {
+			buy = s.BuyAreaM2
+		}
+		if buy == 0 {
+			continue
+		}
+		best, each := "", 0.0
+		for _, b := range l.rack.Sold.Boards {
+			if fits, _ := l.boardFits(b, s); fits && b.Price > 0 && boardArea(b) > 0 {
+				if p := b.Price / boardArea(b); best == "" || p < each {
+					best, each = b.Name, p
+				}
+			}
+		}
+		if best == "" {
+			c.Unpriced = append(c.Unpriced, fmt.Sprintf("%s %s, %s: %s", s.Wood, s.Form, l.length(s.ThickMM), l.area(buy)))
+			continue
+		}
+		add(CostLine{What: fmt.Sprintf("%s %s, %s, at the price of %s", s.Wood, s.Form, l.length(s.ThickMM), best), Amount: buy, Unit: "m2", Each: kept(each)})
+	}
+	for i := range l.Dowels {
+		d := &l.Dowels[i]
+		for _, b := range d.Buy {
+			what := fmt.Sprintf("%s dowel %s, %s long", d.Wood, l.length(d.DiaMM), l.length(b.LengthMM))
+			if b.Price == 0 {
+				c.Unpriced = append(c.Unpriced, fmt.Sprintf("%s: %d", what, b.Count))
+				continue
+			}
+			add(CostLine{What: what, Amount: float64(b.Count), Unit: "sticks", Each: b.Price})
+		}
+	}
+	for _, h := range l.Hardware {
+		c.Unpriced = append(c.Unpriced, h.What)
+	}
+	c.Total = math.Round(c.Total*100) / 100
+	l.Cost = &c
+}

@@ -20,6 +20,7 @@ demo: build
 	$(BIN) picture examples/quay-tram.yaml -o $(OUT)/quay-tram.png
 	$(BIN) pack examples/quay-tram.yaml -o $(OUT)/quay-tram.pdf
 	$(BIN) guide examples/quay-tram.yaml -o $(OUT)/quay-tram.html
+	$(BIN) layout examples/quay-tram.yaml --shop examples/shop/quay-lane.yaml --count 2 -o $(OUT)/quay-tram-boards.pdf
 	@echo
 	@echo "the proof is above; $(OUT)/quay-tram.pdf has guide and patterns, and beside it are pattern sheets, picture and lists"
 

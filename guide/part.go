@@ -487,8 +487,8 @@ func (b *book) disc(p *toy.Part, pieces []int) Step {
 	st := Step{Title: b.titled(p, pieces), Shows: one(pieces)}
 	slots := []any{"n", n, "count", b.count(n), "dia", b.mm(p.Length.MM()), "wood", b.wood(p.Stock), "name", plain(p.Name), "bit", b.bit(p.Bore.MM())}
 	tasks := []string{"sand"}
-	flat, rest := faceWork(p)
-	made, bore := or(p.Made, "sawn"), p.Bore > 0 && !drillsBore(p)
+	flat, rest := FaceWork(p)
+	made, bore := or(p.Made, "sawn"), p.Bore > 0 && !DrillsBore(p)
 	add := func(when bool, key, task string) {
 		if when {
 			st.Does, tasks = append(st.Does, b.says("disc."+key, slots...)), append(tasks, task)
@@ -545,8 +545,14 @@ func (b *book) disc(p *toy.Part, pieces []int) Step {
 	return st
 }
 
-// faceWork parts the work on a disc into what is drilled and cut into its faces, and the rest.
-func faceWork(p *toy.Part) (flat, rest []toy.Work) {
+// made says who makes the pieces of a part.
+func (b *book) made(st *Step, p *toy.Part, deeds []string) {
+	b.done(st, Parts, deeds...)
+	st.Bench.Parts = []string{p.Name}
+}
+
+// FaceWork parts the work on a disc into what is drilled and cut into its faces, and the rest.
+func FaceWork(p *toy.Part) (flat, rest []toy.Work) {
 	for _, w := range p.Work {
 		side, ok := sideOf(w)
 		if _, saw := w.(toy.Saw); ok && !saw && (side == toy.Top || side == toy.Bottom) {
@@ -558,8 +564,8 @@ func faceWork(p *toy.Part) (flat, rest []toy.Work) {
 	return flat, rest
 }
 
-// drillsBore tells whether a drilling makes the bore of a disc.
-func drillsBore(p *toy.Part) bool {
+// DrillsBore tells whether a drilling makes the bore of a disc.
+func DrillsBore(p *toy.Part) bool {
 	return slices.ContainsFunc(p.Work, func(w toy.Work) bool {
 		d, ok := w.(toy.Drill)
 		return ok && (d.Side == toy.Top || d.Side == toy.Bottom) && d.Depth == 0 && d.Lean == 0 && math.Abs(d.Dia.MM()-p.Bore.MM()) <= tol.Drill &&
@@ -567,12 +573,6 @@ func drillsBore(p *toy.Part) bool {
 				return math.Hypot(h.At.X.MM()-p.Length.MM()/2, h.At.Y.MM()-p.Length.MM()/2) <= tol.Page
 			})
 	})
-}
-
-// made says who makes the pieces of a part.
-func (b *book) made(st *Step, p *toy.Part, deeds []string) {
-	b.done(st, Parts, deeds...)
-	st.Bench.Parts = []string{p.Name}
 }
 
 func (b *book) ball(p *toy.Part, pieces []int) Step {

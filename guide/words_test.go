@@ -16,7 +16,6 @@ var made = map[string]string{
 	"habit.":  "read thick scrap two-sides wheels spare small small.end dry-fit running wax measure",
 	"label.":  "guide needs cautions habits pieces checks notes where minds who wait check-what check-is check-mine piece-number piece-name piece-count piece-size piece-from patterns not-seen made",
 	"middle.": "along across up",
-	"need.":   "turned hole-saw deep",
 	"part.":   "small small.end",
 	"seen.":   "right left up down",
 	"side.":   "top bottom right left front back middle",

@@ -5,6 +5,7 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/geom/tol"
+	"dryfit/measure/source"
 	"dryfit/toy"
 )
 
@@ -16,8 +17,9 @@ type SawLine struct {
 	Work    int    // index into its work; -1: the outline of a sawn disc
 	Saw     string // "band saw", "scroll saw"; "" if none of the shop's can: by hand
 	Length  float64
-	Thick   float64 // of the wood that it goes through, mm
-	Pierced bool    // the blade goes in through a hole
+	Thick   float64      // of the wood that it goes through, mm
+	Pierced bool         // the blade goes in through a hole
+	At      source.Range // of the work in the file
 }
 
 // SawLines lists what is sawn, as the parts come on the bench and in the order of their work.
@@ -35,7 +37,7 @@ func SawLines(m *assembly.Model) (out []SawLine) {
 			out = append(out, l)
 		}
 		for _, s := range b.sawCuts() {
-			l := SawLine{On: b.name, GlueUp: b.part == nil, Work: s.Work, Length: s.Line.Length(), Thick: s.Depth, Pierced: s.Pierced}
+			l := SawLine{On: b.name, GlueUp: b.part == nil, Work: s.Work, Length: s.Line.Length(), Thick: s.Depth, Pierced: s.Pierced, At: s.At}
 			radius, _, _ := s.Line.InsideCurves(s.Outside)
 			l.Saw = sawFor(l, radius, band, scroll)
 			out = append(out, l)

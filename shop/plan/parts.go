@@ -93,7 +93,6 @@ func (l *line) onePart(st guide.Step) {
 	switch p.Shape {
 	case toy.Disc:
 		at = l.disc(p, n)
-		at = l.work(name, p.Work, n, 0, false, at)
 		at = l.smooth(name, n, 0, faceOf(p), arrisOf(p, 0), at)
 	case toy.Block:
 		at = l.blanks("saw "+guide.Counted(n, "blank")+" for "+pieces, n, nil)
@@ -107,42 +106,49 @@ func (l *line) onePart(st guide.Step) {
 	l.part[name] = at
 }
 
-// disc makes the round of a disc.
+// disc makes the round of a disc, with the work on it: what is drilled and cut into its faces
+// while the wood is square, the rest afterwards.
 func (l *line) disc(p *toy.Part, n int) (at []int) {
 	pieces := guide.Counted(n, p.Name)
+	flat, rest := guide.FaceWork(p)
+	bore := func() {
+		if p.Bore > 0 && !guide.DrillsBore(p) {
+			at = l.drilling("drill the middle of "+pieces, p.Bore, n, 1, l.minutes["drill-setting"], l.minutes["drill-piece"], at)
+			l.gang("drill the middle of all "+pieces, n)
+		}
+	}
 	switch p.Made {
 	case "bought":
 		if p.Bore > 0 {
 			at = l.drilling("try the holes of "+pieces+", and drill those that are tight", p.Bore, n, 0, 0, l.minutes["bought"], nil)
 		}
-		return at
+		at = l.work(p.Name, flat, n, 0, false, at)
 	case "hole-saw":
 		at = l.do("cut "+pieces+" with the hole saw", n, nil, each{l.drill(), "hole saw", []string{"drill"}, l.minutes["drill-setting"], l.minutes["hole-saw"]})
-		if p.Bore > 0 {
-			at = l.drilling("drill the middle of "+pieces, p.Bore, n, 1, l.minutes["drill-setting"], l.minutes["drill-piece"], at)
-		}
-		return at
+		at = l.work(p.Name, flat, n, 0, false, at)
+		bore()
 	case "turned":
 		l.note("the lathe is taken to be there")
-		return l.do("turn "+pieces, n, nil, each{tool: lathe, deeds: []string{"turn"}, each: l.minutes["turning"]})
-	}
-	at = l.do("stick or trace the circles of "+pieces, n, nil, each{deeds: []string{"pattern"}, each: l.minutes["circle"]})
-	if p.Bore > 0 {
-		at = l.drilling("drill the middle of "+pieces, p.Bore, n, 1, l.minutes["drill-setting"], l.minutes["drill-piece"], at)
-		l.gang("drill the middle of all "+pieces, n)
-	}
-	for _, s := range l.saws {
-		if s.On == p.Name && !s.GlueUp && s.Work < 0 {
-			at = l.sawing("saw out "+pieces, s, n, 1, 0, at)
+		at = l.do("turn "+pieces, n, nil, each{tool: lathe, deeds: []string{"turn"}, each: l.minutes["turning"]})
+		at = l.work(p.Name, flat, n, 0, false, at)
+		bore()
+	default:
+		at = l.do("stick or trace the circles of "+pieces, n, nil, each{deeds: []string{"pattern"}, each: l.minutes["circle"]})
+		at = l.work(p.Name, flat, n, 0, false, at)
+		bore()
+		for _, s := range l.saws {
+			if s.On == p.Name && !s.GlueUp && s.Work < 0 {
+				at = l.sawing("saw out "+pieces, s, n, 1, 0, at)
+			}
 		}
+		base, does := 0.0, "sand "+pieces+" round, to the line"
+		if p.Bore > 0 && n > 1 {
+			base, does = l.minutes["spindle"], "put "+pieces+" side by side on one spindle and true them together"
+			l.tip("true all %s together on one spindle: they come out alike", pieces)
+		}
+		at = l.edges(does, n, float64(math.Pi*p.Length.MM()), base, at)
 	}
-	edge := float64(math.Pi * p.Length.MM())
-	base, does := 0.0, "sand "+pieces+" round, to the line"
-	if p.Bore > 0 && n > 1 {
-		base, does = l.minutes["spindle"], "put "+pieces+" side by side on one spindle and true them together"
-		l.tip("true all %s together on one spindle: they come out alike", pieces)
-	}
-	return l.edges(does, n, edge, base, at)
+	return l.work(p.Name, rest, n, 0, false, at)
 }
 
 // stack is how many thin pieces are sawn and drilled together; 0: each by itself.
@@ -219,7 +225,7 @@ func (l *line) work(name string, work []toy.Work, n, stack int, glueUp bool, at 
 	first := true
 	line := func(k int, does string, after []int) []int {
 		for _, s := range l.saws {
-			if s.On == name && s.GlueUp == glueUp && s.Work == k {
+			if s.On == name && s.GlueUp == glueUp && s.Work >= 0 && s.At == work[k].Where() {
 				tape := 0.0
 				if !first && !sawnSide[sideOf(work[k])] {
 					tape = l.minutes["tape-back"]
@@ -262,7 +268,7 @@ func (l *line) openings(name string, work []toy.Work, pieces string, n, goes, hi
 		n    int
 	}
 	var list []opening
-	for k, w := range work {
+	for _, w := range work {
 		c, ok := w.(toy.Cut)
 		if !ok {
 			continue
@@ -272,7 +278,7 @@ func (l *line) openings(name string, work []toy.Work, pieces string, n, goes, hi
 			o.word = c.Word
 		}
 		for _, s := range l.saws {
-			if c.Depth == 0 && s.On == name && s.GlueUp == glueUp && s.Work == k {
+			if c.Depth == 0 && s.On == name && s.GlueUp == glueUp && s.Work >= 0 && s.At == c.At {
 				o.saw = s
 			}
 		}

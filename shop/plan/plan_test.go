@@ -435,11 +435,18 @@ func TestDurations(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	manual, err := os.ReadFile("../../docs/toy-file.md")
+	if err != nil {
+		t.Fatal(err)
+	}
 	var said strings.Builder
 	said.WriteString("dryfit: 1\nunits: mm\ndurations:\n")
 	for _, d := range facts.Durations() {
 		if !strings.Contains(string(schema), `"`+d.Name+`"`) || !strings.Contains(string(schema), fmt.Sprintf("; left out: %g.", d.Minutes)) {
 			t.Errorf("the schema of the shop file has no %s of %g", d.Name, d.Minutes)
+		}
+		if !strings.Contains(string(manual), fmt.Sprintf("\n  %s: %g ", d.Name, d.Minutes)) {
+			t.Errorf("the manual has no %s of %g", d.Name, d.Minutes)
 		}
 		fmt.Fprintf(&said, "  %s: %g\n", d.Name, 2*d.Minutes)
 	}

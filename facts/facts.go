@@ -66,7 +66,6 @@ type tables struct {
 	cautions  []Caution
 	climates  []Climate
 	care      []Care
-	nominals  []Nominal
 	tallies   []Tally
 	spreads   []Spread
 	deeds     []Deed
@@ -96,7 +95,6 @@ var all = sync.OnceValue(func() *tables {
 	read("cautions", t.addCaution)
 	read("climates", t.addClimate)
 	read("care", t.addCare)
-	read("nominal", t.addNominal)
 	read("boardfeet", t.addTally)
 	read("spread", t.addSpread)
 	read("deeds", t.addDeed)

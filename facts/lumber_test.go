@@ -27,15 +27,25 @@ func TestNominal(t *testing.T) {
 		{"panel", 0.5, "", 0, 0},
 	} {
 		n, ok := NominalFor(c.kind, c.in*MMPerInch)
-		if ok != (c.name != "") || n.Name != c.name || math.Abs(n.Rough-c.rough*MMPerInch) > 1e-9 || math.Abs(n.TwoSide-c.side*MMPerInch) > 1e-9 {
+		if ok != (c.name != "") || n.Nominal != c.name || math.Abs(n.Rough-c.rough*MMPerInch) > 1e-9 || math.Abs(n.Thick-c.side*MMPerInch) > 1e-9 {
 			t.Errorf("%s %g in: %+v", c.kind, c.in, n)
 		}
 	}
-	if n := Nominals("hardwood")[3]; math.Abs(n.OneSide-7.0/8*MMPerInch) > 1e-9 {
+	if n, _ := NominalFor("hardwood", 0.75*MMPerInch); math.Abs(n.OneSide-7.0/8*MMPerInch) > 1e-9 {
 		t.Errorf("4/4 planed on one side: %g", n.OneSide/MMPerInch)
 	}
-	if len(Nominals("hardwood")) != 9 || len(Nominals("softwood")) != 4 {
-		t.Error("rows are missing")
+	for kind, want := range map[string]int{"hardwood": 9, "softwood": 4} {
+		named := map[string]Trade{}
+		for _, b := range Trades(kind) {
+			was, ok := named[b.Nominal]
+			if same := was.OneSide == b.OneSide || math.IsNaN(was.OneSide) && math.IsNaN(b.OneSide); ok && !(was.Rough == b.Rough && was.Thick == b.Thick && same) {
+				t.Errorf("%s: %s and %s differ", b.Nominal, was.Name, b.Name)
+			}
+			named[b.Nominal] = b
+		}
+		if len(named) != want {
+			t.Errorf("%s: %d thicknesses, want %d", kind, len(named), want)
+		}
 	}
 }
 

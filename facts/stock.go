@@ -40,16 +40,19 @@ func Sizes(kind string) []Size {
 	return out
 }
 
-// Trade is a board or sheet as it is sold. Panels are sold in any thickness: theirs is 0.
+// Trade is a board or sheet as it is sold, mm. Panels are sold in any thickness: theirs is 0.
 type Trade struct {
-	Kind                        string // hardwood, softwood, panel: as of a wood
-	Name                        string // "4/4", "1 × 6"
-	Rough, Thick, Width, Length float64
-	Note                        string
+	Kind           string  // hardwood, softwood, panel: as of a wood
+	Name           string  // "4/4", "1 × 6"
+	Nominal        string  // what its thickness is called: "4/4", "1 in"; "" of panels
+	Rough          float64 // thickness
+	OneSide, Thick float64 // planed on one side, NaN where it is not sold so, and on two
+	Width, Length  float64 // both 0 where only the thickness is known
+	Note           string
 	Origin
 }
 
-// Trades returns what boards or sheets are sold of a kind of wood, in the order of the table.
+// Trades returns what boards or sheets are sold of a kind of wood, thin boards before thick ones.
 func Trades(kind string) (out []Trade) {
 	for _, b := range all().trade {
 		if b.Kind == kind {
@@ -57,6 +60,17 @@ func Trades(kind string) (out []Trade) {
 		}
 	}
 	return out
+}
+
+// NominalFor returns the thinnest board of a kind that gives mm when it is planed on two sides;
+// false where none is that thick.
+func NominalFor(kind string, mm float64) (Trade, bool) {
+	for _, b := range Trades(kind) {
+		if b.Thick >= mm-tol.Touch {
+			return b, true
+		}
+	}
+	return Trade{}, false
 }
 
 // NearestSize returns the size of a kind nearest to mm among inch or metric sizes, the
@@ -229,15 +243,23 @@ func (t *tables) addSize(r *record) {
 
 func (t *tables) addTrade(r *record) {
 	scale := r.scale("unit")
-	b := Trade{Kind: r.text("kind"), Name: r.text("name"), Width: r.number("width") * scale, Length: r.number("length") * scale, Note: r.maybe("note"), Origin: r.origin()}
-	if b.Kind != "panel" {
-		b.Rough, b.Thick = r.number("rough")*scale, r.number("thick")*scale
-	} else {
-		r.maybe("rough")
-		r.maybe("thick")
+	size := func(name string) float64 {
+		if r.maybe(name) == "" {
+			return 0
+		}
+		return r.number(name) * scale
 	}
-	if !(b.Width > 0 && b.Length > 0 && b.Thick <= b.Rough) {
-		r.fail("%g x %g, %g planed to %g", b.Length, b.Width, b.Rough, b.Thick)
+	b := Trade{Kind: r.text("kind"), Name: r.text("name"), Nominal: r.maybe("thickness"), Rough: size("rough"), OneSide: r.optional("one_side") * scale,
+		Thick: size("thick"), Width: size("width"), Length: size("length"), Note: r.maybe("note"), Origin: r.origin()}
+	board := b.Kind != "panel"
+	switch {
+	case board != (b.Nominal != ""), board != (b.Rough > 0), (b.Width > 0) != (b.Length > 0), !board && b.Width == 0:
+		r.fail("%q, %g x %g, %g rough", b.Nominal, b.Length, b.Width, b.Rough)
+	case board && !(b.Thick > 0 && b.Thick < b.Rough), b.OneSide <= b.Thick, b.OneSide >= b.Rough:
+		r.fail("%g planed to %g, and to %g on one side", b.Rough, b.Thick, b.OneSide)
+	}
+	if k := len(t.trade); k > 0 && t.trade[k-1].Kind == b.Kind && t.trade[k-1].Rough > b.Rough {
+		r.fail("%g comes after %g", b.Rough, t.trade[k-1].Rough)
 	}
 	t.trade = append(t.trade, b)
 }

@@ -190,7 +190,7 @@ func (l *Lists) stock(m *assembly.Model, s toy.Stock, used []usage, begun int) {
 	if w, _ := facts.Wood(s.Wood); s.Form == toy.Board {
 		out.tallyMM = out.ThickMM
 		if n, ok := facts.NominalFor(w.Kind, out.ThickMM); ok {
-			out.Nominal, out.tallyMM = n.Name, n.Rough
+			out.Nominal, out.tallyMM = n.Nominal, n.Rough
 		}
 	}
 	l.Stock = append(l.Stock, out)

@@ -189,6 +189,9 @@ func (f frame) shape(s nest.Shape, by func(r2.Vec) r2.Vec) nest.Shape {
 func (g *group) trades() (out []candidate) {
 	best := math.Inf(1)
 	for _, t := range facts.Trades(g.wood.Kind) {
+		if t.Width == 0 {
+			continue
+		}
 		thick := t.Thick
 		if t.Kind == "panel" {
 			thick = g.thick

@@ -18,6 +18,7 @@ func TestNominal(t *testing.T) {
 	}{
 		{"hardwood", 3.0 / 4, "4/4", 1, 13.0 / 16},
 		{"hardwood", 13.0 / 16, "4/4", 1, 13.0 / 16},
+		{"hardwood", 21 / MMPerInch, "4/4", 1, 13.0 / 16}, // as near as boards of one planing come
 		{"hardwood", 3.0 / 8, "5/8", 5.0 / 8, 7.0 / 16},
 		{"hardwood", 1, "5/4", 1.25, 17.0 / 16},
 		{"hardwood", 1.5, "8/4", 2, 1.75},

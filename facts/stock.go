@@ -62,11 +62,11 @@ func Trades(kind string) (out []Trade) {
 	return out
 }
 
-// NominalFor returns the thinnest board of a kind that gives mm when it is planed on two sides;
-// false where none is that thick.
+// NominalFor returns the thinnest board of a kind that gives mm when it is planed on two sides, or
+// as near to it as boards come; false where none is that thick.
 func NominalFor(kind string, mm float64) (Trade, bool) {
 	for _, b := range Trades(kind) {
-		if b.Thick >= mm-tol.Touch {
+		if b.Thick >= mm-tol.Plank {
 			return b, true
 		}
 	}
@@ -85,13 +85,6 @@ func NearestSize(kind string, mm float64, metric bool) (Size, bool) {
 	}
 	return best, !math.IsInf(off, 1)
 }
-
-// Bought round rod varies by this much in diameter, mm (1/64 in), and is oval by up to
-// RodOval of it. Common practice, no source.
-const (
-	RodVaries = MMPerInch / 64
-	RodOval   = 0.02
-)
 
 // Fit is a class of round wood in a round hole: hole minus shaft in mm of diameter.
 type Fit struct {

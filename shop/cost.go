@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"dryfit/facts"
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
+	"dryfit/geom/tol"
 	"dryfit/toy"
 )
 
@@ -59,7 +59,7 @@ func (l *Lists) boardFits(b toy.Plank, s *Stock) (bool, string) {
 		thick -= l.planing()
 	}
 	switch off := thick - s.ThickMM; {
-	case math.Abs(off) <= facts.RodVaries: // boards of one planing differ by as much
+	case math.Abs(off) <= tol.Plank:
 		return true, ""
 	case off < 0:
 		return false, b.Name + " on the rack is too thin: " + l.length(b.Thick.MM())

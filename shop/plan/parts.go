@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"dryfit/facts"
 	"dryfit/guide"
@@ -416,7 +417,7 @@ func (l *line) sawing(does string, s prove.SawLine, n, high int, tape float64, a
 	case scrollSaw:
 		w.tool, rate = scrollSaw, l.minutes["scroll-cut"]
 		if sh := l.m.Toy.Shop; sh == nil || sh.ScrollSaw == nil || sh.ScrollSaw.Blade == 0 {
-			w.setting = scrollBlade(thick)
+			w.setting = strings.TrimPrefix(facts.ScrollBlade(thick).Name, scrollSaw+" ") + " blade"
 		}
 	default:
 		rate = l.minutes["hand-cut"]
@@ -428,17 +429,6 @@ func (l *line) sawing(does string, s prove.SawLine, n, high int, tape float64, a
 	// thin wood is not sawn faster than half the usual thickness
 	w.each += float64(rate * s.Length / 100 * math.Max(0.5, thick/usualMM))
 	return l.do(does, n, at, w)
-}
-
-// scrollBlade is the usual blade by the thickness of hardwood: see facts.Blades.
-func scrollBlade(thick float64) string {
-	switch {
-	case thick > 1.25*facts.MMPerInch:
-		return "no. 9 blade"
-	case thick > 0.75*facts.MMPerInch:
-		return "no. 7 blade"
-	}
-	return "no. 5 blade"
 }
 
 // sawn is the length of all lines of a part or glue-up, mm.

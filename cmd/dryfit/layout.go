@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -17,14 +16,12 @@ import (
 )
 
 type layoutCmd struct {
-	Files   []string `arg:"" help:"The toy files (NAME.yaml)." name:"file"`
-	Shop    *string  `help:"The file of the boards there are and can be bought; none takes no file, and says what to buy. Left out: shop.yaml in your dryfit configuration, if it is there." placeholder:"FILE"`
-	Count   int      `help:"How many of each toy." default:"1" placeholder:"N"`
-	Out     string   `help:"Draw it: pages as .pdf, or one picture as .svg; an older file is replaced." short:"o" placeholder:"OUT.pdf"`
-	Seconds float64  `help:"How long to look for fewer boards." default:"5" placeholder:"N"`
-	Seed    uint64   `help:"Another seed may find another layout." default:"1" placeholder:"N"`
-	Paper   string   `help:"The paper of the pages: a4, a3, letter, legal or tabloid." default:"a4" placeholder:"PAPER"`
-	JSON    bool     `help:"Print the layout, or what is wrong in a file, as JSON." name:"json"`
+	makingArgs
+	Out     string  `help:"Draw it: pages as .pdf, or one picture as .svg; an older file is replaced." short:"o" placeholder:"OUT.pdf"`
+	Seconds float64 `help:"How long to look for fewer boards." default:"5" placeholder:"N"`
+	Seed    uint64  `help:"Another seed may find another layout." default:"1" placeholder:"N"`
+	Paper   string  `help:"The paper of the pages: a4, a3, letter, legal or tabloid." default:"a4" placeholder:"PAPER"`
+	JSON    bool    `help:"Print the layout, or what is wrong in a file, as JSON." name:"json"`
 }
 
 // perRound is how many of the seconds one more round of the search is for.
@@ -39,17 +36,9 @@ func (c *layoutCmd) Run(t *terminal) error {
 	case !(c.Seconds > 0 && c.Seconds <= 3600):
 		return fmt.Errorf("--seconds %g: expected more than 0, and up to 3600", c.Seconds)
 	}
-	shop, err := proofArgs{Shop: c.Shop}.ownShop(t, c.JSON)
+	toys, shop, err := c.open(t, nil, c.Out, c.JSON)
 	if err != nil {
 		return err
-	}
-	var toys []*app.Toy
-	for _, name := range c.Files {
-		toy, err := toyArgs{File: name}.open(t, c.JSON)
-		if err != nil {
-			return err
-		}
-		toys = append(toys, toy)
 	}
 	e := boards.Effort{Seed: c.Seed, Hands: 2, Rounds: 1 + int(c.Seconds/perRound), Time: time.Duration(c.Seconds * float64(time.Second))}
 	if isTerminal(t.err) {
@@ -73,26 +62,9 @@ func (c *layoutCmd) Run(t *terminal) error {
 	if err != nil {
 		return err
 	}
-	for _, name := range c.Files[1:] {
-		if same, err := sameFile(name, c.Out); err == nil && same {
-			return errors.New(c.Out + ": this is a toy file itself, which would be lost")
-		}
-	}
 	said := *t
 	if c.JSON {
 		said.out = io.Discard
 	}
 	return said.save(c.Files[0], c.Out, drawn, nil)
-}
-
-func sameFile(a, b string) (bool, error) {
-	x, err := os.Stat(a)
-	if err != nil {
-		return false, err
-	}
-	y, err := os.Stat(b)
-	if err != nil {
-		return false, err
-	}
-	return os.SameFile(x, y), nil
 }

@@ -66,33 +66,20 @@ func (c *patternsCmd) Run(t *terminal) error {
 }
 
 type stockCmd struct {
-	Files []string `arg:"" help:"The toy files (NAME.yaml)." name:"file"`
-	Set   []string `help:"Try another value for a size that the toys have, as --set board='18 mm'; the files stay as they are. May be given several times." placeholder:"SIZE=VALUE" sep:"none"`
-	Shop  *string  `help:"The file of what your shop has and buys: wood, prices, saws; none takes no file. Left out: shop.yaml in your dryfit configuration, if it is there." placeholder:"FILE"`
-	Count int      `help:"How many of each toy are made." default:"1" placeholder:"N"`
-	JSON  bool     `help:"Print the lists, or what is wrong in a file, as JSON." name:"json" xor:"form"`
-	CSV   bool     `help:"Print the lists as CSV, for a spreadsheet." name:"csv" xor:"form"`
+	makingArgs
+	Set  []string `help:"Try another value for a size that the toys have, as --set board='18 mm'; the files stay as they are. May be given several times." placeholder:"SIZE=VALUE" sep:"none"`
+	JSON bool     `help:"Print the lists, or what is wrong in a file, as JSON." name:"json" xor:"form"`
+	CSV  bool     `help:"Print the lists as CSV, for a spreadsheet." name:"csv" xor:"form"`
 }
-
-// mostToys is how many of a toy are listed at once.
-const mostToys = 1000
 
 // Run prints the lists.
 func (c *stockCmd) Run(t *terminal) error {
-	if c.Count < 1 || c.Count > mostToys {
-		return fmt.Errorf("--count %d: expected a number from 1 to %d", c.Count, mostToys)
-	}
-	var o app.Options
-	var err error
-	if o.Shop, err = (proofArgs{Shop: c.Shop}).ownShop(t, c.JSON); err != nil {
+	toys, _, err := c.open(t, c.Set, "", c.JSON)
+	if err != nil {
 		return err
 	}
 	var making []app.Making
-	for _, name := range c.Files {
-		toy, err := toyArgs{File: name, Set: c.Set}.openWith(t, o, c.JSON)
-		if err != nil {
-			return err
-		}
+	for _, toy := range toys {
 		making = append(making, app.Making{Toy: toy, Count: c.Count})
 	}
 	lists, err := app.Stock(making)

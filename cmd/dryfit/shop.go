@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -50,6 +51,38 @@ func (a proofArgs) ownShop(t *terminal, asJSON bool) (*toy.Shop, error) {
 	}
 	shop, probs := app.ReadShop(name, text)
 	return shop, t.problems(probs, asJSON)
+}
+
+// mostToys is how many of a toy are made at once.
+const mostToys = 1000
+
+// makingArgs are the arguments of all commands that make toys in a shop.
+type makingArgs struct {
+	Files []string `arg:"" help:"The toy files (NAME.yaml), one or several." name:"file"`
+	Count int      `help:"How many of each toy are made." default:"1" placeholder:"N"`
+	Shop  *string  `help:"The file of your shop: wood, prices, tools, clamps, hands, durations; none takes no file. Left out: shop.yaml in your dryfit configuration, if it is there." placeholder:"FILE"`
+}
+
+// open reads the toys and the shop, which is nil where there is no file of it. out is what will
+// be written, "" for nothing: no toy file is lost to it.
+func (a makingArgs) open(t *terminal, set []string, out string, asJSON bool) (toys []*app.Toy, own *toy.Shop, err error) {
+	if a.Count < 1 || a.Count > mostToys {
+		return nil, nil, fmt.Errorf("--count %d: expected a number from 1 to %d", a.Count, mostToys)
+	}
+	if own, err = (proofArgs{Shop: a.Shop}).ownShop(t, asJSON); err != nil {
+		return nil, nil, err
+	}
+	for _, name := range a.Files {
+		if err := notItself(name, out); out != "" && err != nil {
+			return nil, nil, err
+		}
+		toy, err := toyArgs{File: name, Set: set}.openWith(t, app.Options{Shop: own}, asJSON)
+		if err != nil {
+			return nil, nil, err
+		}
+		toys = append(toys, toy)
+	}
+	return toys, own, nil
 }
 
 // usersShop is the shop file in the user's own configuration; "" where there is no such

@@ -187,36 +187,9 @@ func (b *book) squares(parts []*toy.Part) []Step {
 	return []Step{st}
 }
 
-// holdLeast is the shortest wood that is held at a saw or drill by itself: three
-// inches. Common practice, no source.
-const holdLeast = 3 * 25.4
-
-// small tells how a part is held that is too short to be held by itself: "small", on the
-// end of a longer strip; "small.end", where there is work on an end, which a strip would
-// cover; "" for what is long enough or has no work. Common practice, no source.
+// small is the word for how a part is held that is too short to be held by itself; "" for others.
 func small(p *toy.Part) string {
-	if p.Shape != toy.Block || max(p.Length.MM(), p.Width.MM()) >= holdLeast || len(p.Work) == 0 {
-		return ""
-	}
-	for _, w := range p.Work {
-		if s, ok := sideOf(w); ok && (s == toy.Front || s == toy.Back) {
-			return "small.end"
-		}
-	}
-	return "small"
-}
-
-// sideOf is the side that holes and lines are on; false for other work.
-func sideOf(w toy.Work) (toy.Side, bool) {
-	switch w := w.(type) {
-	case toy.Drill:
-		return w.Side, true
-	case toy.Saw:
-		return w.Side, true
-	case toy.Cut:
-		return w.Side, true
-	}
-	return 0, false
+	return map[prove.Held]string{prove.OnStrip: "small", prove.InScraps: "small.end"}[prove.HeldFor(p)]
 }
 
 func one(pieces []int) Shows {
@@ -333,7 +306,7 @@ func (b *book) deepOf(work []toy.Work, like toy.Drill) (deep prove.DeepHole, is 
 // patternSides are the sides that some work is on, but one; Side(-1): all of them.
 func patternSides(work []toy.Work, but toy.Side) (sides []toy.Side) {
 	for _, w := range work {
-		if side, ok := sideOf(w); ok && side != but && !slices.Contains(sides, side) {
+		if side, ok := toy.SideOf(w); ok && side != but && !slices.Contains(sides, side) {
 			sides = append(sides, side)
 		}
 	}
@@ -554,7 +527,7 @@ func (b *book) made(st *Step, p *toy.Part, deeds []string) {
 // FaceWork parts the work on a disc into what is drilled and cut into its faces, and the rest.
 func FaceWork(p *toy.Part) (flat, rest []toy.Work) {
 	for _, w := range p.Work {
-		side, ok := sideOf(w)
+		side, ok := toy.SideOf(w)
 		if _, saw := w.(toy.Saw); ok && !saw && (side == toy.Top || side == toy.Bottom) {
 			flat = append(flat, w)
 		} else {

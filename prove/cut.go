@@ -32,7 +32,7 @@ const (
 	pastBlank      = 0.5          // an outline may run past the wood by a pencil line
 	recessSlender  = 4.0          // and, bored out first, so many times as deep as it is wide
 	walkSlope      = math.Pi / 18 // a bit that meets a slope steeper than this walks
-	stripBelow     = 3 * 25.4     // pieces shorter than this are worked on a longer strip
+	heldLeast      = 3 * 25.4     // what is shorter than this is not held at a saw or drill by itself
 	tinyPiece      = 25.4         // and below this, sawn or drilled from two sides, they are risky even so
 	tinyRound      = 25.4 / 2     // rounds below this are not sawn by hand
 )
@@ -64,12 +64,12 @@ var cutCheck = Check{
 // cutting is the making of this check.
 type cutting struct {
 	*run
-	found                                                            []Finding
-	byKey                                                            map[string]int
-	backed, taped, first, flat, slots, strip, cups, vee, both, bored []string // names for the notes
-	usual                                                            bool     // some tool is not said, and the usual one was taken
-	curve                                                            leastAt  // the tightest inside curve
-	wall                                                             leastAt  // the thinnest wall beside a hole, against its limit
+	found                                                                    []Finding
+	byKey                                                                    map[string]int
+	backed, taped, first, flat, slots, strip, scraps, cups, vee, both, bored []string // names for the notes
+	usual                                                                    bool     // some tool is not said, and the usual one was taken
+	curve                                                                    leastAt  // the tightest inside curve
+	wall                                                                     leastAt  // the thinnest wall beside a hole, against its limit
 }
 
 // leastAt is the place with the least of something.
@@ -172,7 +172,8 @@ func (c *cutting) sum() {
 	note(c.first, "drill the counterbore first, and the hole through its middle (%s)")
 	note(c.flat, "a pointed drill would come through: take a flat-bottomed bit (%s)")
 	note(c.slots, "part of a round only: drill before the saw takes the wood away, or clamp scrap against it (%s)")
-	note(c.strip, "too small to hold alone: drill and saw it on a longer strip and cut it off last (%s)")
+	note(c.strip, "too small to hold by itself: drill and saw it on the end of a longer strip, and cut it off last (%s)")
+	note(c.scraps, "too small to hold by itself, and worked on at an end, so that it cannot stay on a strip: clamp it between scraps of wood or in a hand screw, or tape it to a longer block (%s)")
 	note(c.cups, "hold the ball in a cup bored in scrap (%s)")
 	note(c.vee, "hold the dowel in a V-block to drill it (%s)")
 	c.run.add(f)

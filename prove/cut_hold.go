@@ -10,6 +10,29 @@ import (
 	"dryfit/toy"
 )
 
+// Held is how a part is held at a saw or drill.
+type Held int
+
+// The ways of holding a part.
+const (
+	ByItself Held = iota
+	OnStrip       // too short to be held by itself: on the end of a longer strip, and cut off last
+	InScraps      // too short, with work on an end, which a strip would cover: between scraps, or taped to a longer block
+)
+
+// HeldFor tells how a block is held for its work. Common practice, no source.
+func HeldFor(p *toy.Part) Held {
+	if p.Shape != toy.Block || max(p.Length.MM(), p.Width.MM(), p.Thick.MM()) >= heldLeast || len(p.Work) == 0 {
+		return ByItself
+	}
+	for _, w := range p.Work {
+		if s, ok := toy.SideOf(w); ok && (s == toy.Front || s == toy.Back) {
+			return InScraps
+		}
+	}
+	return OnStrip
+}
+
 // holding notes how small and round pieces are held for the work on them, and minds
 // those that a strip does not help.
 func (c *cutting) holding(b *bench) {
@@ -31,7 +54,7 @@ func (c *cutting) holding(b *bench) {
 			}
 		}
 	case toy.Disc:
-		if p.Made != "" && p.Made != "sawn" || longest >= stripBelow {
+		if p.Made != "" && p.Made != "sawn" || longest >= heldLeast {
 			return
 		}
 		once(&c.strip, p.Name)
@@ -40,19 +63,18 @@ func (c *cutting) holding(b *bench) {
 			f.Says = fmt.Sprintf("%s is only %s across, too small to saw round by hand: slice it off a dowel, or buy it", p.Name, c.len(longest))
 		}
 	default:
-		if longest >= stripBelow || len(p.Work) == 0 {
+		switch HeldFor(p) {
+		case ByItself:
 			return
+		case OnStrip:
+			once(&c.strip, p.Name)
+		case InScraps:
+			once(&c.scraps, p.Name)
 		}
-		once(&c.strip, p.Name)
 		ways := map[toy.Side]bool{}
 		for _, w := range p.Work {
-			switch w := w.(type) {
-			case toy.Drill:
-				ways[w.Side|1] = true
-			case toy.Saw:
-				ways[w.Side|1] = true
-			case toy.Cut:
-				ways[w.Side|1] = true
+			if s, ok := toy.SideOf(w); ok {
+				ways[s|1] = true
 			}
 		}
 		if longest < tinyPiece-tol.Page && len(ways) > 1 {

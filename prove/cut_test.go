@@ -278,6 +278,13 @@ func TestCutNotes(t *testing.T) {
 	if n := cutOf(t, shop, block("inch", 6, 4, 1, "{drill: {side: face, dia: 1/4, at: [[3, 2]]}}"), "toy"); strings.Contains(fmt.Sprint(n.Notes), "usual") {
 		t.Errorf("a shop that says its tools: %v", n.Notes)
 	}
+	// A strip would cover the end that is drilled; the guide says the same (prove.HeldFor).
+	for side, want := range map[string][2]bool{"face": {true, false}, "front": {false, true}} {
+		notes := fmt.Sprint(cutOf(t, shop, block("inch", 2, 1, 1, "{drill: {side: "+side+", dia: 1/4, at: [[0.5, 0.5]]}}"), "toy").Notes)
+		if got := [2]bool{strings.Contains(notes, "longer strip"), strings.Contains(notes, "longer block")}; got != want {
+			t.Errorf("drilled in the %s: a strip, a block: %v, want %v: %s", side, got, want, notes)
+		}
+	}
 }
 
 // rnd gives the same numbers in every run.

@@ -307,6 +307,19 @@ type Work interface {
 	Where() source.Range
 }
 
+// SideOf is the side that holes and lines are on; false for other work.
+func SideOf(w Work) (Side, bool) {
+	switch w := w.(type) {
+	case Drill:
+		return w.Side, true
+	case Saw:
+		return w.Side, true
+	case Cut:
+		return w.Side, true
+	}
+	return 0, false
+}
+
 // Hole is one hole of a Drill.
 type Hole struct {
 	Name string // "" if it has none

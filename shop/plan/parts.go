@@ -228,7 +228,7 @@ func (l *line) work(name string, work []toy.Work, n, stack int, glueUp bool, at 
 		for _, s := range l.saws {
 			if s.On == name && s.GlueUp == glueUp && s.Work >= 0 && s.At == work[k].Where() {
 				tape := 0.0
-				if !first && !sawnSide[sideOf(work[k])] {
+				if side, _ := toy.SideOf(work[k]); !first && !sawnSide[side] {
 					tape = l.minutes["tape-back"]
 				}
 				return l.sawing(does, s, goes, high, tape, after)
@@ -309,16 +309,6 @@ func (l *line) openings(name string, work []toy.Work, pieces string, n, goes, hi
 		at = l.sawing("saw out "+what+pieces, o.saw, goes, high, threads, at)
 	}
 	return at
-}
-
-func sideOf(w toy.Work) toy.Side {
-	switch w := w.(type) {
-	case toy.Saw:
-		return w.Side
-	case toy.Cut:
-		return w.Side
-	}
-	return toy.Top
 }
 
 // pierceBit is the bit that the openings are pierced with, the smallest that is needed.

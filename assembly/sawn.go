@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"dryfit/geom/outline"
+	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/measure/source"
@@ -56,6 +57,12 @@ func SawnThrough(work []toy.Work, size r3.Vec, reach r3.Box) (out []Sawn) {
 		}
 	}
 	return out
+}
+
+// SawnRound is the outline of a sawn disc; its Work is -1.
+func SawnRound(p *toy.Part, size r3.Vec) Sawn {
+	mid := r2.Vec{X: size.X / 2, Y: size.Y / 2}
+	return Sawn{Work: -1, Word: "disc", Side: toy.Top, Line: outline.Circle(mid, size.X/2), Depth: size.Z, At: p.At}
 }
 
 // Reach returns all the wood of a glue-up in the frame of its first piece.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"dryfit/assembly"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 )
@@ -18,23 +19,21 @@ import (
 // The figures that wood and tools are held against, all common practice without a source
 // but where another is named.
 const (
-	scrollThickest = 2 * 25.4     // hobby scroll saws
-	bandThickest   = 6 * 25.4     // small band saws
-	scrollKerf     = 25.4 / 50    // 0.02 in, the thinnest cut of a scroll saw
-	bladeHole      = 25.4 / 16    // a plain-end scroll-saw blade goes through it
-	pilotHole      = 25.4 / 4     // the drill of a hole saw
-	pilotLeast     = 6.0          // and that of a metric one, mm
-	pointShare     = 0.3          // height of a 118 degree drill point over its diameter: tan 31 deg / 2
-	wallShare      = 0.25         // of the hole's diameter, left beside it
-	wallLeast      = 25.4 / 16    // however small the hole
-	wallMost       = 25.4 / 8     // more than that is never asked for
-	floorLeast     = 25.4 / 16    // under a stopped hole
-	pastBlank      = 0.5          // an outline may run past the wood by a pencil line
-	recessSlender  = 4.0          // and, bored out first, so many times as deep as it is wide
-	walkSlope      = math.Pi / 18 // a bit that meets a slope steeper than this walks
-	heldLeast      = 3 * 25.4     // what is shorter than this is not held at a saw or drill by itself
-	tinyPiece      = 25.4         // and below this, sawn or drilled from two sides, they are risky even so
-	tinyRound      = 25.4 / 2     // rounds below this are not sawn by hand
+	scrollKerf    = 25.4 / 50    // 0.02 in, the thinnest cut of a scroll saw
+	bladeHole     = 25.4 / 16    // a plain-end scroll-saw blade goes through it
+	pilotHole     = 25.4 / 4     // the drill of a hole saw
+	pilotLeast    = 6.0          // and that of a metric one, mm
+	pointShare    = 0.3          // height of a 118 degree drill point over its diameter: tan 31 deg / 2
+	wallShare     = 0.25         // of the hole's diameter, left beside it
+	wallLeast     = 25.4 / 16    // however small the hole
+	wallMost      = 25.4 / 8     // more than that is never asked for
+	floorLeast    = 25.4 / 16    // under a stopped hole
+	pastBlank     = 0.5          // an outline may run past the wood by a pencil line
+	recessSlender = 4.0          // and, bored out first, so many times as deep as it is wide
+	walkSlope     = math.Pi / 18 // a bit that meets a slope steeper than this walks
+	heldLeast     = 3 * 25.4     // what is shorter than this is not held at a saw or drill by itself
+	tinyPiece     = 25.4         // and below this, sawn or drilled from two sides, they are risky even so
+	tinyRound     = 25.4 / 2     // rounds below this are not sawn by hand
 )
 
 // DeepRecess is how deep, in mm, a recess is cut with a chisel or a router alone: what is
@@ -46,8 +45,8 @@ var cutCheck = Check{
 	How: "Each part and each glue-up is gone through as work on the bench. Inside curves are compared with what a blade turns (arcs by their radius, drawn-out curves over each 45 degrees of turn; sharp corners are sawn from both sides and always possible), wood with the thickest that the saw takes, holes with the bits that are sold. " +
 		"The wood beside a hole is measured in three sections across each stretch of wood it goes through, square to the nearest surface, and to every other hole; wood in front of a stopped hole along its axis.",
 	Limits: []Limit{
-		{"a scroll saw takes, if the file does not say,", inMM(scrollThickest), practice},
-		{"a band saw takes, if the file does not say,", inMM(bandThickest), practice},
+		{"a scroll saw takes, if the file does not say,", inMM(assembly.ScrollThickest), practice},
+		{"a band saw takes, if the file does not say,", inMM(assembly.BandThickest), practice},
 		{"the tightest inside curve of a band saw", "by blade width: 3/16 in radius with a 1/8 in blade", "trade tables: R = w²/(4 s), set s 0.025 in"},
 		{"the tightest inside curve of a scroll saw", "half the width of its blade", practice},
 		{"a hole is drilled by a bit no farther off than", inMM(tol.Drill), "ASME B94.11M sizes; common practice for flat-bottomed bits"},
@@ -160,7 +159,7 @@ func (c *cutting) sum() {
 		}
 	}
 	if c.usual {
-		f.Notes = append(f.Notes, "usual tools are taken where the file names none: bits in inches and in millimetres, a scroll saw for wood up to "+c.len(scrollThickest)+", a band saw up to "+c.len(bandThickest))
+		f.Notes = append(f.Notes, "usual tools are taken where the file names none: bits in inches and in millimetres, a scroll saw for wood up to "+c.len(assembly.ScrollThickest)+", a band saw up to "+c.len(assembly.BandThickest))
 	}
 	if k := c.curve; k.some {
 		f.Notes = append(f.Notes, fmt.Sprintf("the tightest inside curve, of radius %s, is in %s: %s", c.len(k.value), k.name, bladesFor(k.value)))

@@ -7,66 +7,18 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/facts"
-	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/toy"
 )
 
-// sawCuts lists what is sawn through on a bench.
-func (b *bench) sawCuts() []assembly.Sawn { return assembly.SawnThrough(b.work, b.size, b.reach) }
-
-// sawMachine is a saw that is there.
-type sawMachine struct {
-	name     string
-	is       *toy.Machine // nil: a usual one
-	thickest float64
-	said     bool // the file says how thick
-}
-
-// theSaws returns the band saw and the scroll saw. When the file names one of them
-// only, the other is not there.
-func (c *cutting) theSaws() (band, scroll *sawMachine) {
-	sh := c.m.Toy.Shop
-	make := func(name string, m *toy.Machine, usual float64) *sawMachine {
-		s := &sawMachine{name, m, usual, false}
-		if m != nil && m.Thickest > 0 {
-			s.thickest, s.said = m.Thickest.MM(), true
-		}
-		return s
+// sawCuts lists what is sawn through on a bench: the outline of a disc first.
+func (b *bench) sawCuts() (out []assembly.Sawn) {
+	if p := b.part; p != nil && p.Shape == toy.Disc && (p.Made == "sawn" || p.Made == "") {
+		out = append(out, assembly.SawnRound(p, b.size))
 	}
-	band, scroll = make("band saw", nil, bandThickest), make("scroll saw", nil, scrollThickest)
-	if sh != nil && (sh.BandSaw != nil || sh.ScrollSaw != nil) {
-		band, scroll = nil, nil
-		if sh.BandSaw != nil {
-			band = make("band saw", sh.BandSaw, bandThickest)
-		}
-		if sh.ScrollSaw != nil {
-			scroll = make("scroll saw", sh.ScrollSaw, scrollThickest)
-		}
-	}
-	return band, scroll
-}
-
-// turns returns the least inside radius that a saw leaves in wood of that thickness.
-func (s *sawMachine) turns(thick float64) float64 {
-	least := 0.0
-	if s.is != nil {
-		least = s.is.Kerf.MM() / 2
-	}
-	band := s.name == "band saw"
-	if s.is != nil && s.is.Blade > 0 {
-		w := s.is.Blade.MM()
-		if !band {
-			return math.Max(least, w/2)
-		}
-		return math.Max(least, facts.BandTurns(w))
-	}
-	if band {
-		return math.Max(least, facts.BandTurns(facts.MMPerInch/8))
-	}
-	return math.Max(least, facts.ScrollBlade(thick).LeastRadius)
+	return append(out, assembly.SawnThrough(b.work, b.size, b.reach)...)
 }
 
 // bladesFor says which blade turns an inside radius.
@@ -82,13 +34,9 @@ func (c *cutting) saws(b *bench) {
 	if b.again {
 		return
 	}
-	if p := b.part; p != nil && p.Shape == toy.Disc && (p.Made == "sawn" || p.Made == "") {
-		mid := r2.Vec{X: b.size.X / 2, Y: b.size.Y / 2}
-		c.saw(b, assembly.Sawn{Work: -1, Word: "disc", Side: toy.Top, Line: outline.Circle(mid, b.size.X/2), Depth: b.size.Z, At: p.At})
-	}
 	for _, s := range b.sawCuts() {
 		c.saw(b, s)
-		if !s.Outside {
+		if !s.Outside && s.Work >= 0 {
 			c.leaves(b, s)
 		}
 	}
@@ -159,11 +107,11 @@ func cutName(b *bench, s assembly.Sawn) string {
 }
 
 // kerf is how much the finest of some saws takes away, and whether the shop says so.
-func (c *cutting) kerf(saws ...*sawMachine) (kerf float64, said bool) {
+func (c *cutting) kerf(saws ...*assembly.SawMachine) (kerf float64, said bool) {
 	kerf = scrollKerf
 	for _, m := range saws {
-		if m != nil && m.is != nil && m.is.Kerf > 0 && (!said || m.is.Kerf.MM() < kerf) {
-			kerf, said = m.is.Kerf.MM(), true
+		if m != nil && m.Is != nil && m.Is.Kerf > 0 && (!said || m.Is.Kerf.MM() < kerf) {
+			kerf, said = m.Is.Kerf.MM(), true
 		}
 	}
 	return kerf, said
@@ -193,21 +141,21 @@ func (c *cutting) saw(b *bench, s assembly.Sawn) {
 		return // drilled
 	}
 	radius, tight, _ := s.Line.InsideCurves(s.Outside)
-	band, scroll := c.theSaws()
+	band, scroll := assembly.SawsOf(c.m.Toy.Shop)
 	if s.Pierced {
 		band = nil
 	}
 	thickest, least := 0.0, math.Inf(1)
 	said := true
-	for _, m := range []*sawMachine{band, scroll} {
+	for _, m := range []*assembly.SawMachine{band, scroll} {
 		if m == nil {
 			continue
 		}
-		said = said && m.said
-		c.usual = c.usual || !m.said
-		thickest = math.Max(thickest, m.thickest)
-		if s.Depth <= m.thickest+tol.Page {
-			least = math.Min(least, m.turns(s.Depth))
+		said = said && m.Said
+		c.usual = c.usual || !m.Said
+		thickest = math.Max(thickest, m.Thickest)
+		if m.Takes(s.Depth) {
+			least = math.Min(least, m.Turns(s.Depth))
 		}
 	}
 	mid := box.Min.Add(box.Max).Scale(0.5)

@@ -282,8 +282,16 @@ func TestBlades(t *testing.T) {
 	if got := strings.Join(under(bandOnly, "side", "cut-out"), "; "); got != SawByHand {
 		t.Errorf("windows without a scroll saw: %s", got)
 	}
-	if got := strings.Join(under(bandOnly, "wheel", "disc"), "; "); got != SawByHand {
+	// An outside curve is no matter of the blade: cut.possible has nothing against it.
+	if got := strings.Join(under(bandOnly, "wheel", "disc"), "; "); got != "band saw 1/4 in" {
 		t.Errorf("wheels of 1 1/8 in with a 1/4 in blade: %s", got)
+	}
+	for _, s := range bandOnly.Saws {
+		for _, c := range s.Cuts {
+			if round := strings.Contains(c.Why, "saw off the corners"); c.Op == "disc" && !round {
+				t.Errorf("%+v", c)
+			}
+		}
 	}
 }
 

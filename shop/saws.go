@@ -6,23 +6,19 @@ import (
 	"strings"
 
 	"dryfit/assembly"
-	"dryfit/facts"
-	"dryfit/geom/outline"
-	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/toy"
 )
 
 // The saw list: every cut under the blade that it is sawn with, so that each blade is put on
-// once. A cut has the widest band-saw blade that turns its tightest curve; what is closed all
-// round, or turns tighter than a band saw does, is for the scroll saw.
+// once. Which saw and blade a cut has is decided by assembly.SawnWith.
 
 // The saws, in the order of the list.
 const (
 	SawStraight = "straight"
-	SawBand     = "band saw"
-	SawScroll   = "scroll saw"
+	SawBand     = assembly.BandSaw
+	SawScroll   = assembly.ScrollSaw
 	SawBored    = "bored" // a round opening that a bit makes
 	SawByHand   = "by hand"
 )
@@ -49,21 +45,8 @@ type SawCut struct {
 	RadiusMM float64 `json:"radius_mm,omitempty"` // of the tightest curve; 0: none
 	LineMM   float64 `json:"line_mm,omitempty"`   // of the outlines in a piece
 	PierceMM float64 `json:"pierce_mm,omitempty"` // the bit that a hole for the blade is drilled with
-	Why      string  `json:"why,omitempty"`       // it is done by hand
+	Why      string  `json:"why,omitempty"`       // how, where no blade alone does it
 }
-
-// What a saw takes that the file says nothing of, mm: as cut.possible has it (common practice, no
-// source).
-const (
-	scrollTakes = 2 * inch
-	bandTakes   = 6 * inch
-	// widestBand is the widest blade that is put on for a curve: that of a small band saw.
-	widestBand = inch / 2
-	// sandedRound is the largest radius of an outside corner that is sanded round instead of
-	// sawn: less is not worth a narrow blade.
-	sandedRound = inch / 4
-	sawnCurve   = math.Pi / 4 // an arc that turns less is followed by any blade
-)
 
 func (l *Lists) saws(orders []Order, all []usage) {
 	l.straight(all)
@@ -83,8 +66,7 @@ func (l *Lists) saws(orders []Order, all []usage) {
 				continue
 			}
 			if p.Shape == toy.Disc && (p.Made == "sawn" || p.Made == "") {
-				mid := r2.Vec{X: size.X / 2, Y: size.Y / 2}
-				l.sawn(m.Toy.Shop, base, assembly.Sawn{Word: "disc", Side: toy.Top, Line: outline.Circle(mid, size.X/2), Depth: size.Z}, toy.Cut{})
+				l.sawn(m.Toy.Shop, base, assembly.SawnRound(p, size), toy.Cut{})
 			}
 			l.outlines(m.Toy.Shop, base, p.Work, size, r3.Box{Max: size})
 		}
@@ -161,9 +143,8 @@ func (l *Lists) outlines(sh *toy.Shop, base SawCut, work []toy.Work, size r3.Vec
 // sawn puts a cut under its blade.
 func (l *Lists) sawn(sh *toy.Shop, c SawCut, s assembly.Sawn, cut toy.Cut) {
 	c.Op, c.Side, c.ThickMM, c.LineMM = s.Word, SideName(s.Side), settled(s.Depth), kept(s.Line.Length())
-	inside, _, _ := s.Line.InsideCurves(s.Outside)
-	radius := min(inside, outsideCurve(s))
-	if !math.IsInf(radius, 1) {
+	how := assembly.SawnWith(s, sh)
+	if radius := min(how.Inside, how.Outside); !math.IsInf(radius, 1) {
 		c.RadiusMM = kept(radius)
 	}
 	if s.Pierced {
@@ -176,82 +157,39 @@ func (l *Lists) sawn(sh *toy.Shop, c SawCut, s assembly.Sawn, cut toy.Cut) {
 		}
 		c.PierceMM = Pierced(cut, l.unit)
 	}
-	under, why := l.blade(sh, s, radius)
-	c.Why = why
-	if under.Saw == SawStraight {
-		under.Blade = l.straightSaws()
-	}
-	if (under.Saw == SawBand || under.Saw == SawScroll) && under.Blade == "" {
-		under.Blade = l.length(under.WidthMM)
-	}
+	var under Saw
+	under, c.Why = l.blade(sh, s, how)
 	l.putCut(under, c)
 }
 
-// outsideCurve is the tightest curve of the wood's outside that is sawn round, mm; Inf: none.
-func outsideCurve(s assembly.Sawn) float64 {
-	way := 1.0
-	if s.Line.Area() < 0 {
-		way = -1
-	}
-	if s.Outside {
-		way = -way
-	}
-	least := math.Inf(1)
-	for _, g := range s.Line.Segs {
-		if g.Round() && g.Sweep*way >= sawnCurve && g.R > sandedRound+tol.Page {
-			least = min(least, g.R)
+// blade is where a cut stands in the list, and how it is done if no blade alone does it.
+func (l *Lists) blade(sh *toy.Shop, s assembly.Sawn, how assembly.Sawing) (under Saw, why string) {
+	if how.Saw == nil {
+		switch _, scroll := assembly.SawsOf(sh); {
+		case s.Pierced && scroll == nil:
+			why = "closed all round, and there is no scroll saw: drill it out and pare it"
+		case s.Pierced:
+			why = "closed all round, and too thick for the scroll saw: drill it out and pare it"
+		default:
+			why = "too thick for the saws there are"
 		}
+		return Saw{Saw: SawByHand}, why
 	}
-	return least
-}
-
-// blade finds the saw and the blade for a cut whose tightest curve has a radius: the widest one
-// where the file says none; why it is by hand, if it is.
-func (l *Lists) blade(sh *toy.Shop, s assembly.Sawn, radius float64) (Saw, string) {
-	var band, scroll *toy.Machine
-	usual := sh == nil || sh.BandSaw == nil && sh.ScrollSaw == nil
-	if usual {
-		band, scroll = &toy.Machine{}, &toy.Machine{}
-	} else {
-		band, scroll = sh.BandSaw, sh.ScrollSaw
+	if how.Straight() && !s.Pierced {
+		return Saw{Saw: SawStraight, Blade: l.straightSaws()}, ""
 	}
-	takes := func(m *toy.Machine, most float64) bool {
-		if m != nil && m.Thickest > 0 {
-			most = m.Thickest.MM()
-		}
-		return m != nil && s.Depth <= most+tol.Page
-	}
-	if !s.Pierced && math.IsInf(radius, 1) {
-		return Saw{Saw: SawStraight}, ""
-	}
-	if !s.Pierced && takes(band, bandTakes) {
-		if w := band.Blade.MM(); w > 0 {
-			if facts.BandTurns(w) <= radius+tol.Page {
-				return Saw{Saw: SawBand, WidthMM: w}, ""
-			}
-		} else if b, ok := facts.WidestBlade(min(radius, facts.BandTurns(widestBand)) + tol.Touch); ok {
-			return Saw{Saw: SawBand, Blade: strings.TrimPrefix(b.Name, "band saw "), WidthMM: settled(b.Width)}, ""
-		}
-	}
-	if takes(scroll, scrollTakes) {
-		if w := scroll.Blade.MM(); w > 0 {
-			if w/2 <= radius+tol.Page {
-				return Saw{Saw: SawScroll, WidthMM: w}, ""
-			}
-			return Saw{Saw: SawByHand}, "the scroll saw's blade turns no tighter than " + l.length(settled(w/2)) + ": drill the curve first"
-		}
-		b := facts.ScrollBlade(s.Depth)
-		return Saw{Saw: SawScroll, Blade: strings.TrimPrefix(b.Name, "scroll saw "), WidthMM: settled(b.Width)}, ""
-	}
+	turns := how.Saw.Turns(s.Depth)
 	switch {
-	case s.Pierced && scroll == nil:
-		return Saw{Saw: SawByHand}, "closed all round, and there is no scroll saw: drill it out and pare it"
-	case s.Pierced:
-		return Saw{Saw: SawByHand}, "closed all round, and too thick for the scroll saw: drill it out and pare it"
-	case !takes(band, bandTakes) && (scroll == nil || !takes(scroll, scrollTakes)):
-		return Saw{Saw: SawByHand}, "too thick for the saws there are"
+	case how.Inside < turns-tol.Page:
+		why = "the blade turns no tighter than " + l.length(settled(turns)) + ": drill the curve first, and saw to the hole"
+	case how.Outside < turns-tol.Page && how.Saw.Name == SawBand:
+		why = "rounder than the blade turns: saw off the corners in straight cuts, and sand to the line"
 	}
-	return Saw{Saw: SawByHand}, "tighter than the blade turns: drill the curve first, and saw to the hole"
+	under = Saw{Saw: how.Saw.Name, Blade: strings.TrimPrefix(how.Blade.Name, how.Saw.Name+" "), WidthMM: settled(how.Blade.Width)}
+	if under.Blade == "" {
+		under.Blade = l.length(under.WidthMM)
+	}
+	return under, why
 }
 
 // putCut adds a cut under its blade; cuts that are alike are one line.

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/toy"
 )
@@ -21,8 +22,8 @@ type Shop struct {
 const (
 	drillPress = "drill press"
 	handDrill  = "hand drill"
-	bandSaw    = "band saw"
-	scrollSaw  = "scroll saw"
+	bandSaw    = assembly.BandSaw
+	scrollSaw  = assembly.ScrollSaw
 	tableSaw   = "table saw"
 	mitreSaw   = "mitre saw"
 	handSaw    = "hand saw"

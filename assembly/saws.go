@@ -2,9 +2,11 @@ package assembly
 
 import (
 	"math"
+	"slices"
 
 	"dryfit/facts"
 	"dryfit/geom/tol"
+	"dryfit/measure"
 	"dryfit/toy"
 )
 
@@ -146,4 +148,36 @@ func outsideCurve(s Sawn) float64 {
 		}
 	}
 	return least
+}
+
+// BitsOf returns the systems of bits that a shop has, which may be nil, that of the toy's own
+// units first.
+func BitsOf(sh *toy.Shop, u measure.Unit) (out []facts.System) {
+	all := []facts.System{facts.Metric, facts.Inch}
+	if u != measure.MM {
+		slices.Reverse(all)
+	}
+	if sh == nil || len(sh.Bits) == 0 {
+		return all
+	}
+	word := map[facts.System]string{facts.Metric: "metric", facts.Inch: "inch"}
+	for _, s := range all {
+		if slices.Contains(sh.Bits, word[s]) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// BoredWith returns the bit of the shop's that makes a round opening whole; false for what is sawn.
+func BoredWith(s Sawn, sh *toy.Shop, u measure.Unit) (facts.Drill, bool) {
+	if !s.Pierced || len(s.Line.Segs) != 1 || !s.Line.Segs[0].Round() {
+		return facts.Drill{}, false
+	}
+	for _, system := range BitsOf(sh, u) {
+		if n := facts.NameDrill(s.Line.Bounds().Size().X, system); n.Exists {
+			return n.Drill, true
+		}
+	}
+	return facts.Drill{}, false
 }

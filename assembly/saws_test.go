@@ -46,3 +46,24 @@ func TestSawnWith(t *testing.T) {
 		}
 	}
 }
+
+// A round opening is bored where the shop has the bit.
+func TestBoredWith(t *testing.T) {
+	for _, c := range []struct {
+		dia     float64
+		pierced bool
+		bits    []string
+		want    string
+	}{
+		{15.875, true, nil, "5/8 in"},
+		{15.875, true, []string{"metric"}, ""},
+		{15.875, false, nil, ""},
+		{20, true, []string{"metric"}, "20 mm"},
+		{21.3, true, nil, ""},
+	} {
+		s := Sawn{Line: outline.Circle(r2.Vec{}, c.dia/2), Outside: true, Pierced: c.pierced, Depth: 10}
+		if bit, ok := BoredWith(s, &toy.Shop{Bits: c.bits}, measure.MM); ok != (c.want != "") || bit.Name != c.want {
+			t.Errorf("%g mm, bits %v: %q, want %q", c.dia, c.bits, bit.Name, c.want)
+		}
+	}
+}

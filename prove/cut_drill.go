@@ -10,11 +10,8 @@ import (
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
-	"dryfit/measure"
 	"dryfit/toy"
 )
-
-func (c *cutting) inches() bool { return c.m.Toy.Units == measure.Inch }
 
 // drills judges the holes of a bench as they are drilled: bits, the order of work, what
 // is left in front of a stopped hole.

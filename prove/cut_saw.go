@@ -137,8 +137,8 @@ func (c *cutting) saw(b *bench, s assembly.Sawn) {
 		}
 		c.say(about, f)
 	}
-	if d := s.Line.Bounds().Size().X; s.Pierced && len(s.Line.Segs) == 1 && s.Line.Segs[0].Round() && c.bit(d).ok {
-		return // drilled
+	if _, bored := assembly.BoredWith(s, c.m.Toy.Shop, c.m.Toy.Units); bored {
+		return
 	}
 	radius, tight, _ := s.Line.InsideCurves(s.Outside)
 	band, scroll := assembly.SawsOf(c.m.Toy.Shop)
@@ -240,14 +240,7 @@ type drillBit struct {
 // bit finds a bit of that diameter among those of the shop, of the toy's own units
 // first.
 func (c *cutting) bit(mm float64) (b drillBit) {
-	systems := []facts.System{facts.Metric, facts.Inch}
-	if c.inches() {
-		systems = []facts.System{facts.Inch, facts.Metric}
-	}
-	for _, s := range systems {
-		if !c.hasBits(s) {
-			continue
-		}
+	for _, s := range assembly.BitsOf(c.m.Toy.Shop, c.m.Toy.Units) {
 		n := facts.NameDrill(mm, s)
 		if n.Exists {
 			if !b.ok {
@@ -266,17 +259,4 @@ func (c *cutting) bit(mm float64) (b drillBit) {
 		}
 	}
 	return b
-}
-
-func (c *cutting) hasBits(s facts.System) bool {
-	sh := c.m.Toy.Shop
-	if sh == nil || len(sh.Bits) == 0 {
-		return true
-	}
-	for _, w := range sh.Bits {
-		if w == "inch" && s == facts.Inch || w == "metric" && s == facts.Metric {
-			return true
-		}
-	}
-	return false
 }

@@ -148,12 +148,10 @@ func (l *Lists) sawn(sh *toy.Shop, c SawCut, s assembly.Sawn, cut toy.Cut) {
 		c.RadiusMM = kept(radius)
 	}
 	if s.Pierced {
-		if len(s.Line.Segs) == 1 && s.Line.Segs[0].Round() {
-			if b := nameBit(2*s.Line.Segs[0].R, l.unit); b.Name != "" {
-				c.RadiusMM = 0
-				l.putCut(Saw{Saw: SawBored, Blade: b.Name, WidthMM: b.DiaMM}, c)
-				return
-			}
+		if bit, bored := assembly.BoredWith(s, sh, l.unit); bored {
+			c.RadiusMM = 0
+			l.putCut(Saw{Saw: SawBored, Blade: bit.Name, WidthMM: settled(bit.MM)}, c)
+			return
 		}
 		c.PierceMM = Pierced(cut, l.unit)
 	}

@@ -108,7 +108,7 @@ func TestSeveralToys(t *testing.T) {
 	keys := map[string]bool{}
 	for _, s := range l.Stock {
 		weight += s.WeightKg
-		key := WoodOf(s.Wood) + s.Form + l.length(s.ThickMM+s.DiaMM)
+		key := woodOf(s.Wood) + s.Form + l.length(s.ThickMM+s.DiaMM)
 		if keys[key] {
 			t.Errorf("%s is listed twice", key)
 		}
@@ -176,7 +176,7 @@ func TestRack(t *testing.T) {
 	if strings.Join(beech.OnRack, " ") != "offcut rough-one" || math.Abs(beech.OnRackM2-have) > 1e-6 {
 		t.Errorf("on the rack: %v, %g m²", beech.OnRack, beech.OnRackM2)
 	}
-	need := 20 * (5.5625*1.5625 + 5.4375*1.5625 + 2*4.3125*1.8125) * inch * inch * 1e-6 * (1 + MoreWood)
+	need := 20 * (5.5625*1.5625 + 5.4375*1.5625 + 2*4.3125*1.8125) * inch * inch * 1e-6 * (1 + wasteShare)
 	if math.Abs(beech.ShortM2-(need-have)) > 2e-6 {
 		t.Errorf("short %g m², want %g", beech.ShortM2, need-have)
 	}
@@ -342,7 +342,7 @@ build:
 			rim += math.Pi * 6 * 15
 		}
 	}
-	if got, want := GluedArea(m), (1600+rim)*1e-6; math.Abs(got-want) > 2e-6 || rim == 0 {
+	if got, want := gluedArea(m), (1600+rim)*1e-6; math.Abs(got-want) > 2e-6 || rim == 0 {
 		t.Errorf("glued %g m², want %g", got, want)
 	}
 	blocks := 2*(2*1600+4*800) + math.Pi*6*15

@@ -7,12 +7,13 @@ import (
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/tol"
+	"dryfit/measure"
 	"dryfit/toy"
 )
 
-// MoreWood is how much more than the rough blanks is bought, as a share: for knots, and for
+// wasteShare is how much more than the rough blanks is bought, as a share: for knots, and for
 // offcuts too small to use. Common practice, no source: 15 to 30 percent.
-const MoreWood = 0.25
+const wasteShare = 0.25
 
 // Cost is what has to be bought, at the prices of the shop's file.
 type Cost struct {
@@ -51,12 +52,12 @@ func (l *Lists) onRack(s *Stock) {
 // boardFits tells whether a board is of a stock's wood and, once it is planed, of its thickness;
 // if only the thickness is wrong, it says so.
 func (l *Lists) boardFits(b toy.Plank, s *Stock) (bool, string) {
-	if WoodOf(b.Wood) != WoodOf(s.Wood) || b.Form.String() != s.Form {
+	if woodOf(b.Wood) != woodOf(s.Wood) || b.Form.String() != s.Form {
 		return false, ""
 	}
 	thick := b.Thick.MM()
 	if b.Rough {
-		thick -= l.planing()
+		thick -= Planing(l.rack, l.unit)
 	}
 	switch off := thick - s.ThickMM; {
 	case math.Abs(off) <= tol.Plank:
@@ -68,12 +69,13 @@ func (l *Lists) boardFits(b toy.Plank, s *Stock) (bool, string) {
 	}
 }
 
-// planing is what a rough board loses to the planer.
-func (l *Lists) planing() float64 {
+// Planing is what a rough board loses to the planer, mm: what the rack, which may be nil, says,
+// or a usual depth. Common practice, no source.
+func Planing(r *toy.Rack, u measure.Unit) float64 {
 	switch {
-	case l.rack.Planing > 0:
-		return l.rack.Planing.MM()
-	case l.Units == "mm":
+	case r != nil && r.Planing > 0:
+		return r.Planing.MM()
+	case u == measure.MM:
 		return 3
 	}
 	return inch / 8

@@ -75,7 +75,7 @@ func (l *Lists) dowels(all []usage) []Dowel {
 	add := func(s toy.Stock, u usage) {
 		models[u.toy] = u.m
 		k := 0
-		for k < len(out) && !(same(out[k].DiaMM, s.Dia.MM()) && WoodOf(out[k].Wood) == WoodOf(s.Wood)) {
+		for k < len(out) && !(same(out[k].DiaMM, s.Dia.MM()) && woodOf(out[k].Wood) == woodOf(s.Wood)) {
 			k++
 		}
 		if k == len(out) {

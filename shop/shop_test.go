@@ -46,7 +46,7 @@ const tram, cart, wagon = "../examples/quay-tram.yaml", "testdata/cart.yaml", ".
 // The worked examples of the table: lumber dealers' and from the definition.
 func TestBoardFeet(t *testing.T) {
 	for _, c := range facts.Tallies() {
-		if got := BoardFeet(c.Length, c.Width, c.Thick); math.Abs(got-c.BoardFeet) > 1e-12 {
+		if got := boardFeet(c.Length, c.Width, c.Thick); math.Abs(got-c.BoardFeet) > 1e-12 {
 			t.Errorf("%g × %g × %g in: %.15g board feet, want %g", c.Thick/inch, c.Width/inch, c.Length/inch, got, c.BoardFeet)
 		}
 	}

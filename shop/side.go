@@ -36,8 +36,8 @@ func Looks(p *assembly.Piece, s toy.Side) (toy.Dir, bool) {
 // looksMost is the cosine up to which a side that leans a little still looks one way.
 const looksMost = 0.9
 
-// LooksWord says which way a side looks: looks up, looks to the right.
-func LooksWord(d toy.Dir) string {
+// looksWord says which way a side looks: looks up, looks to the right.
+func looksWord(d toy.Dir) string {
 	return [...]string{"looks up", "looks down", "looks to the right", "looks to the left", "looks forward", "looks back"}[d]
 }
 

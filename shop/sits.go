@@ -196,7 +196,7 @@ func Lies(l toy.Lies) string {
 		return ""
 	}
 	point := [...]string{"points up", "points down", "points to the right", "points to the left", "points forward", "points back"}
-	says := "the " + SideWord(l.Side) + " " + LooksWord(l.Faces) + ", the " + SideWord(toy.Front) + " " + point[l.Length]
+	says := "the " + SideWord(l.Side) + " " + looksWord(l.Faces) + ", the " + SideWord(toy.Front) + " " + point[l.Length]
 	if l.Lean != 0 {
 		says += ", leaning " + l.Lean.Format()
 	}

@@ -127,7 +127,7 @@ type stickOf struct {
 // sticksFor lists what a dowel can be cut from, and notes what nearly fits.
 func (l *Lists) sticksFor(d *Dowel) (out []stickOf) {
 	fits := func(s toy.Stick) bool {
-		return WoodOf(s.Wood) == WoodOf(d.Wood) && math.Abs(s.Dia.MM()-d.DiaMM) <= tol.Drill
+		return woodOf(s.Wood) == woodOf(d.Wood) && math.Abs(s.Dia.MM()-d.DiaMM) <= tol.Drill
 	}
 	if l.rack != nil {
 		for _, s := range l.rack.Dowels {
@@ -165,7 +165,7 @@ const nearStick = inch / 8
 // nearly says why a stick of the rack does not do.
 func (l *Lists) nearly(s toy.Stick, d *Dowel) string {
 	off := s.Dia.MM() - d.DiaMM
-	wood := WoodOf(s.Wood) == WoodOf(d.Wood)
+	wood := woodOf(s.Wood) == woodOf(d.Wood)
 	switch {
 	case math.Abs(off) > nearStick:
 		return ""

@@ -51,17 +51,17 @@ func (l *Lists) allowance() Allowance {
 	return a
 }
 
-// BoardFoot is the volume of one board foot in mm³: 144 cubic inches. Boards
-// under ThinnestTally are sold as if they were that thick. Source: rules of the
+// boardFoot is the volume of one board foot in mm³: 144 cubic inches. Boards
+// under thinnestTally are sold as if they were that thick. Source: rules of the
 // hardwood trade association for measuring lumber, from memory.
 const (
-	BoardFoot     = 144 * inch * inch * inch
-	ThinnestTally = inch
+	boardFoot     = 144 * inch * inch * inch
+	thinnestTally = inch
 )
 
-// BoardFeet returns the board feet of a board of these sizes in mm.
-func BoardFeet(length, width, thick float64) float64 {
-	return length * width * math.Max(thick, ThinnestTally) / BoardFoot
+// boardFeet returns the board feet of a board of these sizes in mm.
+func boardFeet(length, width, thick float64) float64 {
+	return length * width * math.Max(thick, thinnestTally) / boardFoot
 }
 
 // Stock is what is cut from one stock of the toys.
@@ -78,7 +78,7 @@ type Stock struct {
 	RoughVolumeM3 float64  `json:"rough_volume_m3,omitempty"`
 	BoardFeet     float64  `json:"board_feet,omitempty"`
 	Nominal       string   `json:"nominal,omitempty"`     // the board that it is planed from, as the trade names it
-	BuyAreaM2     float64  `json:"buy_area_m2,omitempty"` // with MoreWood
+	BuyAreaM2     float64  `json:"buy_area_m2,omitempty"` // with wasteShare
 	OnRackM2      float64  `json:"on_rack_m2,omitempty"`  // of boards that fit it
 	OnRack        []string `json:"on_rack,omitempty"`     // their names
 	ShortM2       float64  `json:"short_m2,omitempty"`    // of BuyAreaM2, against the rack
@@ -159,7 +159,7 @@ type Blank struct {
 // begun, have from the same.
 func (l *Lists) stock(m *assembly.Model, s toy.Stock, used []usage, begun int) {
 	k := 0
-	for k < begun && !(WoodOf(l.Stock[k].Wood) == WoodOf(s.Wood) && l.Stock[k].Form == s.Form.String() && same(l.Stock[k].ThickMM, s.Thick.MM()) && same(l.Stock[k].DiaMM, s.Dia.MM())) {
+	for k < begun && !(woodOf(l.Stock[k].Wood) == woodOf(s.Wood) && l.Stock[k].Form == s.Form.String() && same(l.Stock[k].ThickMM, s.Thick.MM()) && same(l.Stock[k].DiaMM, s.Dia.MM())) {
 		k++
 	}
 	out := Stock{Name: s.Name, Wood: s.Wood, Form: s.Form.String(), ThickMM: s.Thick.MM(), DiaMM: s.Dia.MM()}
@@ -196,8 +196,8 @@ func (l *Lists) stock(m *assembly.Model, s toy.Stock, used []usage, begun int) {
 	l.Stock = append(l.Stock, out)
 }
 
-// WoodOf is the one name of a wood that has several; a wood that no table knows keeps its own.
-func WoodOf(name string) string {
+// woodOf is the one name of a wood that has several; a wood that no table knows keeps its own.
+func woodOf(name string) string {
 	if w, ok := facts.Wood(name); ok {
 		return w.Name
 	}
@@ -214,7 +214,7 @@ func (l *Lists) settle(s *Stock) {
 			s.RoughAreaM2 += float64(area * 1e-6)
 			s.RoughVolumeM3 += float64(area * b.RoughThickMM * 1e-9)
 			if s.Form == "board" {
-				s.BoardFeet += float64(n * BoardFeet(b.RoughLengthMM, b.RoughWidthMM, s.tallyMM))
+				s.BoardFeet += float64(n * boardFeet(b.RoughLengthMM, b.RoughWidthMM, s.tallyMM))
 			}
 		}
 		switch {
@@ -227,7 +227,7 @@ func (l *Lists) settle(s *Stock) {
 	s.Notes = append(notes, s.Notes...)
 	s.WeightKg, s.RoughAreaM2, s.BoardFeet = kept(s.WeightKg), kept(s.RoughAreaM2), kept(s.BoardFeet)
 	s.RoughVolumeM3 = math.Round(s.RoughVolumeM3*1e9) / 1e9 // a cubic millimetre
-	s.BuyAreaM2 = kept(s.RoughAreaM2 * (1 + MoreWood))
+	s.BuyAreaM2 = kept(s.RoughAreaM2 * (1 + wasteShare))
 	if s.RoughAreaM2 == 0 {
 		s.Nominal = ""
 	}

@@ -16,8 +16,8 @@ const (
 	m2PerFoot2 = 12 * 12 * inch * inch * 1e-6
 )
 
-// moreWood is MoreWood in words.
-const moreWood = "a quarter"
+// wasteWord is wasteShare in words.
+const wasteWord = "a quarter"
 
 // Text prints the lists for a terminal or a sheet on the bench, in the units of
 // the toy and at most Columns wide.
@@ -167,14 +167,14 @@ func (l *Lists) amount(s Stock) string {
 			from = "of " + s.Nominal + " "
 		}
 		says := fmt.Sprintf("rough blanks %.2f board feet %s(%.2f sq ft; %.6f m³)", s.BoardFeet, from, s.RoughAreaM2/m2PerFoot2, s.RoughVolumeM3)
-		if s.tallyMM < ThinnestTally {
+		if s.tallyMM < thinnestTally {
 			says = strings.Replace(says, ")", "; under 1 in thick counts as 1 in)", 1)
 		}
-		parts = append(parts, fmt.Sprintf("%s, with %s more for waste %.2f board feet", says, moreWood, s.BoardFeet*(1+MoreWood)))
+		parts = append(parts, fmt.Sprintf("%s, with %s more for waste %.2f board feet", says, wasteWord, s.BoardFeet*(1+wasteShare)))
 	case l.unit == measure.Inch:
-		parts = append(parts, fmt.Sprintf("rough blanks %.2f sq ft (%.6f m³), with %s more for waste %.2f sq ft", s.RoughAreaM2/m2PerFoot2, s.RoughVolumeM3, moreWood, s.BuyAreaM2/m2PerFoot2))
+		parts = append(parts, fmt.Sprintf("rough blanks %.2f sq ft (%.6f m³), with %s more for waste %.2f sq ft", s.RoughAreaM2/m2PerFoot2, s.RoughVolumeM3, wasteWord, s.BuyAreaM2/m2PerFoot2))
 	default:
-		parts = append(parts, fmt.Sprintf("rough blanks %.4f m² (%.6f m³; %.2f board feet), with %s more for waste %.4f m²", s.RoughAreaM2, s.RoughVolumeM3, s.BoardFeet, moreWood, s.BuyAreaM2))
+		parts = append(parts, fmt.Sprintf("rough blanks %.4f m² (%.6f m³; %.2f board feet), with %s more for waste %.4f m²", s.RoughAreaM2, s.RoughVolumeM3, s.BoardFeet, wasteWord, s.BuyAreaM2))
 		parts[0] = strings.Replace(parts[0], "; 0.00 board feet", "", 1)
 	}
 	if l.rack != nil && s.RoughAreaM2 > 0 && (len(l.rack.Boards) > 0 || len(l.rack.Sold.Boards) > 0) {
@@ -427,7 +427,7 @@ func (l *Lists) costText(p *page) {
 	}
 	p.blank()
 	p.title("Cost of what is to be bought")
-	p.para("", "Sticks by number, boards by area until dryfit layout says which; the wood with "+moreWood+" more for waste, less what is on the rack.")
+	p.para("", "Sticks by number, boards by area until dryfit layout says which; the wood with "+wasteWord+" more for waste, less what is on the rack.")
 	money := c.Money
 	var rows [][]string
 	for _, x := range c.Lines {

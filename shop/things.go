@@ -57,7 +57,7 @@ func (l *Lists) things(orders []Order) {
 				l.Hardware = append(l.Hardware, Thing{What: "bead for the end of the cord", Count: o.Count})
 			}
 		}
-		g := GluedArea(m)
+		g := gluedArea(m)
 		glued += float64(float64(o.Count) * g)
 		surface += float64(float64(o.Count) * math.Max(0, Surface(m)-2*g))
 		if finish == "" {
@@ -151,8 +151,8 @@ func Surface(m *assembly.Model) float64 {
 	return kept(sum * 1e-6)
 }
 
-// GluedArea is the area of all joints of a toy that are glued, faces and dowels, in m².
-func GluedArea(m *assembly.Model) float64 {
+// gluedArea is the area of all joints of a toy that are glued, faces and dowels, in m².
+func gluedArea(m *assembly.Model) float64 {
 	sum := 0.0
 	for _, g := range m.Glues {
 		for _, i := range g.A {

@@ -108,9 +108,9 @@ type Buy struct {
 
 // Where a board comes from.
 const (
-	FromRack  = "rack"
-	FromSold  = "sold"  // what the shop file says is sold
-	FromTrade = "trade" // what is commonly sold
+	FromRack  = shop.FromRack
+	FromSold  = shop.FromSold  // what the shop file says is sold
+	FromTrade = shop.FromTrade // what is commonly sold
 )
 
 // Board is a board with the pieces on it, as it lies on the bench, face up.
@@ -178,17 +178,15 @@ const (
 	usualKerfMM       = 1.5
 	usualHandlingInch = facts.MMPerInch / 8
 	usualHandlingMM   = 3.0
-	usualPlaningInch  = facts.MMPerInch / 8
-	usualPlaningMM    = 3.0
 )
 
 // margins are what is lost between pieces and to the planer, mm.
 type margins struct{ kerf, handling, planing float64 }
 
 func marginsOf(s *toy.Shop, u measure.Unit) margins {
-	m := margins{usualKerfMM, usualHandlingMM, usualPlaningMM}
+	m := margins{usualKerfMM, usualHandlingMM, shop.Planing(nil, u)}
 	if u == measure.Inch {
-		m = margins{usualKerfInch, usualHandlingInch, usualPlaningInch}
+		m = margins{usualKerfInch, usualHandlingInch, shop.Planing(nil, u)}
 	}
 	if s == nil {
 		return m
@@ -204,7 +202,7 @@ func marginsOf(s *toy.Shop, u measure.Unit) margins {
 	if r := s.Rack; r != nil {
 		set(&m.kerf, r.Kerf)
 		set(&m.handling, r.Handling)
-		set(&m.planing, r.Planing)
+		m.planing = shop.Planing(r, u)
 	}
 	return m
 }

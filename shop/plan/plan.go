@@ -86,11 +86,11 @@ type Who struct {
 type Options struct {
 	Session int // minutes that are worked in one go, each on a day of its own; 0: no breaks
 	Seed    uint64
-	Work    int64 // see schedule.Options; 0: DefaultWork
+	Work    int64 // see schedule.Options; 0: a second or two of it
 }
 
-// DefaultWork takes a second or two.
-const DefaultWork = 3_000_000
+// defaultWork is Work where none is said.
+const defaultWork = 3_000_000
 
 // mostCount is how many toys are planned at most.
 const mostCount = 500
@@ -122,7 +122,7 @@ func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	sol, err := schedule.Solve(ctx, &p.Project, schedule.Options{Seed: o.Seed, Work: cmp.Or(o.Work, DefaultWork)})
+	sol, err := schedule.Solve(ctx, &p.Project, schedule.Options{Seed: o.Seed, Work: cmp.Or(o.Work, defaultWork)})
 	if err != nil {
 		return nil, err
 	}

@@ -23,13 +23,13 @@ func (p *Plan) Number(t Task) string {
 	case len(p.Toys) == 1:
 		return n
 	case t.Step == 0:
-		return p.Letter(t.Toy) + " " + n
+		return p.letter(t.Toy) + " " + n
 	}
-	return p.Letter(t.Toy) + n
+	return p.letter(t.Toy) + n
 }
 
-// Letter is what a toy goes by in a plan of several.
-func (p *Plan) Letter(toy int) string {
+// letter is what a toy goes by in a plan of several.
+func (p *Plan) letter(toy int) string {
 	if toy < 26 {
 		return string(rune('A' + toy))
 	}
@@ -45,7 +45,7 @@ func (p *Plan) Heading() string {
 			s = fmt.Sprintf("%d × %s", t.Count, t.Name)
 		}
 		if len(p.Toys) > 1 {
-			s = p.Letter(i) + " " + s
+			s = p.letter(i) + " " + s
 		}
 		out = append(out, s)
 	}

@@ -8,14 +8,14 @@ import (
 // Options say how long to search.
 type Options struct {
 	Seed uint64
-	Work int64 // tasks placed and bounds moved; 0: DefaultWork, less than 0: until the context is done
+	Work int64 // tasks placed and bounds moved; 0: some seconds of it, less than 0: until the context is done
 
 	// Progress, if not nil, is told of every better schedule and bound.
 	Progress func(Progress)
 }
 
-// DefaultWork takes some seconds.
-const DefaultWork = 20_000_000
+// defaultWork is Work where none is said: it takes some seconds.
+const defaultWork = 20_000_000
 
 // Progress is what is known so far.
 type Progress struct {
@@ -32,7 +32,7 @@ func Solve(ctx context.Context, p *Project, o Options) (*Plan, error) {
 		return nil, err
 	}
 	if o.Work == 0 {
-		o.Work = DefaultWork
+		o.Work = defaultWork
 	}
 	v := &solver{ctx: ctx, options: o, in: newInstance(p)}
 	weighed, weight := v.in.weighedBound()

@@ -24,27 +24,27 @@ func (a proofArgs) open(t *terminal, asJSON bool) (*app.Toy, error) {
 		}
 	}
 	var err error
-	if o.Shop, err = a.ownShop(t, asJSON); err != nil {
+	if o.Shop, err = t.ownShop(a.Shop, asJSON); err != nil {
 		return nil, err
 	}
 	return a.openWith(t, o, asJSON)
 }
 
-// ownShop reads the builder's tools: nil where there is no file of them.
-func (a proofArgs) ownShop(t *terminal, asJSON bool) (*toy.Shop, error) {
+// ownShop reads the builder's shop, of the file that --shop says: nil where there is none.
+func (t *terminal) ownShop(said *string, asJSON bool) (*toy.Shop, error) {
 	name := usersShop()
-	if a.Shop != nil {
-		name = *a.Shop
+	if said != nil {
+		name = *said
 	}
 	switch {
-	case a.Shop == nil && name == "", a.Shop != nil && name == noShop:
+	case said == nil && name == "", said != nil && name == noShop:
 		return nil, nil
 	case name == "":
 		return nil, errors.New("--shop: expected a file, or none")
 	}
 	text, err := readText(name)
 	switch {
-	case a.Shop == nil && errors.Is(err, fs.ErrNotExist):
+	case said == nil && errors.Is(err, fs.ErrNotExist):
 		return nil, nil
 	case err != nil:
 		return nil, t.unreadable(name, err, asJSON)
@@ -69,7 +69,7 @@ func (a makingArgs) open(t *terminal, set []string, out string, asJSON bool) (to
 	if a.Count < 1 || a.Count > mostToys {
 		return nil, nil, fmt.Errorf("--count %d: expected a number from 1 to %d", a.Count, mostToys)
 	}
-	if own, err = (proofArgs{Shop: a.Shop}).ownShop(t, asJSON); err != nil {
+	if own, err = t.ownShop(a.Shop, asJSON); err != nil {
 		return nil, nil, err
 	}
 	for _, name := range a.Files {

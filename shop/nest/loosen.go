@@ -11,7 +11,7 @@ import (
 const (
 	tries    = 3    // lines through places anywhere, for one move
 	asides   = 3    // lines along another piece's side
-	follow   = 12   // lines from there on, while they better it
+	follow   = 6    // lines from there on, while they better it
 	patience = 100  // rounds without getting better
 	better   = 0.98 // of the total: what counts as that
 

@@ -36,7 +36,9 @@ func (b *belt) found() found { return found{layout: b.y.g.layout(b.best), value:
 type belt struct {
 	y      *yard
 	best   stand
-	length float64
+	length float64 // of the best
+	now    stand   // what is gone on from
+	long   float64 // its length
 	least  float64 // no layout is shorter
 	step   float64
 }
@@ -47,12 +49,14 @@ func newBelt(g *ground, seed uint64) *belt {
 
 // Steps of the strip's length, as shares of it, and how far chance goes; found by trial.
 const (
-	firstStep = 0.02 // taken off at once
-	leastStep = 0.0002
-	stepUp    = 1.2 // after one that went
-	stepDown  = 0.7 // after one that did not
-	kicks     = 4   // tries of one length
-	alike     = 3   // pieces change places whose areas differ by no more than this
+	firstStep = 0.01 // taken off at once
+	leastStep = 0.0005
+	stepUp    = 1.2  // after one that went
+	stepDown  = 0.7  // after one that did not
+	kicks     = 4    // tries of one length
+	shaken    = 0.25 // of the pieces are thrown anywhere where no step goes any more
+	shakeRoom = 1.04 // on a strip longer by this
+	alike     = 3    // pieces change places whose areas differ by no more than this
 )
 
 // start lays the pieces one after the other, the largest first, each as far left as lines
@@ -96,50 +100,79 @@ func (b *belt) start() {
 
 const startLines = 30
 
-// keep takes what lies there as the best.
-func (b *belt) keep() {
-	b.best, b.length = b.y.stand(), 0
-	for i, k := range b.y.kind {
-		b.length = math.Max(b.length, b.y.at[i].X+b.y.g.kinds[k].box.Max.X)
+// keep takes what lies there as what is gone on from, and as the best if it is shorter.
+// It tells whether it is.
+func (b *belt) keep() bool {
+	y := b.y
+	b.now, b.long = y.stand(), 0
+	for i, k := range y.kind {
+		b.long = math.Max(b.long, y.at[i].X+y.g.kinds[k].box.Max.X)
 	}
-	b.y.room[0].x1 = b.length
+	y.room[0].x1 = b.long
+	if b.best.at != nil && b.long >= b.length {
+		return false
+	}
+	b.best, b.length = b.now, b.long
+	return true
 }
 
-// round makes the strip shorter and tries to loosen the pieces. It tells whether it could.
+// round makes the strip shorter and tries to loosen the pieces; where no step goes any more
+// it shakes the best, and goes on from there. It tells whether the best has got better.
 func (b *belt) round(ctx context.Context) bool {
 	y := b.y
-	y.back(b.best)
-	b.squeeze()
 	stop := func() bool { return ctx.Err() != nil }
-	free := false
 	for k := 0; k < kicks && !stop(); k++ {
+		if k%2 == 0 { // now and then from what is free again, else from what was nearly so
+			y.back(b.now)
+			b.squeeze()
+		}
 		if k > 0 {
-			if k%2 == 0 { // now and then from the best again, else from what was nearly free
-				y.back(b.best)
-				b.squeeze()
-			}
 			y.kick()
 		}
 		y.even()
-		if free = y.loosen(patience, stop); free {
-			break
+		if y.loosen(patience, stop) {
+			b.step = math.Min(firstStep, float64(b.step*stepUp))
+			return b.keep()
 		}
 	}
-	if !free {
-		y.room[0].x1 = b.length
-		b.step = math.Max(leastStep, float64(b.step*stepDown))
-		return false
+	if b.step = float64(b.step * stepDown); b.step < leastStep {
+		b.step = firstStep
+		b.shake(stop)
 	}
-	b.keep()
-	b.step = math.Min(firstStep, float64(b.step*stepUp))
-	return true
+	return false
+}
+
+// shake throws some pieces anywhere on a strip that is a little longer than the best, to go on
+// from another layout.
+func (b *belt) shake(stop func() bool) {
+	y := b.y
+	for k := 0; k < kicks && !stop(); k++ {
+		y.back(b.best)
+		y.room[0].x1 = float64(b.length * shakeRoom)
+		for i := range y.kind {
+			if y.r.Float64() >= shaken {
+				continue
+			}
+			item := y.g.item[i]
+			kind := int32(y.g.first[item] + y.r.IntN(y.g.first[item+1]-y.g.first[item]))
+			if in, ok := y.fits(kind, 0); ok {
+				y.put(i, kind, 0, r2.Vec{X: in.x0 + float64(y.r.Float64()*(in.x1-in.x0)), Y: in.y0 + float64(y.r.Float64()*(in.y1-in.y0))})
+			}
+		}
+		y.even()
+		if y.loosen(patience, stop) {
+			b.keep()
+			return
+		}
+	}
+	b.now, b.long = b.best, b.length
 }
 
 // squeeze takes a step off the strip at some place of it.
 func (b *belt) squeeze() {
 	y := b.y
-	off := math.Min(float64(b.step*b.length), b.length-b.least)
-	y.room[0].x1 = b.length - off
+	off := math.Min(float64(b.step*b.long), b.long-b.least)
+	y.room[0].x1 = b.long - off
 	cut := float64(y.r.Float64() * y.room[0].x1)
 	for i, k := range y.kind {
 		if y.at[i].X > cut {

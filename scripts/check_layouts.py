@@ -17,6 +17,12 @@ from shapely.geometry import Polygon, box
 SLIGHT = 1e-6
 
 
+def settled(shape):
+    """Rounds corners to a hundred-millionth: what two sides that lie on each other differ by
+    in the last digits makes an intersection come out wrong."""
+    return Polygon([(round(x, 8), round(y, 8)) for x, y in shape.exterior.coords])
+
+
 def main(kind, folder, out):
     for path in sorted(pathlib.Path(folder).glob("*.json")):
         instance = json.loads(path.read_text())
@@ -32,7 +38,7 @@ def main(kind, folder, out):
             wanted[p["item"]] -= 1
             turn = p["r"] % 360
             assert any(abs((turn - r) % 360) < 1e-9 for r in item["rotations_deg"]), (path.name, p, "turned so")
-            shape = translate(rotate(Polygon(item["polygon"]), p["r"], origin=(0, 0)), p["x"], p["y"])
+            shape = settled(translate(rotate(Polygon(item["polygon"]), p["r"], origin=(0, 0)), p["x"], p["y"]))
             area += shape.area
             boards.setdefault(p.get("board", 0), []).append(shape)
         assert not any(wanted.values()), (path.name, wanted)

@@ -82,7 +82,7 @@ func board(w, h float64) nest.Shape {
 
 func (x *shapeInstance) placements(l nest.Layout) (out []placement) {
 	for _, at := range l.Places {
-		p := placement{Item: x.Items[at.Item].ID, Board: at.Board, X: at.At.X, Y: at.At.Y}
+		p := placement{Item: x.Items[at.Item].ID, Board: at.Board, X: settled(at.At.X), Y: settled(at.At.Y)}
 		if r := x.Items[at.Item].Rotations; len(r) > 0 {
 			p.R = r[at.Turn]
 		}
@@ -90,6 +90,10 @@ func (x *shapeInstance) placements(l nest.Layout) (out []placement) {
 	}
 	return out
 }
+
+// settled rids a place of what rounding left, which makes some geometry libraries see two
+// sides that lie on each other cross.
+func settled(x float64) float64 { return math.Round(x*1e9) / 1e9 }
 
 // layout reads placements back; an item or a turn that the instance does not have is an error.
 func (x *shapeInstance) layout(list []placement) (l nest.Layout, err error) {

@@ -54,13 +54,7 @@ type stacker struct {
 // room for them, and takes a new board, the cheapest that takes the piece, when none has.
 func (s *stacker) start() {
 	y := s.y
-	n := y.pieces()
-	order := make([]int, n)
-	for i := range order {
-		order[i], y.on[i] = i, -1
-	}
-	size := func(i int) float64 { return y.g.kinds[y.g.first[y.g.item[i]]].area }
-	sort.SliceStable(order, func(a, c int) bool { return size(order[a]) > size(order[c]) })
+	order := y.cleared()
 	boards := make([]int32, len(y.room))
 	for b := range boards {
 		boards[b] = int32(b)

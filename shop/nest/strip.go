@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"sort"
 
 	"dryfit/geom/r2"
 )
@@ -63,14 +62,7 @@ const (
 // through some heights show.
 func (b *belt) start() {
 	y := b.y
-	n := y.pieces()
-	order := make([]int, n)
-	for i := range order {
-		order[i], y.on[i] = i, -1
-	}
-	size := func(i int) float64 { return y.g.kinds[y.g.first[y.g.item[i]]].area }
-	sort.SliceStable(order, func(a, c int) bool { return size(order[a]) > size(order[c]) })
-	for _, i := range order {
+	for _, i := range y.cleared() {
 		best, far := spot{}, math.Inf(1)
 		var bk int32
 		for k := y.g.first[y.g.item[i]]; k < y.g.first[y.g.item[i]+1]; k++ {

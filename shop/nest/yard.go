@@ -3,6 +3,7 @@ package nest
 import (
 	"math"
 	"math/rand/v2"
+	"sort"
 
 	"dryfit/geom/r2"
 )
@@ -52,6 +53,17 @@ func (y *yard) even() {
 }
 
 func (y *yard) pieces() int { return len(y.kind) }
+
+// cleared takes every piece off the boards, and returns all, the largest first.
+func (y *yard) cleared() []int {
+	order := make([]int, y.pieces())
+	for i := range order {
+		order[i], y.on[i] = i, -1
+	}
+	size := func(i int) float64 { return y.g.kinds[y.g.first[y.g.item[i]]].area }
+	sort.SliceStable(order, func(a, b int) bool { return size(order[a]) > size(order[b]) })
+	return order
+}
 
 // fits tells whether the box of a kind goes into a board's room, and where its origin may be.
 func (y *yard) fits(k, board int32) (box, bool) {

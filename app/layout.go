@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"dryfit/facts"
@@ -13,6 +14,7 @@ import (
 	"dryfit/paper/pdf"
 	"dryfit/paper/rack"
 	"dryfit/paper/svg"
+	"dryfit/shop"
 	"dryfit/shop/boards"
 	"dryfit/toy"
 	"dryfit/toy/file"
@@ -67,24 +69,28 @@ func ReadShop(name, text string) (*toy.Shop, source.Problems) {
 	return s, nil
 }
 
-// MostToys is the most of one toy that are laid at once.
-const MostToys = 500
+// MostToys is the most of one toy that are listed, laid or planned at once.
+const MostToys = shop.MostToys
 
-// Layout lays the flat pieces of toys, so many of each, on the boards of a shop, which may be
-// nil.
-func Layout(ctx context.Context, toys []*Toy, count int, s *toy.Shop, e boards.Effort) (*boards.Plan, error) {
-	if count < 1 || count > MostToys {
-		return nil, fmt.Errorf("%d toys: expected 1 to %d", count, MostToys)
-	}
+// Layout lays the flat pieces of toys on the boards of a shop, which may be nil.
+func Layout(ctx context.Context, of []Making, s *toy.Shop, e boards.Effort) (*boards.Plan, error) {
 	var runs []boards.Run
-	for _, t := range toys {
-		m, probs := t.Model()
+	for _, x := range of {
+		if x.Count < 1 || x.Count > MostToys {
+			return nil, fmt.Errorf("%d toys: expected 1 to %d", x.Count, MostToys)
+		}
+		m, probs := x.Toy.Model()
 		if len(probs) > 0 {
 			return nil, probs
 		}
-		runs = append(runs, boards.Run{Model: m, Count: count})
+		runs = append(runs, boards.Run{Model: m, Count: x.Count})
 	}
-	return boards.Lay(ctx, runs, s, e)
+	p, err := boards.Lay(ctx, runs, s, e)
+	if err != nil {
+		return nil, err
+	}
+	p.Notes = slices.Insert(p.Notes, 0, unproved(of)...)
+	return p, nil
 }
 
 // LayoutJSON writes a layout as JSON.

@@ -31,6 +31,7 @@ const (
 
 // grammar is the whole command line.
 type grammar struct {
+	Open     openCmd     `cmd:"" help:"Open the toys of a folder in the browser: draw, dry-fit, print. This is done where no command is given."`
 	New      newCmd      `cmd:"" help:"Start a new toy: write its file, a block on four wheels that holds, to be changed."`
 	Prove    proveCmd    `cmd:"" help:"Prove a toy: does it go together, roll, turn and stand, and is it fit for a child?"`
 	Solve    solveCmd    `cmd:"" help:"Find the value of a size at which a check that fails holds, and all that held still does."`
@@ -86,6 +87,9 @@ func run(args []string, _ io.Reader, out, errw io.Writer) (code int) {
 		kong.Writers(out, errw), kong.Exit(func(c int) { exit = c; panic(exited{}) }), kong.ConfigureHelp(kong.HelpOptions{Compact: true}))
 	if err != nil {
 		panic(err)
+	}
+	if len(args) == 0 {
+		args = []string{"open"}
 	}
 	ctx, err := parse(parser, args)
 	if exit >= 0 {

@@ -4,8 +4,8 @@
 //
 // [Lay] is the whole of it. shape.go says what shape each part is cut as, match.go which
 // boards a stock can come from, rows.go lays pieces in plain rows, search.go looks for the
-// fewest and smallest boards (shop/nest has the geometry), left.go finds what is left over,
-// text.go says it all in words; paper/rack draws it.
+// fewest and smallest boards (shop/nest has the geometry), fill.go puts what is left into what
+// is free, left.go finds what is left over, text.go says it all in words; paper/rack draws it.
 package boards
 
 import (
@@ -357,7 +357,6 @@ func areaOf(s nest.Shape) float64 {
 	return a
 }
 
-// byName orders boards as they were said.
 func pairs(pts []r2.Vec) [][2]float64 {
 	out := make([][2]float64, len(pts))
 	for i, p := range pts {

@@ -377,11 +377,26 @@ func bare(err error) error {
 	return err
 }
 
-func writeWhole(path string, data []byte, replace bool) (err error) {
-	if st, err := os.Stat(path); err == nil && !st.Mode().IsRegular() {
-		return errors.New("there is something of that name that is not a plain file")
+// writable tells before the work whether a file could be written then.
+func writable(path string) error {
+	tmp, err := tempBeside(path)
+	if err != nil {
+		return fmt.Errorf("%s: cannot be written: %w", path, bare(err))
 	}
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".dryfit-*")
+	tmp.Close()
+	return os.Remove(tmp.Name())
+}
+
+// tempBeside makes the temporary file that will be renamed to a path.
+func tempBeside(path string) (*os.File, error) {
+	if st, err := os.Stat(path); err == nil && !st.Mode().IsRegular() {
+		return nil, errors.New("there is something of that name that is not a plain file")
+	}
+	return os.CreateTemp(filepath.Dir(path), ".dryfit-*")
+}
+
+func writeWhole(path string, data []byte, replace bool) (err error) {
+	tmp, err := tempBeside(path)
 	if err != nil {
 		return err
 	}

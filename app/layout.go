@@ -9,6 +9,7 @@ import (
 	"dryfit/facts"
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
+	"dryfit/measure"
 	"dryfit/measure/source"
 	"dryfit/paper/draw"
 	"dryfit/paper/pdf"
@@ -93,6 +94,19 @@ func Layout(ctx context.Context, of []Making, s *toy.Shop, e boards.Effort) (*bo
 	return p, nil
 }
 
+// layouts are the layouts of a toy by itself, on what is sold.
+func (t *Toy) layouts() ([]Made, error) {
+	p, err := Layout(context.Background(), []Making{{t, 2}}, nil, boards.Effort{Seed: 1})
+	if err != nil {
+		return nil, err
+	}
+	pdf, err := DrawLayout(p, "pdf", Print{})
+	if err != nil {
+		return nil, err
+	}
+	return []Made{{"layout.json", LayoutJSON(p)}, {"layout.txt", []byte(p.Text())}, {"layout.pdf", pdf}}, nil
+}
+
 // LayoutJSON writes a layout as JSON.
 func LayoutJSON(p *boards.Plan) []byte { return encode(p) }
 
@@ -114,6 +128,15 @@ func DrawLayout(p *boards.Plan, format string, on Print) ([]byte, error) {
 		return svg.Write(stacked(pages), svg.Meta{Title: title, Describes: p.Text()}), nil
 	}
 	return pdf.Write(pages, pdf.Meta{Title: title, Outline: entries})
+}
+
+// CheckLayoutPaper refuses a paper that boards are not drawn on.
+func CheckLayoutPaper(on Print) error {
+	paper, err := on.paper(measure.MM)
+	if err == nil && paper.Roll {
+		err = rack.ErrRoll
+	}
+	return err
 }
 
 // stacked puts pages one below the other.

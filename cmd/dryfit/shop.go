@@ -64,7 +64,8 @@ type makingArgs struct {
 }
 
 // open reads the toys and the shop, which is nil where there is no file of it, and says which toys
-// are not right yet. out is what will be written, "" for nothing: no toy file is lost to it.
+// are not right yet. out is what will be written, "" for nothing: no toy file is lost to it,
+// and no work is done for what cannot be written.
 func (a makingArgs) open(t *terminal, set []string, out string, asJSON bool) (making []app.Making, own *toy.Shop, err error) {
 	counts, err := a.counts()
 	if err != nil {
@@ -91,6 +92,11 @@ func (a makingArgs) open(t *terminal, set []string, out string, asJSON bool) (ma
 			return nil, nil, err
 		}
 		making = append(making, app.Making{Toy: toy, Count: counts[i]})
+	}
+	if out != "" {
+		if err := writable(out); err != nil {
+			return nil, nil, err
+		}
 	}
 	for i, x := range making {
 		t.unproved(x.Toy, names[i])

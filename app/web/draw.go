@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"math"
 
 	"dryfit/app/desk"
 	"dryfit/app/page"
@@ -28,6 +29,12 @@ type Shift struct {
 	By   float64 `json:"by"`
 }
 
+// wholeNM rids a way of what a browser's arithmetic left: every mark of every rule is a whole
+// number of nanometres.
+func wholeNM(mm float64) measure.Length {
+	return measure.Length(math.Round(mm * float64(measure.Millimetre)))
+}
+
 var shiftCall = on("shift", "Moves places, keeping the formulas that they are written as.", func(s *Server, a ShiftArgs) (State, error) {
 	return s.with(a.File, func(l *live) (desk.State, error) {
 		now := l.toy.State()
@@ -45,7 +52,7 @@ var shiftCall = on("shift", "Moves places, keeping the formulas that they are wr
 			if n == nil || n.Kind != tree.Scalar {
 				return now, fmt.Errorf("there is no value at %s", sh.Path)
 			}
-			text, err := page.Shift(n.Text, measure.FromMM(sh.By), own)
+			text, err := page.Shift(n.Text, wholeNM(sh.By), own)
 			if err != nil {
 				return now, err
 			}

@@ -6,7 +6,7 @@ import { Findings } from "../findings";
 import { Sizes } from "../sizes";
 import { change, useModel } from "../store";
 import { FieldInput } from "./field";
-import { rules } from "./lengths";
+import { rules, written } from "./lengths";
 import { PartList } from "./partlist";
 import { Sheet } from "./sheet";
 import { SideView } from "./sideview";
@@ -85,7 +85,7 @@ function Blank({ part, toy }: { part: Part; toy: Toy }) {
               <select value={part.stock} onChange={(e) => change([{ op: "set", path: part.path + ".from", value: (e.target as HTMLSelectElement).value }], "stock of " + part.name)}>
                 {toy.stock.map((s) => <option key={s.name} value={s.name}>{s.name}</option>)}
               </select>
-              {stock && <span class="quiet">{stock.wood}, {stock.text}</span>}
+              {stock && <span class="quiet">{stock.wood}, {written(stock.size, toy.units)}</span>}
             </label>
             {part.fields.map((f) => <FieldInput key={f.path} name={f.name} text={f.text} set={(t) => change([{ op: "set", path: f.path, value: t, as: "text" }], `${part.name}: ${f.name} ${t}`)} />)}
           </>

@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import type { Toy } from "../protocol";
 import { change, dispatch } from "../store";
+import { written } from "./lengths";
 
 interface Props {
   toy: Toy;
@@ -68,7 +69,7 @@ function NewPart({ toy, choose }: { toy: Toy; choose: (path: string) => void }) 
   return (
     <form class="naming" onSubmit={make}>
       <label>Name <input required value={name} onInput={(e) => setName((e.target as HTMLInputElement).value)} /></label>
-      <label>From <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name} ({s.wood}, {s.text})</option>)}</select></label>
+      <label>From <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name} ({s.wood}, {written(s.size, toy.units)})</option>)}</select></label>
       <label>Length <input required value={length} onInput={(e) => setLength((e.target as HTMLInputElement).value)} /></label>
       <label>Width <input required value={width} onInput={(e) => setWidth((e.target as HTMLInputElement).value)} /></label>
       <span class="row"><button class="main" type="submit">Make it</button><button type="button" onClick={() => setOpen(false)}>Not now</button></span>

@@ -68,7 +68,7 @@ export function SideView({ toy, rule, open }: Props) {
     <>
       <div class="tools" role="toolbar" aria-label="Tools">
         <button aria-pressed={tool === "outline"} onClick={() => setTool(tool === "outline" ? "" : "outline")}>Outline of a new part</button>
-        <label>from <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name}, {s.text} thick</option>)}</select></label>
+        <label>from <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name}, {written(s.size, toy.units)} thick</option>)}</select></label>
         <button aria-pressed={tool === "wheel"} onClick={() => setTool(tool === "wheel" ? "" : "wheel")}>Wheels</button>
         <span role="status" class="quiet">{tool === "outline" ? "Click its corners one after the other; the first again, or Enter, closes it." : tool === "wheel" ? "Click where their axle goes through a part." : ""}</span>
       </div>

@@ -122,7 +122,16 @@ var usageWords = strings.NewReplacer(`expected string value but got "EOL" (<EOL>
 // notNumber is what the parser says of a value that should be a number.
 var notNumber = regexp.MustCompile(`^(--[\w-]+): expected a (float|valid \d+ bit u?int) but got "(.*)"(?: \(\w+\))?$`)
 
+// dashed is what it says of a value that starts with a dash.
+var dashed = regexp.MustCompile(`^(--[\w-]+): expected \w+ value but got "(-[^"]*)" \((?:short|long)? ?flag\).*$`)
+
 func usage(says string) string {
+	if m := dashed.FindStringSubmatch(says); m != nil {
+		if strings.Trim(m[2], "-.0123456789") == "" {
+			return m[1] + " " + m[2] + ": expected a number that is not less than 0"
+		}
+		return m[1] + " " + m[2] + ": a value is missing"
+	}
 	if m := notNumber.FindStringSubmatch(says); m != nil {
 		kind := "a whole number"
 		if m[2] == "float" {

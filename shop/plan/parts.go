@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/guide"
 	"dryfit/measure"
@@ -238,9 +239,15 @@ func (l *line) work(name string, work []toy.Work, n, stack int, glueUp bool, at 
 	}
 	pierced := 0.0
 	for _, w := range work { // openings, from the middle outwards
-		if c, ok := w.(toy.Cut); ok && c.Word == "cut-out" && c.Depth == 0 {
-			pierced++
+		c, ok := w.(toy.Cut)
+		if !ok || c.Word != "cut-out" || c.Depth > 0 {
+			continue
 		}
+		if bit, bored := assembly.BoredCut(c, l.m.Toy); bored {
+			at = l.drilling("bore the round opening in "+pieces+how, measure.FromMM(bit.MM), goes, 1, 0, l.minutes["drill-piece"], at)
+			continue
+		}
+		pierced++
 	}
 	if pierced > 0 {
 		at = l.drilling("drill a hole in each opening of "+pieces+how+", for the blade", l.pierceBit(work), goes, pierced, 0, l.minutes["drill-piece"], at)
@@ -271,7 +278,7 @@ func (l *line) openings(name string, work []toy.Work, pieces string, n, goes, hi
 	var list []opening
 	for _, w := range work {
 		c, ok := w.(toy.Cut)
-		if !ok {
+		if _, bored := assembly.BoredCut(c, l.m.Toy); !ok || bored {
 			continue
 		}
 		o := opening{word: map[string]string{"cut-out": "opening", "cut-in": "recess"}[c.Word], n: 1}
@@ -316,7 +323,7 @@ func (l *line) pierceBit(work []toy.Work) measure.Length {
 	least := 0.0
 	for _, w := range work {
 		if c, ok := w.(toy.Cut); ok {
-			if d := shop.Pierced(c, l.m.Toy.Units); d > 0 && (least == 0 || d < least) {
+			if _, d := shop.Pierced(c, l.m.Toy); d > 0 && (least == 0 || d < least) {
 				least = d
 			}
 		}
@@ -381,14 +388,8 @@ func (l *line) drilling(does string, dia measure.Length, n int, holes, base, pie
 
 // bit names the bit for a hole, as the lists do.
 func (l *line) bit(dia measure.Length) string {
-	own, other := facts.Metric, facts.Inch
-	if l.m.Toy.Units == measure.Inch {
-		own, other = other, own
-	}
-	for _, s := range []facts.System{own, other} {
-		if d := facts.NameDrill(dia.MM(), s); d.Exists {
-			return d.Drill.Name + " bit"
-		}
+	if b := shop.NameBit(dia.MM(), l.m.Toy); b.Name != "" {
+		return b.Name + " bit"
 	}
 	return dia.Format(l.m.Toy.Units) + " bit"
 }

@@ -9,6 +9,7 @@ import (
 
 	"dryfit/facts"
 	"dryfit/prove"
+	"dryfit/shop"
 	"dryfit/shop/schedule"
 	"dryfit/toy"
 )
@@ -92,9 +93,6 @@ type Options struct {
 // defaultWork is Work where none is said.
 const defaultWork = 3_000_000
 
-// mostCount is how many toys are planned at most.
-const mostCount = 500
-
 // mostTasks is how many tasks are planned at most.
 const mostTasks = 4000
 
@@ -109,8 +107,8 @@ func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
 	}
 	m := &maker{crew: c, jobs: jobs, session: float64(o.Session)}
 	for j, job := range jobs {
-		if job.Count < 1 || job.Count > mostCount {
-			return nil, fmt.Errorf("%d toys cannot be planned: from 1 to %d", job.Count, mostCount)
+		if job.Count < 1 || job.Count > shop.MostToys {
+			return nil, fmt.Errorf("%d toys cannot be planned: from 1 to %d", job.Count, shop.MostToys)
 		}
 		l := &line{maker: m, j: j, job: job, m: job.Model, saws: prove.SawLines(job.Model), part: map[string][]int{}, glue: map[string][]int{}}
 		l.tasks()

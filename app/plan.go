@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -27,7 +26,7 @@ type Plans struct {
 }
 
 // Plan says when what of some toys is made, and by whom; of a toy that is not right yet, that
-// too, in its notes.
+// before all else.
 func Plan(ctx context.Context, toys []*Toy, o Plans) (*plan.Plan, error) {
 	var s plan.Shop
 	if o.Shop != nil {
@@ -45,7 +44,17 @@ func Plan(ctx context.Context, toys []*Toy, o Plans) (*plan.Plan, error) {
 		return nil, err
 	}
 	var jobs []plan.Job
+	var unproved []string
+	at := map[string]int{} // job of a toy's file: the same file again is more of the same toy
 	for _, t := range toys {
+		if k, again := at[t.text]; again {
+			jobs[k].Count += max(1, o.Count)
+			continue
+		}
+		at[t.text] = len(jobs)
+		if says := t.Unproved(); says != "" {
+			unproved = append(unproved, t.Name+" is "+says)
+		}
 		m, probs := t.Model()
 		if len(probs) > 0 {
 			return nil, probs
@@ -56,11 +65,7 @@ func Plan(ctx context.Context, toys []*Toy, o Plans) (*plan.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, t := range toys {
-		if says := t.Unproved(); says != "" {
-			p.Notes = slices.Insert(p.Notes, 0, t.Name+" is "+says)
-		}
-	}
+	p.Unproved = append(p.Unproved, unproved...)
 	return p, nil
 }
 

@@ -8,6 +8,7 @@ import (
 	"dryfit/facts"
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
+	"dryfit/measure"
 	"dryfit/measure/source"
 	"dryfit/paper/draw"
 	"dryfit/paper/pdf"
@@ -84,7 +85,30 @@ func Layout(ctx context.Context, toys []*Toy, count int, s *toy.Shop, e boards.E
 		}
 		runs = append(runs, boards.Run{Model: m, Count: count})
 	}
-	return boards.Lay(ctx, runs, s, e)
+	p, err := boards.Lay(ctx, runs, s, e)
+	if err != nil {
+		return nil, err
+	}
+	for _, t := range toys { // wood is cut by it
+		if says := t.Unproved(); says != "" {
+			m, _ := t.Model()
+			p.Notes = append(p.Notes, m.Toy.Name+": "+says)
+		}
+	}
+	return p, nil
+}
+
+// layouts are the layouts of a toy by itself, on what is sold.
+func (t *Toy) layouts() ([]Made, error) {
+	p, err := Layout(context.Background(), []*Toy{t}, 2, nil, boards.Effort{Seed: 1})
+	if err != nil {
+		return nil, err
+	}
+	pdf, err := DrawLayout(p, "pdf", Print{})
+	if err != nil {
+		return nil, err
+	}
+	return []Made{{"layout.json", LayoutJSON(p)}, {"layout.txt", []byte(p.Text())}, {"layout.pdf", pdf}}, nil
 }
 
 // LayoutJSON writes a layout as JSON.
@@ -108,6 +132,15 @@ func DrawLayout(p *boards.Plan, format string, on Print) ([]byte, error) {
 		return svg.Write(stacked(pages), svg.Meta{Title: title, Describes: p.Text()}), nil
 	}
 	return pdf.Write(pages, pdf.Meta{Title: title, Outline: entries})
+}
+
+// CheckLayoutPaper refuses a paper that boards are not drawn on.
+func CheckLayoutPaper(on Print) error {
+	paper, err := on.paper(measure.MM)
+	if err == nil && paper.Roll {
+		err = rack.ErrRoll
+	}
+	return err
 }
 
 // stacked puts pages one below the other.

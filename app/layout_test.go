@@ -70,7 +70,12 @@ func TestLayoutEndsInTime(t *testing.T) {
 			t.Errorf("%d toys are laid", n)
 		}
 	}
-	if _, err := app.DrawLayout(p, "pdf", app.Print{Paper: "napkin"}); err == nil {
-		t.Error("a paper that is not there is drawn on")
+	if len(p.Notes) > 0 {
+		t.Errorf("of a toy that is right it says %q", p.Notes)
+	}
+	for _, paper := range []string{"napkin", "roll=610mm"} {
+		if _, err := app.DrawLayout(p, "pdf", app.Print{Paper: paper}); err == nil || app.CheckLayoutPaper(app.Print{Paper: paper}) == nil {
+			t.Errorf("%s is drawn on", paper)
+		}
 	}
 }

@@ -117,6 +117,11 @@ func Everything(t *Toy) ([]Made, error) {
 		return nil, err
 	}
 	out = append(out, plans...)
+	layouts, err := t.layouts()
+	if err != nil {
+		return nil, err
+	}
+	out = append(out, layouts...)
 	exports, err := t.exports()
 	if err != nil {
 		return nil, err

@@ -31,6 +31,7 @@ const (
 
 // grammar is the whole command line.
 type grammar struct {
+	Open     openCmd     `cmd:"" help:"Open the toys of a folder in the browser: draw, dry-fit, print. This is done where no command is given."`
 	New      newCmd      `cmd:"" help:"Start a new toy: write its file, a block on four wheels that holds, to be changed."`
 	Prove    proveCmd    `cmd:"" help:"Prove a toy: does it go together, roll, turn and stand, and is it fit for a child?"`
 	Solve    solveCmd    `cmd:"" help:"Find the value of a size at which a check that fails holds, and all that held still does."`
@@ -86,6 +87,9 @@ func run(args []string, _ io.Reader, out, errw io.Writer) (code int) {
 		kong.Writers(out, errw), kong.Exit(func(c int) { exit = c; panic(exited{}) }), kong.ConfigureHelp(kong.HelpOptions{Compact: true}))
 	if err != nil {
 		panic(err)
+	}
+	if len(args) == 0 {
+		args = []string{"open"}
 	}
 	ctx, err := parse(parser, args)
 	if exit >= 0 {
@@ -373,11 +377,26 @@ func bare(err error) error {
 	return err
 }
 
-func writeWhole(path string, data []byte, replace bool) (err error) {
-	if st, err := os.Stat(path); err == nil && !st.Mode().IsRegular() {
-		return errors.New("there is something of that name that is not a plain file")
+// writable tells before the work whether a file could be written then.
+func writable(path string) error {
+	tmp, err := tempBeside(path)
+	if err != nil {
+		return fmt.Errorf("%s: cannot be written: %w", path, bare(err))
 	}
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".dryfit-*")
+	tmp.Close()
+	return os.Remove(tmp.Name())
+}
+
+// tempBeside makes the temporary file that will be renamed to a path.
+func tempBeside(path string) (*os.File, error) {
+	if st, err := os.Stat(path); err == nil && !st.Mode().IsRegular() {
+		return nil, errors.New("there is something of that name that is not a plain file")
+	}
+	return os.CreateTemp(filepath.Dir(path), ".dryfit-*")
+}
+
+func writeWhole(path string, data []byte, replace bool) (err error) {
+	tmp, err := tempBeside(path)
 	if err != nil {
 		return err
 	}

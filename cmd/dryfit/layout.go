@@ -36,6 +36,9 @@ func (c *layoutCmd) Run(t *terminal) error {
 	case !(c.Seconds > 0 && c.Seconds <= 3600):
 		return fmt.Errorf("--seconds %g: expected more than 0, and up to 3600", c.Seconds)
 	}
+	if err := app.CheckLayoutPaper(app.Print{Paper: c.Paper}); err != nil {
+		return err
+	}
 	toys, shop, err := c.open(t, nil, c.Out, c.JSON)
 	if err != nil {
 		return err

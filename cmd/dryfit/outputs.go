@@ -31,7 +31,8 @@ func (p printArgs) print() app.Print {
 	return app.Print{Paper: p.Paper, Margin: p.Margin, CorrectX: p.CorrectX, CorrectY: p.CorrectY}
 }
 
-// writesPDF refuses a name whose ending promises something else than the PDF that is written.
+// writesPDF refuses a name whose ending promises something else than the PDF that is written, or
+// that cannot be written.
 func writesPDF(toy, name string) error {
 	if err := notItself(toy, name); err != nil {
 		return err
@@ -39,7 +40,7 @@ func writesPDF(toy, name string) error {
 	if end := filepath.Ext(name); end != "" && !strings.EqualFold(end, ".pdf") {
 		return fmt.Errorf("%s: a PDF is written: expected a name that ends in .pdf", name)
 	}
-	return nil
+	return writable(name)
 }
 
 // notItself refuses to write over the toy file.
@@ -127,6 +128,9 @@ func (c *pictureCmd) Run(t *terminal) error {
 		return errors.New("--view and --step exclude each other: a step is seen from where it shows")
 	case o.Section != "" && c.View != "":
 		return errors.New("--view and --section exclude each other: a section is seen along its holes")
+	}
+	if err := writable(c.Out); err != nil {
+		return err
 	}
 	toy, err := c.open(t, false)
 	if err != nil {

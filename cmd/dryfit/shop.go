@@ -64,7 +64,7 @@ type makingArgs struct {
 }
 
 // open reads the toys and the shop, which is nil where there is no file of it. out is what will
-// be written, "" for nothing: no toy file is lost to it.
+// be written, "" for nothing: no toy file is lost to it, and no work is done for what cannot be written.
 func (a makingArgs) open(t *terminal, set []string, out string, asJSON bool) (toys []*app.Toy, own *toy.Shop, err error) {
 	if a.Count < 1 || a.Count > mostToys {
 		return nil, nil, fmt.Errorf("--count %d: expected a number from 1 to %d", a.Count, mostToys)
@@ -81,6 +81,11 @@ func (a makingArgs) open(t *terminal, set []string, out string, asJSON bool) (to
 			return nil, nil, err
 		}
 		toys = append(toys, toy)
+	}
+	if out != "" {
+		if err := writable(out); err != nil {
+			return nil, nil, err
+		}
 	}
 	return toys, own, nil
 }

@@ -9,13 +9,10 @@ import (
 	"dryfit/geom/r2"
 	"dryfit/geom/tol"
 	"dryfit/measure"
+	"dryfit/shop"
 	"dryfit/shop/nest"
 	"dryfit/toy"
 )
-
-// mostPlaned is how much is planed off a board at most, beyond what a rough one loses: what
-// is thicker is better kept, or sawn through its edge. Common practice, no source.
-const mostPlaned = facts.MMPerInch / 4
 
 // manySold stands for any number.
 const manySold = 1000
@@ -26,6 +23,7 @@ type candidate struct {
 	from  string
 	plane float64 // to this thickness; 0: as it is
 	label string  // of the trade
+	kind  string  // its name without a number
 	cost  float64
 }
 
@@ -78,7 +76,7 @@ func (g *group) suits(b toy.Plank, m margins, u measure.Unit) (plane float64, wh
 		return 0, ""
 	case b.Form == toy.Sheet:
 		return 0, "is " + size(is) + " thick, and a sheet is not planed"
-	case over > mostPlaned:
+	case over > shop.MostPlaned:
 		return 0, "is " + size(b.Thick.MM()) + " thick, too much to plane away"
 	case !g.plane:
 		return 0, "would have to be planed, and the shop has neither planer nor hand plane"
@@ -99,11 +97,16 @@ func copies(b toy.Plank, most int) (out []toy.Plank) {
 	return out
 }
 
-// shapeOf is the outline of a board with its flaws as holes, in the board's own frame.
-func shapeOf(b toy.Plank) nest.Shape {
+// flaw is how far pieces stay from a flaw at least. A flaw is measured by eye, the grain runs out
+// around a knot, and the saw goes by between it and the piece: the room between two pieces.
+func (m margins) flaw() float64 { return m.kerf + m.handling }
+
+// shapeOf is the outline of a board with its flaws as holes, each with a margin around it, in
+// the board's own frame.
+func shapeOf(b toy.Plank, margin float64) nest.Shape {
 	s := nest.Shape{Outer: points(b.Outline)}
 	for _, f := range b.Flaws {
-		s.Holes = append(s.Holes, flawOf(f))
+		s.Holes = append(s.Holes, flawOf(f, margin))
 	}
 	return s
 }
@@ -115,21 +118,23 @@ func points(list []toy.Point) (out []r2.Vec) {
 	return out
 }
 
-func flawOf(f toy.Flaw) []r2.Vec {
+func flawOf(f toy.Flaw, margin float64) []r2.Vec {
 	at := r2.Vec{X: f.At.X.MM(), Y: f.At.Y.MM()}
 	if f.Dia > 0 {
-		return round(at, f.Dia.MM()/2)
+		return round(at, f.Dia.MM()/2+margin)
 	}
+	grow := r2.Vec{X: margin, Y: margin}
 	var out []r2.Vec
-	for _, p := range rect(r2.Vec{X: f.Size.X.MM(), Y: f.Size.Y.MM()}).Outer {
-		out = append(out, p.Add(at))
+	for _, p := range rect(r2.Vec{X: f.Size.X.MM(), Y: f.Size.Y.MM()}.Add(grow.Scale(2))).Outer {
+		out = append(out, p.Add(at).Sub(grow))
 	}
 	return out
 }
 
 // boardOf is a board without pieces.
 func boardOf(b toy.Plank, from string, plane float64) Board {
-	s := shapeOf(b)
+	s := shapeOf(b, 0)
+	low := r2.Around(s.Outer...).Min
 	out := Board{Name: b.Name, From: from, ThickMM: rounded(b.Thick.MM()), PlaneToMM: rounded(plane), Across: b.Across, Price: b.Price, OutlineMM: pairs(s.Outer), Flaws: []Flaw{}, Places: []Place{}, Left: []Rest{}, shape: s}
 	out.AreaM2 = kept(areaOf(nest.Shape{Outer: s.Outer}) * 1e-6)
 	for i, f := range b.Flaws {
@@ -137,7 +142,12 @@ func boardOf(b toy.Plank, from string, plane float64) Board {
 		if why == "" {
 			why = "flaw"
 		}
-		out.Flaws = append(out.Flaws, Flaw{why, pairs(s.Holes[i])})
+		flaw := Flaw{Why: why, At: pairs(s.Holes[i]), Round: f.Dia > 0, XMM: rounded(f.At.X.MM() - low.X), YMM: rounded(f.At.Y.MM() - low.Y)}
+		flaw.LengthMM, flaw.WidthMM = rounded(f.Size.X.MM()), rounded(f.Size.Y.MM())
+		if flaw.Round {
+			flaw.LengthMM, flaw.WidthMM = rounded(f.Dia.MM()), rounded(f.Dia.MM())
+		}
+		out.Flaws = append(out.Flaws, flaw)
 	}
 	return out
 }

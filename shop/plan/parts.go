@@ -8,7 +8,6 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/facts"
-	"dryfit/geom/tol"
 	"dryfit/guide"
 	"dryfit/measure"
 	"dryfit/prove"
@@ -71,7 +70,7 @@ func (l *line) boards() {
 			continue
 		}
 		var at flow
-		if s.Form == toy.Board && l.planed(s) {
+		if shop.Planed(l.rack, s, l.m.Toy.Units) {
 			w := each{deeds: []string{"plane"}, each: l.minutes["plane-hand"] * area / float64(n) / 1e4}
 			if l.has(false, "planer") {
 				w.tool, w.each = planer, l.minutes["planer"]*area/float64(n)/1e4
@@ -85,34 +84,6 @@ func (l *line) boards() {
 			l.wood[name] = at
 		}
 	}
-}
-
-// mostPlaned is how much thicker than it is drawn a board is taken to be planed down, mm, as
-// for the layout. Common practice, no source.
-const mostPlaned = facts.MMPerInch / 4
-
-// planed tells whether the boards of the shop that suit a stock have to be planed: none is of
-// its thickness as it is, but one is thicker.
-func (l *line) planed(s toy.Stock) bool {
-	if l.rack == nil || !l.has(true, "planer", "hand-plane") {
-		return false
-	}
-	wood, _ := facts.Wood(s.Wood)
-	thicker := false
-	for _, b := range slices.Concat(l.rack.Boards, l.rack.Sold.Boards) {
-		if w, ok := facts.Wood(b.Wood); !ok || w.Name != wood.Name || b.Form != s.Form || b.Count == 0 {
-			continue
-		}
-		over := b.Thick.MM() - s.Thick.MM()
-		if b.Rough {
-			over -= shop.Planing(l.rack, l.m.Toy.Units)
-		}
-		if math.Abs(over) <= tol.Plank && !b.Rough {
-			return false
-		}
-		thicker = thicker || over > -tol.Plank && over <= mostPlaned
-	}
-	return thicker
 }
 
 // straightSaw is what is sawn straight with: the first of those that the saw list names, else
@@ -518,7 +489,8 @@ func (e edges) all() float64 { return e.outer + e.inner }
 func (l *line) sawn(name string, glueUp bool) (e edges) {
 	for _, s := range l.saws {
 		if s.On == name && s.GlueUp == glueUp {
-			e.outer, e.inner = e.outer+s.Length-s.Hollow, e.inner+s.Hollow
+			e.outer += s.Length - s.Hollow // nothing at all of what is all hollow
+			e.inner += s.Hollow
 		}
 	}
 	return e
@@ -536,10 +508,10 @@ func (l *line) edges(does string, b bunch, mm, base float64, at flow) flow {
 // smooth sands to the lines, and all over, and eases.
 func (l *line) smooth(name string, n int, edge edges, face, arris float64, at flow) flow {
 	pieces := guide.Counted(n, name)
-	if edge.outer > tol.Touch {
+	if edge.outer > 0 {
 		at = l.edges("sand "+pieces+" to the lines", loose(n), edge.outer, 0, at)
 	}
-	if edge.inner > tol.Touch {
+	if edge.inner > 0 {
 		at = l.do("sand "+pieces+" to the lines in openings and hollows", loose(n), at, each{deeds: []string{"sand"}, each: l.minutes["edge-hand"] * edge.inner / 100})
 	}
 	return l.do("sand "+pieces+" all over and ease the arrises", loose(n), at, each{deeds: []string{"sand"}, each: l.minutes["face"]*face/1e4 + l.minutes["arris"]*arris/100})

@@ -133,8 +133,9 @@ func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
 		}
 	}
 	var best *attempt
+	limit := float64(float64(shortest) * asShort)
 	for _, a := range tried {
-		if float64(a.sol.Makespan) <= float64(float64(shortest)*asShort) && (best == nil || a.sol.SetUps < best.sol.SetUps) {
+		if float64(a.sol.Makespan) <= limit && (best == nil || a.sol.SetUps < best.sol.SetUps) {
 			best = a
 		}
 	}
@@ -176,7 +177,7 @@ func lotSizes(count int) (out []int) {
 
 // newMaker makes the tasks, longer ones where they would be too many.
 func newMaker(jobs []Job, s Shop, o Options, toys int) (*maker, error) {
-	for long := 1.0; ; long *= 2 {
+	for long := 1.0; ; long += long {
 		c, err := newCrew(s)
 		if err != nil {
 			return nil, err

@@ -83,7 +83,7 @@ func TestPlansOfExamples(t *testing.T) {
 			j := job(t, name, 1)
 			for k, s := range []plan.Shop{{}, {Hands: hands(0, 5)}, {Hands: hands(0, 0, 9), Rack: few}, {Hands: hands(0, 7, 16), Rack: none}} {
 				j.Count = 1 + 2*(k%2)
-				o := plan.Options{Work: 100_000}
+				o := plan.Options{Work: 30_000}
 				if (i+k)%3 == 0 {
 					o.Session = 180
 				}

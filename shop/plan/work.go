@@ -200,11 +200,11 @@ func (l *line) ranges(n int) (out [][2]int) {
 // a child stays with.
 func (l *line) longest(w each) float64 {
 	if w.tool != "" && w.tool != handSaw {
-		return longAtMachine * l.long
+		return float64(longAtMachine * l.long)
 	}
 	long := longByHand
 	if w.base > 0 { // every go would have its setting
-		return long * l.long
+		return float64(long * l.long)
 	}
 	for _, h := range l.hands {
 		if can, alone := may(h, w.deeds); !isAdult(h) && can {
@@ -215,7 +215,7 @@ func (l *line) longest(w each) float64 {
 			long = min(long, l.minutes["child-spell"]/pace)
 		}
 	}
-	return long * l.long
+	return float64(long * l.long)
 }
 
 // add adds a task on n pieces.

@@ -1,0 +1,3 @@
+export function DraftPage() {
+  return <h1>Draw</h1>;
+}

@@ -104,8 +104,9 @@ type PlanHand struct {
 
 // PlanTask is something to do, or to wait for.
 type PlanTask struct {
-	Step  int    `json:"step"` // of the guide; 0: the check on its last page
-	Day   int    `json:"day"`  // from 1; 0 where there are no sessions
+	Step  int    `json:"step"`  // of the guide; 0: the check on its last page; less: before the first
+	Place string `json:"place"` // the same as it is said
+	Day   int    `json:"day"`   // from 1; 0 where there are no sessions
 	Begin string `json:"begin"`
 	Until string `json:"until"`
 	Says  string `json:"says"`
@@ -164,7 +165,7 @@ func PlanOf(ctx context.Context, j *Job, count int, w Ways) (PlanPage, error) {
 }
 
 func taskOf(p *plan.Plan, t plan.Task) PlanTask {
-	out := PlanTask{Step: t.Step, Begin: plan.Clock(t.Begin), Until: plan.Clock(t.Free), Says: t.Says(), With: t.With(), Hands: strings.Join(t.Hands, " + "), Why: t.Why}
+	out := PlanTask{Step: t.Step, Place: p.Number(t), Begin: plan.Clock(t.Begin), Until: plan.Clock(t.Free), Says: t.Says(), With: t.With(), Hands: strings.Join(t.Hands, " + "), Why: t.Why}
 	if p.Session > 0 {
 		out.Day = t.Begin/minutesOfDay + 1
 	}

@@ -216,6 +216,7 @@ export interface PlanHand {
 
 export interface PlanTask {
   step: number;
+  place: string;
   day: number;
   begin: string;
   until: string;

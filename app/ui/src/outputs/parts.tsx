@@ -7,9 +7,9 @@ import { make } from "../call";
 import { say, trouble, useModel } from "../store";
 import { useShops } from "./ask";
 
-/** Field is a choice with its name before it and, where there is something to say, words below. */
-export function Field({ name, says, children }: { name: string; says?: string; children: ComponentChildren }) {
-  return <label class="field"><span>{name}</span>{children}{says && <small>{says}</small>}</label>;
+/** Wish is a choice with its name before it and, where there is something to say, words below. */
+export function Wish({ name, says, children }: { name: string; says?: string; children: ComponentChildren }) {
+  return <label class="wish"><span>{name}</span>{children}{says && <small>{says}</small>}</label>;
 }
 
 /** Count asks how many toys are made. */
@@ -23,7 +23,7 @@ export function NumberField({ name, value, set, min, max, step = 1, says }: { na
   const fits = (s: string) => s.trim() !== "" && Number.isFinite(+s) && +s >= min && +s <= max && (step !== 1 || Number.isInteger(+s));
   const wrong = typed !== null && !fits(typed);
   return (
-    <Field name={name} says={wrong ? `a number from ${min} to ${max}` : says}>
+    <Wish name={name} says={wrong ? `a number from ${min} to ${max}` : says}>
       <input
         type="number" min={min} max={max} step={step} value={typed ?? value} aria-invalid={wrong}
         onInput={(e) => {
@@ -33,7 +33,7 @@ export function NumberField({ name, value, set, min, max, step = 1, says }: { na
         }}
         onBlur={() => type(null)}
       />
-    </Field>
+    </Wish>
   );
 }
 
@@ -46,25 +46,25 @@ export function ShopChoice({ value, set }: { value: string; set: (file: string) 
   const chosen = shops?.find((s) => s.file === value);
   const says = chosen?.fails ? "it cannot be read: " + chosen.fails : shops?.length === 0 ? "put the file of your shop in this folder, or in shop/ below it" : "";
   return (
-    <Field name="Shop" says={says}>
+    <Wish name="Shop" says={says}>
       <select value={value} onChange={(e) => set((e.target as HTMLSelectElement).value)}>
         <option value="">none: what is commonly sold</option>
         {shops?.map((s) => <option key={s.file} value={s.file}>{s.file}</option>)}
       </select>
-    </Field>
+    </Wish>
   );
 }
 
 /** Units asks what lengths are said in. */
 export function Units({ value, set }: { value: string; set: (units: string) => void }) {
   return (
-    <Field name="Lengths in">
+    <Wish name="Lengths in">
       <select value={value} onChange={(e) => set((e.target as HTMLSelectElement).value)}>
         <option value="">the toy's own units</option>
         <option value="inch">inches</option>
         <option value="mm">millimetres</option>
       </select>
-    </Field>
+    </Wish>
   );
 }
 

@@ -3,7 +3,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { SheetPage } from "../protocol";
 import { useAsk, useJob, useKept } from "../outputs/ask";
-import { Field, Standing, Units, useStem, usePicture, usualPrint } from "../outputs/parts";
+import { Wish, Standing, Units, useStem, usePicture, usualPrint } from "../outputs/parts";
 import { useModel } from "../store";
 import { Files } from "./files";
 import { Bar, Printer } from "./printer";
@@ -22,7 +22,7 @@ export function PatternsPage() {
   return (
     <div class="outputs">
       <form class="asks" onSubmit={(e) => e.preventDefault()} aria-label="What is printed on">
-        <Field name="Paper">
+        <Wish name="Paper">
           <select value={roll ? "roll" : paper} onChange={(e) => {
             const v = (e.target as HTMLSelectElement).value;
             setPrint({ ...print, paper: v === "roll" ? "roll=" + usualRoll((units || own) === "inch") : v });
@@ -30,9 +30,9 @@ export function PatternsPage() {
             {(p?.papers ?? [paper]).map((n) => <option key={n} value={n}>{paperSays(n)}</option>)}
             <option value="roll">off a roll</option>
           </select>
-        </Field>
+        </Wish>
         {roll && <Typed name="Width of the roll" value={print.paper.slice(5)} set={(w) => setPrint({ ...print, paper: "roll=" + w })} />}
-        <Typed name="Left free at the edges" value={print.margin} set={(margin) => setPrint({ ...print, margin })} says="as 10 mm, or left=10mm,bottom=15mm; empty: 7 mm" />
+        <Typed name="Left free at the edges" value={print.margin} set={(margin) => setPrint({ ...print, margin })} says="as 10 mm, or bottom=15mm; empty: 7 mm" />
         <Units value={units} set={setUnits} />
       </form>
       <div class="patterns">
@@ -68,9 +68,9 @@ function Typed({ name, value, set, says }: { name: string; value: string; set: (
     type(null);
   };
   return (
-    <Field name={name} says={says}>
+    <Wish name={name} says={says}>
       <input value={typed ?? value} spellcheck={false} autocomplete="off" onInput={(e) => type((e.target as HTMLInputElement).value)} onBlur={done} onKeyDown={(e) => e.key === "Enter" && done()} />
-    </Field>
+    </Wish>
   );
 }
 
@@ -96,7 +96,7 @@ function Sheets({ sheets }: { sheets: SheetPage[] }) {
   };
   return (
     <>
-      <div class="row tools">
+      <div class="row turning">
         <button disabled={n === 0} onClick={() => setAt(n - 1)}>← Page before</button>
         <span role="status">page {n + 1} of {sheets.length}</span>
         <button disabled={n === sheets.length - 1} onClick={() => setAt(n + 1)}>Next page →</button>
@@ -106,7 +106,7 @@ function Sheets({ sheets }: { sheets: SheetPage[] }) {
         {zoom === 1 && <Bar name="The bar of 100 mm measures on this screen" value={0} least={50} most={200} set={(mm) => mm && setBar((bar * mm) / 100)} />}
       </div>
       <div class="desk" ref={desk} tabIndex={0} role="group" aria-label="The page; Page Down and Page Up turn pages" onKeyDown={keys}>
-        {picture && <img class={zoom === 0 ? "paper whole" : "paper"} src={picture} alt={`Page ${n + 1} of ${sheets.length}, ${s.wide} by ${s.high} mm: ${s.title}`} style={zoom > 0 ? { width: mm(s.wide), height: mm(s.high) } : undefined} />}
+        {picture && <img class={zoom === 0 ? "print whole" : "print"} src={picture} alt={`Page ${n + 1} of ${sheets.length}, ${s.wide} by ${s.high} mm: ${s.title}`} style={zoom > 0 ? { width: mm(s.wide), height: mm(s.high) } : undefined} />}
       </div>
     </>
   );

@@ -3,7 +3,7 @@
 
 import { useState } from "preact/hooks";
 import type { Print } from "../protocol";
-import { Field } from "../outputs/parts";
+import { Wish } from "../outputs/parts";
 
 /** What a bar of 100 mm can measure, in mm: beyond it the printer is set to another size. */
 const least = 90, most = 110;
@@ -44,11 +44,11 @@ export function Bar({ name, value, set, least, most }: { name: string; value: nu
     set(mm === 100 ? 0 : mm);
   };
   return (
-    <Field name={name} says={wrong}>
+    <Wish name={name} says={wrong}>
       <span class="row"><input
         size={6} inputMode="decimal" autocomplete="off" aria-invalid={wrong !== ""} placeholder="100" value={typed ?? (value === 0 ? "" : String(value))}
         onInput={(e) => type((e.target as HTMLInputElement).value)} onBlur={done} onKeyDown={(e) => e.key === "Enter" && done()}
       /> mm</span>
-    </Field>
+    </Wish>
   );
 }

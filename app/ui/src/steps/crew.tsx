@@ -1,6 +1,6 @@
 // Who works: adults, and children with their ages, or those whom the shop's file names.
 
-import { Field, NumberField } from "../outputs/parts";
+import { Wish, NumberField } from "../outputs/parts";
 
 export interface Workers {
   own: boolean; // those of the shop's file
@@ -34,10 +34,10 @@ export function Crew({ value, set, shop }: { value: Workers; set: (w: Workers) =
         {value.ages.map((a, i) => (
           <span class="child" key={i}>
             <NumberField name={value.ages.length > 1 ? `Age of child ${i + 1}` : "Age of the child"} value={a} set={(n) => set({ ...value, ages: value.ages.map((x, k) => (k === i ? n : x)) })} min={3} max={17} />
-            <button class="small" onClick={() => set({ ...value, ages: value.ages.filter((_, k) => k !== i) })} aria-label={`Without child ${i + 1}`}>Without</button>
+            <button class="small" type="button" onClick={() => set({ ...value, ages: value.ages.filter((_, k) => k !== i) })} aria-label={`Remove child ${i + 1}`}>Remove</button>
           </span>
         ))}
-        <Field name="Children"><button class="small" type="button" disabled={all >= mostHands} onClick={() => set({ ...value, ages: [...value.ages, usualAge] })}>Add a child</button></Field>
+        <Wish name="Children"><button class="small" type="button" disabled={all >= mostHands} onClick={() => set({ ...value, ages: [...value.ages, usualAge] })}>Add a child</button></Wish>
       </>}
     </fieldset>
   );

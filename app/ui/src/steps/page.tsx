@@ -4,7 +4,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { GuideStep, JobArgs, StepsPage as Guide } from "../protocol";
 import { make } from "../call";
 import { useAsk, useJob, useKept } from "../outputs/ask";
-import { Count, Download, Field, ShopChoice, Standing, Units, usePicture, useStem, wishOf } from "../outputs/parts";
+import { Count, Download, Wish, ShopChoice, Standing, Units, usePicture, useStem, wishOf } from "../outputs/parts";
 import { Crew, handsOf, usualCrew, type Workers } from "./crew";
 import { Plan } from "./plan";
 
@@ -27,12 +27,12 @@ export function StepsPage() {
         <Count value={count} set={setCount} />
         <ShopChoice value={shop} set={setShop} />
         <Units value={units} set={setUnits} />
-        <Field name="Worked in one go" says={session && "each time on a day of its own"}>
+        <Wish name="Worked in one go" says={session && "each time on a day of its own"}>
           <select value={session} onChange={(e) => setSession((e.target as HTMLSelectElement).value)}>
             <option value="">as long as it takes</option>
             {["1h", "1h30m", "2h", "3h", "4h", "6h", "8h"].map((s) => <option key={s} value={s}>{sessionSays(s)}</option>)}
           </select>
-        </Field>
+        </Wish>
         <Crew value={workers} set={setWorkers} shop={shop !== ""} />
       </form>
       <div class="steps">

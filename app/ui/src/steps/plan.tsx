@@ -24,7 +24,7 @@ export function Plan({ job, ways, count, answer, stem }: { job: JobArgs | null; 
           {p.hands.length > 1 && p.hands.map((h) => <div key={h.name}><dt>{h.name}{h.years > 0 && !h.name.includes(String(h.years)) ? `, ${h.years}` : ""}</dt><dd>{h.handsOn} h</dd></div>)}
           {p.sessions > 1 && <div><dt>sessions</dt><dd>{p.sessions}</dd></div>}
         </dl>
-        <ul class="quiet">{p.sums.map((s) => <li key={s}>{s}</li>)}</ul>
+        <ul class="quiet">{p.sums.map((s) => <li key={s}>{s}</li>)}<li>{ways.session ? "Hands rest between sessions." : "The hours run on without a night: choose how long is worked in one go to plan in sessions."}</li></ul>
         <Tasks p={p} />
         <h2>Who may do what, and why</h2>
         <ul class="whys">{p.who.map((w) => <li key={w.says}>{w.says}{w.source && <small class="quiet"> ({w.source})</small>}</li>)}</ul>
@@ -50,7 +50,7 @@ function Tasks({ p }: { p: PlanPage }) {
             {t.day > 0 && t.hands && t.day !== day(p.tasks, i) && <tr key={"day" + i}><th colSpan={5} scope="rowgroup">Day {t.day}</th></tr>}
             <tr key={i} class={t.hands ? "" : "waits"}>
               <td class="counts">{t.begin}</td><td class="counts">{t.until}</td>
-              <td><button class="small" onClick={() => show(t.step)} aria-label={t.step ? `To step ${t.step}` : "To the check"}>{t.step || "check"}</button></td>
+              <td>{t.step < 0 ? t.place : <button class="small" onClick={() => show(t.step)} aria-label={t.step ? `To step ${t.step}` : "To the check"}>{t.place}</button>}</td>
               <td title={t.why}>{t.hands || "(wait)"}</td>
               <td>{t.says}{t.with && <span class="quiet"> [{t.with}]</span>}{t.then && <span class="quiet">; then wait until {t.then}</span>}</td>
             </tr>

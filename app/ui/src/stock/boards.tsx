@@ -148,7 +148,7 @@ function Board({ b }: { b: LaidBoard }) {
 function Sheet({ s, wide, toggle }: { s: SheetPage; wide: boolean; toggle: () => void }) {
   const at = usePicture(s.svg);
   return (
-    <figure class={"sheet" + (wide ? " wide" : "")}>
+    <figure class={"leaf" + (wide ? " wide" : "")}>
       <button class="plain" aria-pressed={wide} onClick={toggle} title={wide ? "Show it small" : "Show it large"}>
         {at && <img src={at} alt={s.title + (wide ? ", shown large" : "")} />}
       </button>

@@ -209,6 +209,9 @@ func TestShorts(t *testing.T) {
 			t.Errorf("twenty do not say %q:\n%s", want, says)
 		}
 	}
+	if strings.ContainsRune(says, tie) {
+		t.Errorf("%q", says)
+	}
 	if strings.Contains(strings.Join(one.Shorts(), "\n"), "beech board") {
 		t.Errorf("one is short of beech: %v", one.Shorts())
 	}

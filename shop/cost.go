@@ -190,7 +190,7 @@ func (l *Lists) Shorts() (out []string) {
 		d := &l.Dowels[i]
 		what := fmt.Sprintf("%s dowel, %s", d.Wood, l.length(d.DiaMM))
 		if len(d.Buy) > 0 {
-			out = append(out, what+": "+l.Sticks(d)+" to buy")
+			out = append(out, what+": "+whole(l.Sticks(d))+" to buy")
 		}
 		for _, x := range d.Short {
 			out = append(out, fmt.Sprintf("%s: no stick for %d of %s", what, x.Count, l.length(x.LengthMM)))

@@ -43,7 +43,6 @@ func (l *Lists) Text() string {
 // Words says the lists in words as Text does, for whoever sets them otherwise.
 func (l *Lists) Words() []Block {
 	out := l.words()
-	whole := func(s string) string { return strings.ReplaceAll(s, string(tie), "\u00a0") }
 	for i := range out {
 		b := &out[i]
 		b.Says = whole(b.Says)
@@ -55,6 +54,9 @@ func (l *Lists) Words() []Block {
 	}
 	return out
 }
+
+// whole puts the blank that no line is broken at for what stands for it.
+func whole(s string) string { return strings.ReplaceAll(s, string(tie), "\u00a0") }
 
 func (l *Lists) words() []Block {
 	p := &page{}

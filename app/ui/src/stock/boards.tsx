@@ -56,7 +56,7 @@ export function Boards({ job, stem }: { job: JobArgs | null; stem: string }) {
     running.current?.abort();
     running.current = null;
     setSince(null);
-    setEnded("Stopped; this is the best so far.");
+    setEnded(better > 0 ? "Stopped; this is the best so far." : "Stopped before a layout was found.");
   };
   return (
     <section class="boards" aria-labelledby="boards-head" aria-busy={since !== null}>

@@ -74,6 +74,11 @@ export interface CreateArgs {
   name: string;
   text?: string;
   inch: boolean;
+  axles: number;
+  length: string;
+  hitched: boolean;
+  board: string;
+  dowel: string;
 }
 
 export interface NameArgs {

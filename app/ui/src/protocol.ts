@@ -243,6 +243,7 @@ export interface Findings {
   hash: string;
   checks: string[];
   findings: Finding[];
+  quick: boolean;
   done: boolean;
   verdict: string;
   pieces: number;

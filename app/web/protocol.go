@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 
+	"dryfit/app"
 	"dryfit/app/page"
 	"dryfit/measure/source"
 	"dryfit/prove"
@@ -109,6 +110,8 @@ type CreateArgs struct {
 	Name string  `json:"name"`
 	Text *string `json:"text,omitempty"`
 	Inch bool    `json:"inch"`
+
+	app.Answers
 }
 
 // MendArgs asks for the value of one size at which a finding holds.

@@ -83,6 +83,14 @@ export function Standing({ hash, asking, fails, what }: { hash: string | undefin
   );
 }
 
+/** show goes to a place on the page; links within it would change the address, which is that of the
+ * page. */
+export function show(id: string): void {
+  const place = document.getElementById(id);
+  place?.scrollIntoView({ block: "start" });
+  place?.focus({ preventScroll: true });
+}
+
 /** short is enough of a hash to tell texts apart by eye. */
 export function short(hash: string): string {
   return hash.slice(0, 8);

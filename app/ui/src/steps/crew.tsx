@@ -1,6 +1,6 @@
 // Who works: adults, and children with their ages, or those whom the shop's file names.
 
-import { Wish, NumberField } from "../outputs/parts";
+import { NumberField } from "../outputs/parts";
 
 export interface Workers {
   own: boolean; // those of the shop's file
@@ -37,7 +37,7 @@ export function Crew({ value, set, shop }: { value: Workers; set: (w: Workers) =
             <button class="small" type="button" onClick={() => set({ ...value, ages: value.ages.filter((_, k) => k !== i) })} aria-label={`Remove child ${i + 1}`}>Remove</button>
           </span>
         ))}
-        <Wish name="Children"><button class="small" type="button" disabled={all >= mostHands} onClick={() => set({ ...value, ages: [...value.ages, usualAge] })}>Add a child</button></Wish>
+        <button class="small add" type="button" disabled={all >= mostHands} onClick={() => set({ ...value, ages: [...value.ages, usualAge] })}>Add a child</button>
       </>}
     </fieldset>
   );

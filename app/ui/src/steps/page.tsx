@@ -4,7 +4,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { GuideStep, JobArgs, StepsPage as Guide } from "../protocol";
 import { make } from "../call";
 import { useAsk, useJob, useKept } from "../outputs/ask";
-import { Count, Download, Wish, ShopChoice, Standing, Units, usePicture, useStem, wishOf } from "../outputs/parts";
+import { Count, Download, Wish, ShopChoice, show, Standing, Units, usePicture, useStem, wishOf } from "../outputs/parts";
 import { Crew, handsOf, usualCrew, type Workers } from "./crew";
 import { Plan } from "./plan";
 
@@ -40,6 +40,7 @@ export function StepsPage() {
           <header>
             <h1 id="guide-head">Step by step</h1>
             <span class="row">
+              <button class="small below" onClick={() => show("plan-head")}>To the plan</button>
               <Download job={one} wish={wishOf("guide", "pdf")} name={stem + "-guide.pdf"}>Guide (PDF)</Download>
               <Download job={one} wish={wishOf("guide", "html")} name={stem + "-guide.html"}>Guide for a tablet (web page)</Download>
             </span>

@@ -2,7 +2,7 @@
 
 import type { JobArgs, PlanPage, PlanTask, Ways } from "../protocol";
 import type { Answer } from "../outputs/ask";
-import { Download, Standing, usePicture, wishOf } from "../outputs/parts";
+import { Download, show, Standing, usePicture, wishOf } from "../outputs/parts";
 
 export function Plan({ job, ways, count, answer, stem }: { job: JobArgs | null; ways: Ways; count: number; answer: Answer<PlanPage>; stem: string }) {
   const p = answer.value;
@@ -10,7 +10,7 @@ export function Plan({ job, ways, count, answer, stem }: { job: JobArgs | null; 
   return (
     <section class="plan" aria-labelledby="plan-head" aria-busy={answer.asking}>
       <header>
-        <h1 id="plan-head">Plan</h1>
+        <h1 id="plan-head" tabIndex={-1}>Plan</h1>
         <span class="row">
           <Download job={job} wish={wishOf("plan", "pdf", { count, ways })} name={stem + "-plan.pdf"}>Plan (PDF)</Download>
           <Download job={job} wish={wishOf("plan", "svg", { count, ways })} name={stem + "-plan.svg"}>Plan (SVG)</Download>
@@ -50,7 +50,7 @@ function Tasks({ p }: { p: PlanPage }) {
             {t.day > 0 && t.hands && t.day !== day(p.tasks, i) && <tr key={"day" + i}><th colSpan={5} scope="rowgroup">Day {t.day}</th></tr>}
             <tr key={i} class={t.hands ? "" : "waits"}>
               <td class="counts">{t.begin}</td><td class="counts">{t.until}</td>
-              <td>{t.step < 0 ? t.place : <button class="small" onClick={() => show(t.step)} aria-label={t.step ? `To step ${t.step}` : "To the check"}>{t.place}</button>}</td>
+              <td>{t.step < 0 ? t.place : <button class="small" onClick={() => show("step-" + t.step)} aria-label={t.step ? `To step ${t.step}` : "To the check"}>{t.place}</button>}</td>
               <td title={t.why}>{t.hands || "(wait)"}</td>
               <td>{t.says}{t.with && <span class="quiet"> [{t.with}]</span>}{t.then && <span class="quiet">; then wait until {t.then}</span>}</td>
             </tr>
@@ -65,10 +65,4 @@ function Tasks({ p }: { p: PlanPage }) {
 function day(tasks: PlanTask[], i: number): number {
   for (let k = i - 1; k >= 0; k--) if (tasks[k].hands) return tasks[k].day;
   return 0;
-}
-
-function show(step: number): void {
-  const place = document.getElementById("step-" + step);
-  place?.scrollIntoView({ block: "start" });
-  place?.focus({ preventScroll: true });
 }

@@ -60,7 +60,7 @@ export function Boards({ job, stem }: { job: JobArgs | null; stem: string }) {
   };
   return (
     <section class="boards" aria-labelledby="boards-head" aria-busy={since !== null}>
-      <h1 id="boards-head">Boards</h1>
+      <h1 id="boards-head" tabIndex={-1}>Boards</h1>
       <p class="quiet">Where each piece lies on the boards of the shop, to mark them out by with rule and square. The longer it is looked for, the fewer boards it may take.</p>
       <div class="row asks">
         <NumberField name="Seconds" value={seconds} set={setSeconds} min={1} max={600} />

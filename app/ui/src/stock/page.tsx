@@ -2,7 +2,7 @@
 
 import type { ListBlock, ListSection } from "../protocol";
 import { useAsk, useJob, useKept } from "../outputs/ask";
-import { Count, Download, ShopChoice, Standing, Units, useStem, wishOf } from "../outputs/parts";
+import { Count, Download, ShopChoice, show, Standing, Units, useStem, wishOf } from "../outputs/parts";
 import { Boards } from "./boards";
 
 export function StockPage() {
@@ -32,7 +32,7 @@ export function StockPage() {
               ? <div class="short"><h2>Short in {l.shop}</h2><ul>{l.short.map((s) => <li key={s}>{s}</li>)}</ul></div>
               : <p class="enough">✓ By area and length, {l.shop} has enough of everything.</p>)}
             {l.head.map((b, i) => <Block key={i} b={b} />)}
-            <nav class="contents" aria-label="Lists">{l.sections.map((s, i) => <button key={s.title} class="small" onClick={() => show("list-" + i)}>{s.title}</button>)}</nav>
+            <nav class="contents" aria-label="Lists"><button class="small below" onClick={() => show("boards-head")}>Boards</button>{l.sections.map((s, i) => <button key={s.title} class="small" onClick={() => show("list-" + i)}>{s.title}</button>)}</nav>
             {l.sections.map((s, i) => <List key={s.title} id={"list-" + i} s={s} />)}
           </>}
         </section>
@@ -40,13 +40,6 @@ export function StockPage() {
       </div>
     </div>
   );
-}
-
-/** show goes to a list; links within a page would change the address, which is that of the page. */
-function show(id: string): void {
-  const list = document.getElementById(id);
-  list?.scrollIntoView({ block: "start" });
-  list?.focus({ preventScroll: true });
 }
 
 function List({ id, s }: { id: string; s: ListSection }) {

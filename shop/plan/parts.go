@@ -44,22 +44,8 @@ func (l *line) count(p *toy.Part) int {
 	return n * l.job.Count
 }
 
-// blankTool is what blanks are squared with.
-func (l *line) blankTool() string {
-	sh := l.m.Toy.Shop
-	switch {
-	case l.said && l.has(false, "table-saw"):
-		return tableSaw
-	case l.said && l.has(false, "mitre-saw"):
-		return mitreSaw
-	case sh == nil || sh.BandSaw != nil || sh.ScrollSaw == nil:
-		return bandSaw
-	}
-	return handSaw
-}
-
 func (l *line) blanks(does string, n int, after []int) []int {
-	return l.do(does, n, after, each{tool: l.blankTool(), deeds: []string{"saw"}, each: l.minutes["blank"]})
+	return l.do(does, n, after, each{tool: shop.StraightSaw(l.m.Toy.Shop, l.tools), deeds: []string{"saw"}, each: l.minutes["blank"]})
 }
 
 // squares are blanks that are used as they are sawn.

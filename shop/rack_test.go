@@ -188,7 +188,7 @@ func TestFinishes(t *testing.T) {
 		toys []string
 		want string
 	}{
-		{[]string{"finish: none\n"}, ""},
+		{[]string{"finish: none\n", "finish: no finish\n", "finish: left untreated\n"}, ""},
 		{[]string{"finish: shellac\n"}, "finish: shellac, 300 to 420 ml: 2 coats"},
 		{[]string{"finish: mineral oil\n", "finish: none\n", "finish: shellac\n", "finish: shellac\n"}, "finish: mineral oil, 150 to 210 ml: 1 coat; finish: shellac, 610 to 850 ml: 2 coats"},
 		{[]string{""}, "finish, where the toy file says none, 150 to 210 ml: 1 coat as of mineral oil"},

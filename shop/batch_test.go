@@ -260,22 +260,22 @@ func TestBitsOfTheShop(t *testing.T) {
 	}
 }
 
-// Straight cuts are those of the saw that plans take for them: a table or mitre saw for blanks, else
-// the band saw, and a hand saw only where there is no band saw.
+// Straight cuts, of blanks and of outlines, are those of the saw that plans take for them: a table,
+// mitre or hand saw that the tools have, else the band saw, and a hand saw where there is none.
 func TestStraightSaw(t *testing.T) {
 	if got := StraightSaw(nil, []string{"hand-saw", "table-saw"}); got != TableSaw {
 		t.Errorf("with a table saw and nothing said of other saws: %s", got)
 	}
 	for own, want := range map[string]string{
 		"":                               "",
-		"tools: [hand-saw]":              "band saw",
+		"tools: [hand-saw]":              "hand saw",
 		"tools: [hand-saw, mitre-saw]":   "mitre saw",
 		"shop: {scroll-saw: {blade: 1}}": "hand saw",
 		"shop: {band-saw: {blade: 6}}":   "band saw",
 		"tools: [table-saw]\nshop: {band-saw: {blade: 6}}": "table saw",
 	} {
 		l := List(in(t, load(t, tram), "dryfit: 1\nunits: mm\n"+own+"\n"))
-		if s := l.Saws[0]; s.Saw != SawStraight || s.Blade != want {
+		if s := l.Saws[0]; s.Saw != SawStraight || s.Blade != want || strings.Join(under(l, "frame", "saw")[:1], "") != strings.TrimSpace("straight "+want) {
 			t.Errorf("%s: straight cuts with %q, want %q", own, s.Blade, want)
 		}
 	}

@@ -111,14 +111,6 @@ func (l *Lists) saws(orders []Order, all []usage) {
 
 // straight lists the squaring of blanks and the cutting to length of dowels, one line a stock.
 func (l *Lists) straight(sh *toy.Shop) {
-	under := Saw{Saw: SawStraight}
-	if saysSaws(sh) {
-		var tools []string
-		if sh.Rack != nil {
-			tools = sh.Rack.Tools
-		}
-		under.Blade = StraightSaw(sh, tools)
-	}
 	for _, s := range l.Stock {
 		c := SawCut{Op: OpBlank, ThickMM: s.ThickMM}
 		var parts, toys []string
@@ -132,9 +124,23 @@ func (l *Lists) straight(sh *toy.Shop) {
 			}
 		}
 		if c.Part, c.Toy = strings.Join(parts, ", "), strings.Join(toys, ", "); c.Pieces > 0 {
-			l.putCut(under, c)
+			l.putCut(straightCuts(sh), c)
 		}
 	}
+}
+
+// straightCuts is where straight cuts stand in the list; with which saw is said if the shop says
+// anything of its saws.
+func straightCuts(sh *toy.Shop) Saw {
+	s := Saw{Saw: SawStraight}
+	if saysSaws(sh) {
+		var tools []string
+		if sh.Rack != nil {
+			tools = sh.Rack.Tools
+		}
+		s.Blade = StraightSaw(sh, tools)
+	}
+	return s
 }
 
 // saysSaws tells whether a shop, which may be nil, says anything of its saws.
@@ -142,17 +148,18 @@ func saysSaws(sh *toy.Shop) bool {
 	return sh != nil && (sh.BandSaw != nil || sh.ScrollSaw != nil || sh.Rack != nil && len(sh.Rack.Tools) > 0)
 }
 
-// What blanks are squared with besides a band saw.
+// What is sawn straight with besides a band saw.
 const (
 	TableSaw = "table saw"
 	MitreSaw = "mitre saw"
 	HandSaw  = "hand saw"
 )
 
-// StraightSaw is what blanks are squared with in a shop, which may be nil: a table or mitre saw if
-// it is among the tools of the shop's file, else the band saw if there is one.
+// StraightSaw is what blanks are squared with and straight lines sawn in a shop, which may be nil: a
+// table, mitre or hand saw if it is among the tools of the shop's file, else the band saw if there
+// is one.
 func StraightSaw(sh *toy.Shop, tools []string) string {
-	for _, saw := range []string{TableSaw, MitreSaw} {
+	for _, saw := range []string{TableSaw, MitreSaw, HandSaw} {
 		if slices.Contains(tools, strings.ReplaceAll(saw, " ", "-")) {
 			return saw
 		}
@@ -202,11 +209,7 @@ func (l *Lists) blade(sh *toy.Shop, s assembly.Sawn, how assembly.Sawing) (under
 		return Saw{Saw: SawByHand}, why
 	}
 	if how.Straight() && !s.Pierced {
-		under.Saw = SawStraight
-		if saysSaws(sh) {
-			under.Blade = how.Saw.Name
-		}
-		return under, ""
+		return straightCuts(sh), ""
 	}
 	turns := how.Saw.Turns(s.Depth)
 	switch {

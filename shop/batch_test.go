@@ -203,7 +203,7 @@ func TestShorts(t *testing.T) {
 		t.Errorf("without a rack: %v", l.Shorts())
 	}
 	one := List(in(t, load(t, tram), backRoom))
-	many := ListAll([]Order{{Model: in(t, load(t, tram), backRoom), Count: 20}})
+	many := ListAll(context.Background(), []Order{{Model: in(t, load(t, tram), backRoom), Count: 20}})
 	says := strings.Join(many.Shorts(), "\n")
 	for _, want := range []string{"beech board, 3/4 in thick: ", " short of ", "none on the rack", "birch dowel, 1/4 in: "} {
 		if !strings.Contains(says, want) {
@@ -220,7 +220,7 @@ func TestShorts(t *testing.T) {
 
 // Words are what Text sets in lines: every word of them is in it, in their order.
 func TestWordsAreTheText(t *testing.T) {
-	l := ListAll([]Order{{Model: in(t, load(t, tram), backRoom), Count: 3}})
+	l := ListAll(context.Background(), []Order{{Model: in(t, load(t, tram), backRoom), Count: 3}})
 	text := strings.Join(strings.Fields(l.Text()), " ")
 	for _, b := range l.Words() {
 		says := strings.Join(strings.Fields(b.Says), " ")

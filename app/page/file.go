@@ -30,7 +30,7 @@ func FileOf(ctx context.Context, j *Job, w FileWish, read func(name string) ([]b
 	is := func(what string, formats ...string) bool { return w.What == what && slices.Contains(formats, w.Format) }
 	switch {
 	case is("lists", "csv"):
-		return StockCSV(j, w.Count)
+		return StockCSV(ctx, j, w.Count)
 	case is("patterns", "pdf"):
 		return j.Toy.Patterns(on)
 	case is("guide", "pdf", "html"):

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"context"
 	"strings"
 
 	"dryfit/app"
@@ -41,12 +42,12 @@ type ListHead struct {
 }
 
 // StockOf makes the lists for so many of a toy.
-func StockOf(j *Job, count int) (StockPage, error) {
+func StockOf(ctx context.Context, j *Job, count int) (StockPage, error) {
 	of, err := j.making(count)
 	if err != nil {
 		return StockPage{}, err
 	}
-	l, err := app.Stock(of)
+	l, err := app.Stock(ctx, of)
 	if err != nil {
 		return StockPage{}, err
 	}
@@ -56,12 +57,12 @@ func StockOf(j *Job, count int) (StockPage, error) {
 }
 
 // StockCSV is the same for a spreadsheet.
-func StockCSV(j *Job, count int) ([]byte, error) {
+func StockCSV(ctx context.Context, j *Job, count int) ([]byte, error) {
 	of, err := j.making(count)
 	if err != nil {
 		return nil, err
 	}
-	l, err := app.Stock(of)
+	l, err := app.Stock(ctx, of)
 	if err != nil {
 		return nil, err
 	}

@@ -84,7 +84,7 @@ func outputCalls() []call {
 	return []call{
 		on("shops", "Names the shop files of the folder.", func(s *Server, _ None) (Shops, error) { return s.shops() }),
 		onLong("stock", "Makes the lists of the shop.", func(ctx context.Context, s *Server, a JobArgs) (page.StockPage, error) {
-			return made(ctx, s, a, func(w *work) (page.StockPage, error) { return page.StockOf(w.Job, a.Count) })
+			return made(ctx, s, a, func(w *work) (page.StockPage, error) { return page.StockOf(ctx, w.Job, a.Count) })
 		}),
 		onLong("steps", "Says the guide step by step.", func(ctx context.Context, s *Server, a JobArgs) (page.StepsPage, error) {
 			return made(ctx, s, a, func(w *work) (page.StepsPage, error) {

@@ -47,7 +47,7 @@ export function StepsPage() {
           </header>
           <Standing hash={g?.hash} asking={guide.asking} fails={guide.fails} what="The guide" />
           {g && <>
-            {g.unproved && <p class="short"><strong>{g.unproved}</strong></p>}
+            {g.unproved && <p class="short"><strong>This toy is {g.unproved}</strong></p>}
             <details class="who"><summary>Who may do what</summary><ul>{g.who.map((w) => <li key={w}>{w}</li>)}</ul></details>
             {one && g.chapters.map((c) => (
               <section key={c.title} class="chapter">

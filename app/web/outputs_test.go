@@ -112,8 +112,8 @@ func (o *outputsTest) bytes(path string, args any) ([]byte, int) {
 	return b, a.StatusCode
 }
 
-// ask asks for something that has to be there.
-func ask[T any](o *outputsTest, path string, args any) (out T) {
+// given asks for something that has to be there.
+func given[T any](o *outputsTest, path string, args any) (out T) {
 	o.Helper()
 	b, code := o.bytes(path, args)
 	if code != http.StatusOK {
@@ -155,7 +155,7 @@ func wellFormed(t *testing.T, what, text string) {
 func TestStockPage(t *testing.T) {
 	o := newOutputsTest(t)
 	job := o.job(tramFile, "")
-	bare := ask[page.StockPage](o, "/call/stock", job)
+	bare := given[page.StockPage](o, "/call/stock", job)
 	if bare.Hash != job.Hash || bare.Units != "inch" || bare.Known || len(bare.Short) > 0 {
 		t.Errorf("without a shop: %+v", bare)
 	}
@@ -185,7 +185,7 @@ func TestStockPage(t *testing.T) {
 		}
 	}
 	job.Shop, job.Count, job.Units = laneShop, 40, "mm"
-	many := ask[page.StockPage](o, "/call/stock", job)
+	many := given[page.StockPage](o, "/call/stock", job)
 	if many.Units != "mm" || many.Shop != laneShop || !many.Known || len(many.Short) == 0 || !strings.Contains(many.Title, "40 × Quay tram") || !strings.Contains(titles(many), "Cost") {
 		t.Errorf("forty in a shop: %s, short %v, %s", many.Title, many.Short, titles(many))
 	}
@@ -200,7 +200,7 @@ func TestStepsAndPlan(t *testing.T) {
 	o := newOutputsTest(t)
 	for _, file := range []string{tramFile, boxFile} {
 		job := o.job(file, "")
-		g := ask[page.StepsPage](o, "/call/steps", job)
+		g := given[page.StepsPage](o, "/call/steps", job)
 		n := 0
 		for _, c := range g.Chapters {
 			for _, s := range c.Steps {
@@ -226,7 +226,7 @@ func TestStepsAndPlan(t *testing.T) {
 			t.Error(f.Says)
 		}
 		job.Count = 3
-		p := ask[page.PlanPage](o, "/call/plan", PlanArgs{job, page.Ways{Hands: "adult,child=9", Session: "2h"}})
+		p := given[page.PlanPage](o, "/call/plan", PlanArgs{job, page.Ways{Hands: "adult,child=9", Session: "2h"}})
 		if p.Hash != job.Hash || len(p.Hands) != 2 || p.Hands[1].Years != 9 || p.Sessions < 2 || len(p.Tasks) < n/2 || len(p.Who) == 0 {
 			t.Errorf("%s: %+v", file, p.Sums)
 		}
@@ -246,14 +246,14 @@ func TestStepsAndPlan(t *testing.T) {
 // Patterns are shown on the paper that is asked for, made up for the printer.
 func TestPatternsPage(t *testing.T) {
 	o := newOutputsTest(t)
-	usual := ask[page.PatternsPage](o, "/call/patterns", PatternsArgs{JobArgs: o.job(tramFile, "")})
+	usual := given[page.PatternsPage](o, "/call/patterns", PatternsArgs{JobArgs: o.job(tramFile, "")})
 	if usual.Paper != "letter" || len(usual.Sheets) == 0 || usual.Says != "" {
 		t.Errorf("%s, %d pages, %q", usual.Paper, len(usual.Sheets), usual.Says)
 	}
 	if s := usual.Sheets[0]; s.Wide != 215.9 || s.High != 279.4 {
 		t.Errorf("a page of %g by %g mm", s.Wide, s.High)
 	}
-	out := ask[page.PatternsPage](o, "/call/patterns", PatternsArgs{o.job(tramFile, ""), page.Print{Paper: "a3", CorrectX: 98, CorrectY: 101}})
+	out := given[page.PatternsPage](o, "/call/patterns", PatternsArgs{o.job(tramFile, ""), page.Print{Paper: "a3", CorrectX: 98, CorrectY: 101}})
 	for _, s := range out.Sheets {
 		wellFormed(t, s.Title, s.SVG)
 		if s.Wide != 297 || s.High != 420 || !strings.Contains(s.SVG, "matrix(1.020408163 0 0 0.990099010") {
@@ -343,7 +343,7 @@ func TestShops(t *testing.T) {
 	o.write("shop/odd.yaml", "dryfit: 1\nunits: mm\nboards: {a: {wood: beach, thick: 18, size: [900, 120]}}\n")
 	o.write("notes.yaml", "milk: 2\n")
 	got := map[string]string{}
-	for _, s := range ask[Shops](o, "/call/shops", None{}).Shops {
+	for _, s := range given[Shops](o, "/call/shops", None{}).Shops {
 		got[s.File] = s.Fails
 	}
 	if len(got) != 3 || got["mine.yaml"] != "" || got[laneShop] != "" || !strings.Contains(got["shop/odd.yaml"], "line 3: no wood is called beach") {

@@ -93,7 +93,7 @@ func (o *outputsTest) post(ctx context.Context, path string, args any) (*http.Re
 		o.Fatal(err)
 	}
 	r.Header.Set("Content-Type", "application/json")
-	r.Header.Set(tokenHeader, o.app.Token)
+	r.Header.Set("X-Dryfit-Token", o.app.Token)
 	return http.DefaultClient.Do(r)
 }
 

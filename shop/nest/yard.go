@@ -18,6 +18,7 @@ type ground struct {
 	off    []clash   // board * len(kinds) + kind: with what is no board inside the board's box
 	boards []box     // where pieces may be, less the rim
 	free   []float64 // area of each board
+	alike  []int     // of each board: the first that is as good
 	slight float64   // a depth that rounding alone can make
 	item   []int32   // of each piece
 }
@@ -81,6 +82,13 @@ func (y *yard) fits(k, board int32) (box, bool) {
 
 // roomOf is what a kind keeps free around it at the edge of a board, beyond the rim.
 func (g *ground) roomOf(k int32) float64 { return g.p.Items[g.kinds[k].item].Room }
+
+// near is what rounding may leave of pieces in each other, as Check is to forgive it.
+func (g *ground) near() float64 { return float64(roundings * g.slight) }
+
+// roundings is how many slight depths may come together, with room to spare: for each pair of
+// convex parts one.
+const roundings = 100
 
 // goes tells whether the box of an item goes on an empty board in any of its turns.
 func (g *ground) goes(item, board int) bool {

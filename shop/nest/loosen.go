@@ -194,8 +194,8 @@ func (y *yard) weigh() {
 	for k, d := range y.deep {
 		if d > 0 {
 			y.w[k] = float64(y.w[k] * (weighLeast + float64(weighMore*d/most)))
-		} else if y.w[k] > 1 {
-			y.w[k] = math.Max(1, float64(y.w[k]*weighForget))
+		} else if y.w[k] > y.g.base[k] {
+			y.w[k] = math.Max(y.g.base[k], float64(y.w[k]*weighForget))
 		}
 	}
 }

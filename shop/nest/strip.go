@@ -334,8 +334,9 @@ func (g *ground) count() (length float64) {
 // rounding alone can make.
 const slightShare = 1e-9
 
-// tables works out where each two kinds clash.
+// tables works out where each two kinds clash, and how that weighs.
 func (g *ground) tables() {
+	g.base = g.bases()
 	n := len(g.kinds)
 	g.clash = make([]clash, n*n)
 	parts := make([][][]r2.Vec, n)

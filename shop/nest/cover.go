@@ -23,7 +23,7 @@ func fewer(parts [][]r2.Vec, slight float64) [][]r2.Vec {
 	}
 	for i := 0; i < len(out); i++ {
 		for j := 0; j < len(out); j++ {
-			if j == i || !out[i].near(out[j], out, slight) {
+			if j == i || !out[i].linked(out[j], out, slight) {
 				continue
 			}
 			h := convexOf(hull(out[i].pts, out[j].pts, slight))
@@ -50,11 +50,11 @@ func fewer(parts [][]r2.Vec, slight float64) [][]r2.Vec {
 			out = rest
 		}
 	}
-	parts = parts[:0]
-	for _, c := range out {
-		parts = append(parts, c.pts)
+	left := make([][]r2.Vec, len(out))
+	for i, c := range out {
+		left[i] = c.pts
 	}
-	return parts
+	return left
 }
 
 // A convex is a convex polygon with its edges.
@@ -88,19 +88,22 @@ func hull(a, b []r2.Vec, slight float64) []r2.Vec {
 	return out
 }
 
-// near tells whether places between two polygons are covered: else their hull is not.
-func (c convex) near(d convex, all []convex, slight float64) bool {
+// linked tells whether some places between two polygons are covered: else their hull is not.
+func (c convex) linked(d convex, all []convex, slight float64) bool {
 	for k := 0; k < looks; k++ {
 		p := c.pts[k*len(c.pts)/looks].Add(d.pts[k*len(d.pts)/looks]).Scale(0.5)
-		p = p.Scale(0.99).Add(c.mid.Add(d.mid).Scale(0.005))
-		if !anyHas(all, p, slight) {
+		in := c.mid.Add(d.mid).Scale(0.5)
+		if p = p.Add(in.Sub(p).Scale(inward)); !anyHas(all, p, slight) {
 			return false
 		}
 	}
 	return true
 }
 
-const looks = 4
+const (
+	looks  = 4    // places looked at
+	inward = 0.01 // of the way to the middle: not quite at the edge
+)
 
 func anyHas(all []convex, p r2.Vec, slight float64) bool {
 	for i := range all {
@@ -126,10 +129,9 @@ func (c convex) contains(d convex, slight float64) bool {
 // covered tells whether all together cover the polygon, however little each were drawn in.
 func (c convex) covered(all []convex, slight float64) bool {
 	for i, p := range c.pts { // most are not, as the middle of a side shows
-		mid := p.Add(c.pts[(i+1)%len(c.pts)]).Scale(0.5)
 		e := c.edges[i]
-		mid = mid.Sub(r2.Vec{X: e.nx, Y: e.ny}.Scale(4 * slight))
-		if !anyHas(all, mid, slight) {
+		mid := p.Add(c.pts[(i+1)%len(c.pts)]).Scale(0.5)
+		if !anyHas(all, mid.Sub(r2.Vec{X: e.nx, Y: e.ny}.Scale(4*slight)), slight) {
 			return false
 		}
 	}
@@ -180,6 +182,7 @@ func (c *convex) apart(p []r2.Vec, slight float64) bool {
 	return false
 }
 
+// has tells whether a place lies in it by more than slight.
 func (c *convex) has(p r2.Vec, slight float64) bool {
 	if p.X < c.box.x0 || p.X > c.box.x1 || p.Y < c.box.y0 || p.Y > c.box.y1 {
 		return false

@@ -224,7 +224,7 @@ func (l *liner) best(lo, hi, enough, slight float64) (s, f float64, at *edge) {
 	l.cross = l.cross[:n]
 	s, f = math.Inf(1), math.Inf(1)
 	try := func(t float64, e *edge) {
-		if !l.opens(t, t) || t < lo || t > hi || enough == 0 && f == 0 && math.Abs(t) >= math.Abs(s) {
+		if !l.opens(t, t) || f == 0 && math.Abs(t) >= math.Abs(s) {
 			return
 		}
 		if v := l.value(t, math.Min(f, enough), slight); v <= enough && (v < f || v == f && math.Abs(t) < math.Abs(s)) {

@@ -360,3 +360,50 @@ func TestBoardsAlike(t *testing.T) {
 		t.Errorf("plans %v", s.plans)
 	}
 }
+
+// Hands together find the same strip again, and a shorter one than they begin with.
+func TestStripRepeated(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 9))
+	p := Problem{Gap: 0.2}
+	for i := range 4 {
+		p.Items = append(p.Items, Item{Name: string(rune('a' + i)), Shape: jag(r, 5+r.IntN(6), 3+3*r.Float64()), Turns: quarters, Count: 2})
+	}
+	first := 0.0
+	e := Effort{Seed: 4, Rounds: 12, Hands: 2, Found: func(_ Layout, v float64) {
+		if first == 0 {
+			first = v
+		}
+	}}
+	a, length, err := Strip(context.Background(), p, 16, e)
+	if err != nil || length > first*0.95 {
+		t.Errorf("%g, at first %g: %v", length, first, err)
+	}
+	b, again, _ := Strip(context.Background(), p, 16, e)
+	if length != again || !reflect.DeepEqual(a, b) {
+		t.Errorf("%g and then %g, or lying elsewhere", length, again)
+	}
+	p.Boards = []Board{{Name: "strip", Shape: rectangle(length, 16)}}
+	if err := p.Check(a, exact); err != nil {
+		t.Error(err)
+	}
+}
+
+// Large pieces change places with what lies in them, and all stay on the strip.
+func TestSwap(t *testing.T) {
+	p := Problem{Items: []Item{{Name: "wide", Shape: rect(8, 4), Count: 1}, {Name: "tall", Shape: rect(4, 9), Count: 1}, {Name: "small", Shape: rect(1, 1), Count: 2}}}
+	g, err := newStrip(&p, 10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := newBelt(g, 1)
+	b.start()
+	for i, at := range []r2.Vec{{}, {X: 8}, {X: 3, Y: 1}, {X: 9, Y: 4}} { // a small one in each large one
+		b.y.put(i, int32(g.first[g.item[i]]), 0, at)
+	}
+	b.y.room[0].x1 = 12
+	b.swap()
+	want := []r2.Vec{{X: 4, Y: 2.5}, {X: 2}, {X: 9, Y: 3.5}, {X: 3, Y: 1.5}}
+	if !reflect.DeepEqual(b.y.at, want) {
+		t.Errorf("%v, expected %v", b.y.at, want)
+	}
+}

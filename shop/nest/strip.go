@@ -51,13 +51,13 @@ type belt struct {
 	length float64 // of the best
 	least  float64 // no layout is shorter
 	large  []int   // the larger half of the pieces
-	pool   []near  // layouts on shorter strips that did not come free, the nearest to it first
+	pool   []held  // layouts on shorter strips that did not come free, the nearest to it first
 	step   float64 // how much shorter
 	press  float64 // the step by which the best itself is pressed together
 }
 
-// A near is a layout with pieces still in each other, and how deep.
-type near struct {
+// A held is a layout with pieces still in each other, and how deep.
+type held struct {
 	stand
 	depth float64
 }
@@ -160,8 +160,8 @@ func (b *belt) explore(stop func() bool) bool {
 	if b.step < leastStep {
 		b.press = firstPress
 	}
-	n := near{y.stand(), y.total()}
-	at, _ := slices.BinarySearchFunc(b.pool, n, func(a, b near) int { return cmp.Compare(a.depth, b.depth) })
+	n := held{y.stand(), y.total()}
+	at, _ := slices.BinarySearchFunc(b.pool, n, func(a, b held) int { return cmp.Compare(a.depth, b.depth) })
 	if b.pool = slices.Insert(b.pool, at, n); len(b.pool) > poolSize {
 		b.pool = b.pool[:poolSize]
 	}

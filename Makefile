@@ -6,10 +6,14 @@ export CGO_ENABLED ?= 0
 BIN     := bin/dryfit
 OUT     := out
 
-.PHONY: demo build test tools vet fmt race bench soak mutants clean update
+.PHONY: demo build pages test tools vet fmt race bench soak mutants clean update
 
-build:
+build: pages
 	$(GO) build -trimpath -o $(BIN) ./cmd/dryfit
+
+# pages bundles the user interface, which is built into the program.
+pages:
+	@scripts/ui.sh
 
 demo: build
 	@mkdir -p $(OUT)
@@ -54,4 +58,4 @@ mutants:
 	DRYFIT_MUTANTS=1 $(GO) test ./mutants -run Caught -count=1 -v -timeout 3h
 
 clean:
-	rm -rf bin $(OUT) oracle/node_modules exchange/validator/node_modules
+	rm -rf bin $(OUT) app/ui/node_modules app/ui/dist/*.* oracle/node_modules exchange/validator/node_modules

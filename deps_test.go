@@ -71,7 +71,11 @@ paper/rack: geom/r2 geom/tol measure paper/draw paper/layout paper/pdf shop/boar
 paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font paper/layout paper/pattern paper/pdf paper/picture paper/svg prove shop
 
 app: measure* geom/* guide facts toy* assembly prove* shop shop/boards shop/plan exchange* paper/*
-cmd/*: app measure* toy* prove geom/tol shop/boards
+app/desk: measure/source toy/file/tree
+app/page: app measure* geom/* facts toy* assembly prove* paper/picture
+app/web: app app/desk app/page measure measure/source toy/file/tree assembly prove
+app/ui:
+cmd/*: app app/* measure* toy* prove geom/tol shop/boards
 cmd/bench: shop/nest shop/lengths shop/schedule geom/r2
 oracle: app assembly geom/* measure/source
 oracle/dump: oracle

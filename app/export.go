@@ -62,7 +62,7 @@ func (t *Toy) Export(format string) ([]Made, error) {
 		return []Made{{name + ".3mf", b}}, err
 	case "glb":
 		solids, items := solids(m)
-		b, err := exchange.GLB(t.Name, solids, items, nodes(m))
+		b, err := exchange.GLB(t.Name, solids, items, Nodes(m))
 		return []Made{{name + ".glb", b}}, err
 	}
 	return nil, fmt.Errorf("no format is called %s: expected one of %s", format, strings.Join(Formats, ", "))
@@ -270,9 +270,9 @@ func woodOf(t *toy.Toy, p *toy.Part) string {
 	return ""
 }
 
-// nodes returns the bodies that move: the toy, what turns on hinges, axles with their
+// Nodes returns the bodies that move: the toy, what turns on hinges, axles with their
 // wheels. What is on an axle hangs on the body that the axle runs in.
-func nodes(m *assembly.Model) []exchange.Node {
+func Nodes(m *assembly.Model) []exchange.Node {
 	out := []exchange.Node{{Name: "body", Parent: -1}}
 	of := make([]int, len(m.Pieces))
 	swings := prove.Swings(m)

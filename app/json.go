@@ -20,7 +20,7 @@ type reportJSON struct {
 	Verdict  prove.Verdict `json:"verdict"`
 	Pieces   int           `json:"pieces"`
 	MassKg   float64       `json:"mass_kg"`
-	Findings []findingJSON `json:"findings"`
+	Findings []Finding     `json:"findings"`
 	takenJSON
 	Without  []string         `json:"without"`
 	NotAsked []prove.NotAsked `json:"not_asked"`
@@ -62,7 +62,8 @@ func airOf(c facts.Climate) airJSON {
 	return airJSON{c.Name, math.Round(c.Moisture()*1e4) / 1e4}
 }
 
-type findingJSON struct {
+// Finding is a finding as programs read it; a number that does not exist is null.
+type Finding struct {
 	ID          string        `json:"id"`
 	Check       string        `json:"check"`
 	About       string        `json:"about"`
@@ -75,11 +76,12 @@ type findingJSON struct {
 	Margin      *float64      `json:"margin"`
 	Says        string        `json:"says"`
 	Notes       []string      `json:"notes"`
-	Places      []placeJSON   `json:"places"`
+	Places      []Place       `json:"places"`
 	Mend        []prove.Mend  `json:"mend,omitzero"`
 }
 
-type placeJSON struct {
+// Place is where on the toy a finding is, and where in the file that was said.
+type Place struct {
 	Piece   string     `json:"piece"`
 	Feature string     `json:"feature"`
 	AtMM    [3]float64 `json:"at_mm"`
@@ -98,16 +100,21 @@ func finite(x float64) *float64 {
 	return &x
 }
 
+// FindingOf writes a finding as programs read it.
+func FindingOf(f prove.Finding) Finding {
+	j := Finding{ID: f.ID, Check: f.Check, About: f.About, Verdict: f.Verdict, Value: finite(f.Value), Unit: f.Unit, Limit: finite(f.Limit),
+		LimitOp: f.LimitOp, LimitSource: f.Source, Margin: finite(f.Margin), Says: f.Says, Notes: append([]string{}, f.Notes...), Places: []Place{}, Mend: f.Mend}
+	for _, p := range f.Places {
+		j.Places = append(j.Places, Place{p.Piece, p.Feature, [3]float64{p.At.X, p.At.Y, p.At.Z}, p.Line, p.Col})
+	}
+	return j
+}
+
 // ReportJSON writes a proof as JSON.
 func ReportJSON(r *prove.Report) []byte {
-	out := reportJSON{Format: 1, Toy: r.Toy, Verdict: r.Verdict, Pieces: r.Pieces, MassKg: math.Round(r.MassKg*1e6) / 1e6, Without: append([]string{}, r.Without...), NotAsked: r.NotAsked, Findings: []findingJSON{}, takenJSON: takenOf(r)}
+	out := reportJSON{Format: 1, Toy: r.Toy, Verdict: r.Verdict, Pieces: r.Pieces, MassKg: math.Round(r.MassKg*1e6) / 1e6, Without: append([]string{}, r.Without...), NotAsked: r.NotAsked, Findings: []Finding{}, takenJSON: takenOf(r)}
 	for _, f := range r.Findings {
-		j := findingJSON{ID: f.ID, Check: f.Check, About: f.About, Verdict: f.Verdict, Value: finite(f.Value), Unit: f.Unit, Limit: finite(f.Limit),
-			LimitOp: f.LimitOp, LimitSource: f.Source, Margin: finite(f.Margin), Says: f.Says, Notes: append([]string{}, f.Notes...), Places: []placeJSON{}, Mend: f.Mend}
-		for _, p := range f.Places {
-			j.Places = append(j.Places, placeJSON{p.Piece, p.Feature, [3]float64{p.At.X, p.At.Y, p.At.Z}, p.Line, p.Col})
-		}
-		out.Findings = append(out.Findings, j)
+		out.Findings = append(out.Findings, FindingOf(f))
 	}
 	return encode(out)
 }

@@ -3,16 +3,19 @@ package app
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"dryfit/facts"
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
+	"dryfit/measure"
 	"dryfit/measure/source"
 	"dryfit/paper/draw"
 	"dryfit/paper/pdf"
 	"dryfit/paper/rack"
 	"dryfit/paper/svg"
+	"dryfit/shop"
 	"dryfit/shop/boards"
 	"dryfit/toy"
 	"dryfit/toy/file"
@@ -67,24 +70,41 @@ func ReadShop(name, text string) (*toy.Shop, source.Problems) {
 	return s, nil
 }
 
-// MostToys is the most of one toy that are laid at once.
-const MostToys = 500
+// MostToys is the most of one toy that are listed, laid or planned at once.
+const MostToys = shop.MostToys
 
-// Layout lays the flat pieces of toys, so many of each, on the boards of a shop, which may be
-// nil.
-func Layout(ctx context.Context, toys []*Toy, count int, s *toy.Shop, e boards.Effort) (*boards.Plan, error) {
-	if count < 1 || count > MostToys {
-		return nil, fmt.Errorf("%d toys: expected 1 to %d", count, MostToys)
-	}
+// Layout lays the flat pieces of toys on the boards of a shop, which may be nil.
+func Layout(ctx context.Context, of []Making, s *toy.Shop, e boards.Effort) (*boards.Plan, error) {
 	var runs []boards.Run
-	for _, t := range toys {
-		m, probs := t.Model()
+	for _, x := range of {
+		if x.Count < 1 || x.Count > MostToys {
+			return nil, fmt.Errorf("%d toys: expected 1 to %d", x.Count, MostToys)
+		}
+		m, probs := x.Toy.Model()
 		if len(probs) > 0 {
 			return nil, probs
 		}
-		runs = append(runs, boards.Run{Model: m, Count: count})
+		runs = append(runs, boards.Run{Model: m, Count: x.Count})
 	}
-	return boards.Lay(ctx, runs, s, e)
+	p, err := boards.Lay(ctx, runs, s, e)
+	if err != nil {
+		return nil, err
+	}
+	p.Notes = slices.Insert(p.Notes, 0, unproved(of)...)
+	return p, nil
+}
+
+// layouts are the layouts of a toy by itself, on what is sold.
+func (t *Toy) layouts() ([]Made, error) {
+	p, err := Layout(context.Background(), []Making{{t, 2}}, nil, boards.Effort{Seed: 1})
+	if err != nil {
+		return nil, err
+	}
+	pdf, err := DrawLayout(p, "pdf", Print{})
+	if err != nil {
+		return nil, err
+	}
+	return []Made{{"layout.json", LayoutJSON(p)}, {"layout.txt", []byte(p.Text())}, {"layout.pdf", pdf}}, nil
 }
 
 // LayoutJSON writes a layout as JSON.
@@ -108,6 +128,15 @@ func DrawLayout(p *boards.Plan, format string, on Print) ([]byte, error) {
 		return svg.Write(stacked(pages), svg.Meta{Title: title, Describes: p.Text()}), nil
 	}
 	return pdf.Write(pages, pdf.Meta{Title: title, Outline: entries})
+}
+
+// CheckLayoutPaper refuses a paper that boards are not drawn on.
+func CheckLayoutPaper(on Print) error {
+	paper, err := on.paper(measure.MM)
+	if err == nil && paper.Roll {
+		err = rack.ErrRoll
+	}
+	return err
 }
 
 // stacked puts pages one below the other.

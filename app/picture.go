@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -20,6 +21,7 @@ type Pictures struct {
 	View     string // iso, front, side or top
 	Step     int    // of the guide, from 1
 	Section  string // a part, cut through its blind holes; not shaded
+	Long     int    // of a shaded picture: elements of its longer side; 0: as many as a page needs
 }
 
 // pictureViews are the names of views.
@@ -71,7 +73,7 @@ func (t *Toy) Picture(format string, o Pictures) ([]byte, error) {
 	}
 	switch format {
 	case "png":
-		return d.PNG(w.Scene, pictureLong)
+		return d.PNG(w.Scene, cmp.Or(o.Long, pictureLong))
 	case "svg", "pdf":
 		return picture.File(m, d.Alone(w, picture.Options{}), format, w.Says)
 	}

@@ -16,6 +16,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"dryfit/app"
+	"dryfit/measure"
 	"dryfit/measure/source"
 	"dryfit/prove"
 	"dryfit/toy/file"
@@ -31,6 +32,7 @@ const (
 
 // grammar is the whole command line.
 type grammar struct {
+	Open     openCmd     `cmd:"" help:"Open the toys of a folder in the browser: draw, dry-fit, print. This is done where no command is given."`
 	New      newCmd      `cmd:"" help:"Start a new toy: write its file, a block on four wheels that holds, to be changed."`
 	Prove    proveCmd    `cmd:"" help:"Prove a toy: does it go together, roll, turn and stand, and is it fit for a child?"`
 	Solve    solveCmd    `cmd:"" help:"Find the value of a size at which a check that fails holds, and all that held still does."`
@@ -87,6 +89,9 @@ func run(args []string, _ io.Reader, out, errw io.Writer) (code int) {
 	if err != nil {
 		panic(err)
 	}
+	if len(args) == 0 {
+		args = []string{"open"}
+	}
 	ctx, err := parse(parser, args)
 	if exit >= 0 {
 		return exit
@@ -118,7 +123,16 @@ var usageWords = strings.NewReplacer(`expected string value but got "EOL" (<EOL>
 // notNumber is what the parser says of a value that should be a number.
 var notNumber = regexp.MustCompile(`^(--[\w-]+): expected a (float|valid \d+ bit u?int) but got "(.*)"(?: \(\w+\))?$`)
 
+// dashed is what it says of a value that starts with a dash.
+var dashed = regexp.MustCompile(`^(--[\w-]+): expected \w+ value but got "(-[^"]*)" \((?:short|long)? ?flag\).*$`)
+
 func usage(says string) string {
+	if m := dashed.FindStringSubmatch(says); m != nil {
+		if strings.Trim(m[2], "-.0123456789") == "" {
+			return m[1] + " " + m[2] + ": expected a number that is not less than 0"
+		}
+		return m[1] + " " + m[2] + ": a value is missing"
+	}
 	if m := notNumber.FindStringSubmatch(says); m != nil {
 		kind := "a whole number"
 		if m[2] == "float" {
@@ -290,6 +304,7 @@ func (c *proveCmd) Run(t *terminal) error {
 type newCmd struct {
 	Name  string `arg:"" help:"The name of the toy; its file is named after it, in this folder."`
 	Units string `help:"The unit of the file: inch or mm." enum:"inch,mm" default:"inch"`
+	app.Answers
 }
 
 var notInNames = regexp.MustCompile(`[^\p{L}\p{M}\p{N}]+`)
@@ -306,7 +321,11 @@ func (c *newCmd) Run(t *terminal) error {
 		return fmt.Errorf("the name of a toy can have %d characters, not %d", longestName, utf8.RuneCountInString(name))
 	}
 	path := slug + ".yaml"
-	text := app.Start(name, c.Units == "inch")
+	units, _ := measure.ParseUnit(c.Units)
+	text, err := app.BeginWith(name, units, c.Answers)
+	if err != nil {
+		return err
+	}
 	if toy, probs := app.Open(path, text, nil, nil); slug == "" || len(probs) > 0 || toy.Name != name || strings.ContainsFunc(name, unprintable) {
 		return fmt.Errorf("%q cannot name a toy: use letters, digits and blanks", c.Name)
 	}
@@ -373,11 +392,26 @@ func bare(err error) error {
 	return err
 }
 
-func writeWhole(path string, data []byte, replace bool) (err error) {
-	if st, err := os.Stat(path); err == nil && !st.Mode().IsRegular() {
-		return errors.New("there is something of that name that is not a plain file")
+// writable tells before the work whether a file could be written then.
+func writable(path string) error {
+	tmp, err := tempBeside(path)
+	if err != nil {
+		return fmt.Errorf("%s: cannot be written: %w", path, bare(err))
 	}
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".dryfit-*")
+	tmp.Close()
+	return os.Remove(tmp.Name())
+}
+
+// tempBeside makes the temporary file that will be renamed to a path.
+func tempBeside(path string) (*os.File, error) {
+	if st, err := os.Stat(path); err == nil && !st.Mode().IsRegular() {
+		return nil, errors.New("there is something of that name that is not a plain file")
+	}
+	return os.CreateTemp(filepath.Dir(path), ".dryfit-*")
+}
+
+func writeWhole(path string, data []byte, replace bool) (err error) {
+	tmp, err := tempBeside(path)
 	if err != nil {
 		return err
 	}

@@ -26,6 +26,9 @@ func (c *guideCmd) Run(t *terminal) error {
 	if format != "pdf" && format != "html" {
 		return fmt.Errorf("%s: a guide is a PDF or a web page: name it OUT.pdf or OUT.html", c.Out)
 	}
+	if err := writable(c.Out); err != nil {
+		return err
+	}
 	toy, err := c.open(t, false)
 	if err != nil {
 		return err

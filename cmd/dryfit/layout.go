@@ -36,7 +36,10 @@ func (c *layoutCmd) Run(t *terminal) error {
 	case !(c.Seconds > 0 && c.Seconds <= 3600):
 		return fmt.Errorf("--seconds %g: expected more than 0, and up to 3600", c.Seconds)
 	}
-	toys, shop, err := c.open(t, nil, c.Out, c.JSON)
+	if err := app.CheckLayoutPaper(app.Print{Paper: c.Paper}); err != nil {
+		return err
+	}
+	making, shop, err := c.open(t, nil, c.Out, c.JSON)
 	if err != nil {
 		return err
 	}
@@ -45,7 +48,7 @@ func (c *layoutCmd) Run(t *terminal) error {
 		e.Progress = func(says string) { fmt.Fprintf(t.err, "laying %s\n", says) }
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	plan, err := app.Layout(ctx, toys, c.Count, shop, e)
+	plan, err := app.Layout(ctx, making, shop, e)
 	stop()
 	if err != nil {
 		return t.failed(err, c.JSON)

@@ -31,7 +31,8 @@ func (p printArgs) print() app.Print {
 	return app.Print{Paper: p.Paper, Margin: p.Margin, CorrectX: p.CorrectX, CorrectY: p.CorrectY}
 }
 
-// writesPDF refuses a name whose ending promises something else than the PDF that is written.
+// writesPDF refuses a name whose ending promises something else than the PDF that is written, or
+// that cannot be written.
 func writesPDF(toy, name string) error {
 	if err := notItself(toy, name); err != nil {
 		return err
@@ -39,7 +40,7 @@ func writesPDF(toy, name string) error {
 	if end := filepath.Ext(name); end != "" && !strings.EqualFold(end, ".pdf") {
 		return fmt.Errorf("%s: a PDF is written: expected a name that ends in .pdf", name)
 	}
-	return nil
+	return writable(name)
 }
 
 // notItself refuses to write over the toy file.
@@ -74,13 +75,9 @@ type stockCmd struct {
 
 // Run prints the lists.
 func (c *stockCmd) Run(t *terminal) error {
-	toys, _, err := c.open(t, c.Set, "", c.JSON)
+	making, _, err := c.open(t, c.Set, "", c.JSON)
 	if err != nil {
 		return err
-	}
-	var making []app.Making
-	for _, toy := range toys {
-		making = append(making, app.Making{Toy: toy, Count: c.Count})
 	}
 	lists, err := app.Stock(making)
 	if err != nil {
@@ -128,6 +125,9 @@ func (c *pictureCmd) Run(t *terminal) error {
 	case o.Section != "" && c.View != "":
 		return errors.New("--view and --section exclude each other: a section is seen along its holes")
 	}
+	if err := writable(c.Out); err != nil {
+		return err
+	}
 	toy, err := c.open(t, false)
 	if err != nil {
 		return err
@@ -158,10 +158,15 @@ func (t *terminal) saveProved(toy *app.Toy, file, path string, data []byte, err 
 	if err := t.save(file, path, data, err); err != nil {
 		return err
 	}
+	t.unproved(toy, file)
+	return nil
+}
+
+// unproved says if a toy is not right yet.
+func (t *terminal) unproved(toy *app.Toy, file string) {
 	if says := toy.Unproved(); says != "" {
 		fmt.Fprintf(t.err, "%s: %s\nsee dryfit prove %[1]s\n", file, says)
 	}
-	return nil
 }
 
 // failed shows problems as problems, and passes on other errors.

@@ -18,10 +18,10 @@ const (
 	between  = 6.0  // from the drawing to the table
 )
 
-// A table has a line for each piece, in columns side by side.
+// A table has a line for each piece and flaw, in columns side by side.
 type table struct {
-	rows  [][4]string // mark and name, x, y, how it lies
-	wide  [4]float64
+	rows  [][5]string // mark and name, size, x, y, how it lies
+	wide  [5]float64
 	total float64 // of one column
 }
 
@@ -32,12 +32,25 @@ const (
 
 func (d *drafter) table(b *boards.Board) *table {
 	t := &table{}
-	head := [4]string{"piece", "from end", "from edge", "lies"}
+	head := [5]string{"piece", "size", "from end", "from edge", "lies"}
 	t.rows = append(t.rows, head)
 	u := d.p.Unit()
+	size := func(round bool, length, width float64) string {
+		if round {
+			return d.p.Number(length) + " round"
+		}
+		return d.p.Sides(length, width)
+	}
 	for i := range b.Places {
 		at := &b.Places[i]
-		t.rows = append(t.rows, [4]string{fmt.Sprintf("%d  %s", at.Mark, name(at)), boards.Marked(at.XMM, u), boards.Marked(at.YMM, u), lies(at)})
+		t.rows = append(t.rows, [5]string{fmt.Sprintf("%d  %s", at.Mark, name(at)), size(isRound(at), at.LengthMM, at.WidthMM), boards.Marked(at.XMM, u), boards.Marked(at.YMM, u), lies(at)})
+	}
+	for _, f := range b.Flaws {
+		to := "flaw"
+		if f.Round {
+			to = "flaw, to middle"
+		}
+		t.rows = append(t.rows, [5]string{f.Why, size(f.Round, f.LengthMM, f.WidthMM), boards.Marked(f.XMM, u), boards.Marked(f.YMM, u), to})
 	}
 	for _, r := range t.rows {
 		for k, s := range r {
@@ -67,6 +80,8 @@ func name(at *boards.Place) string {
 	}
 	return out
 }
+
+func isRound(at *boards.Place) bool { return at.As == boards.AsRound || at.As == boards.AsPlug }
 
 func lies(at *boards.Place) string {
 	out := ""
@@ -100,7 +115,7 @@ func (t *table) draw(box r2.Box, first int) (items []draw.Item, n int) {
 	rule := draw.Path{Line: draw.Construction}
 	for c := 0; c < cols && c*each < n; c++ {
 		x := box.Min.X + float64(float64(c)*t.total)
-		put := func(r [4]string, y float64, bold bool) {
+		put := func(r [5]string, y float64, bold bool) {
 			at := x
 			for k, s := range r {
 				words = append(words, draw.Text{At: r2.Vec{X: at, Y: y}, Says: draw.Shorten(s, small, bold, t.wide[k]+cellGap-0.5), Height: small, Bold: bold, Up: draw.Top})
@@ -210,19 +225,35 @@ func (d *drafter) drawn(b *boards.Board, scale float64, at r2.Vec) []draw.Item {
 	for i := range b.Places {
 		words = append(words, pieceWords(b, &b.Places[i], scale, at, box.Min)...)
 	}
-	// flaws, named above the board
-	free := at.X + 38
-	for _, f := range b.Flaws {
-		mid := r2.Around(vecs(f.At)...)
-		c := mid.Min.Add(mid.Max).Scale(0.5).Sub(box.Min)
-		tip := on(c.X, c.Y)
-		tip.Y = on(0, math.Min(mid.Max.Y-box.Min.Y, size.Y)).Y
-		wide := draw.TextWidth(f.Why, small, false)
-		x := math.Max(free, tip.X-wide/2)
-		top := on(0, size.Y).Y + 4
-		words = append(words, draw.Path{Line: draw.Construction, Runs: []draw.Run{draw.Polyline(tip, r2.Vec{X: x + wide/2, Y: top})}},
-			draw.Text{At: r2.Vec{X: x, Y: top + 0.8}, Says: f.Why, Height: small})
-		free = x + wide + 3
+	if b.CutMM > 0 {
+		says, x := "cut here first", on(b.CutMM, 0).X
+		scaleMarks = append(scaleMarks, draw.Path{Line: draw.Cut, Runs: []draw.Run{draw.Polyline(r2.Vec{X: x, Y: at.Y}, r2.Vec{X: x, Y: on(0, size.Y).Y + 1})}})
+		words = append(words, draw.Text{At: r2.Vec{X: x, Y: on(0, size.Y).Y + 1.5}, Says: says, Height: small, Across: draw.Middle})
+	}
+	// flaws, named above the board, with where they are if all of that has room
+	for _, placed := range []bool{true, false} {
+		free, right := at.X+38, on(size.X, 0).X
+		var named []draw.Item
+		for _, f := range b.Flaws {
+			mid := r2.Around(vecs(f.At)...)
+			c := mid.Min.Add(mid.Max).Scale(0.5).Sub(box.Min)
+			tip := on(c.X, c.Y)
+			tip.Y = on(0, math.Min(mid.Max.Y-box.Min.Y, size.Y)).Y
+			says := f.Why
+			if placed {
+				says += " at " + boards.Marked(f.XMM, d.p.Unit()) + ", " + boards.Marked(f.YMM, d.p.Unit())
+			}
+			wide := draw.TextWidth(says, small, false)
+			x := math.Max(free, math.Min(tip.X-wide/2, right-wide))
+			top := on(0, size.Y).Y + 4
+			named = append(named, draw.Path{Line: draw.Construction, Runs: []draw.Run{draw.Polyline(tip, r2.Vec{X: x + wide/2, Y: top})}},
+				draw.Text{At: r2.Vec{X: x, Y: top + 0.8}, Says: says, Height: small})
+			free = x + wide + 3
+		}
+		if !placed || free-3 <= right {
+			words = append(words, named...)
+			break
+		}
 	}
 	// grain, above to the left
 	y := on(0, size.Y).Y + 6
@@ -259,7 +290,7 @@ func pieceWords(b *boards.Board, at *boards.Place, scale float64, corner, low r2
 	if box.Size().Y > 1.3*box.Size().X {
 		long, high, turn = box.Size().Y-1.5, box.Size().X, math.Pi/2
 	}
-	if at.As == boards.AsRound || at.As == boards.AsPlug {
+	if isRound(at) {
 		long, turn = long*0.85, 0
 	}
 	for _, says := range []string{full, mark + "  " + at.Part, mark} {

@@ -5,9 +5,13 @@
 package rack
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"dryfit/geom/r2"
 	"dryfit/paper/draw"
@@ -39,10 +43,13 @@ var scales = []float64{1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 16, 20, 24, 25, 32, 40, 
 // Title names the pages.
 func Title(p *boards.Plan) string { return p.Heading() + ": boards" }
 
+// ErrRoll refuses a roll of paper.
+var ErrRoll = errors.New("boards are drawn on sheets of paper, not on a roll")
+
 // Pages draws a plan on paper laid on its long side.
 func Pages(p *boards.Plan, paper layout.Paper) ([]draw.Page, []pdf.Entry, error) {
 	if paper.Roll {
-		return nil, nil, fmt.Errorf("boards are drawn on sheets of paper, not on a roll")
+		return nil, nil, ErrRoll
 	}
 	d := &drafter{p: p, size: r2.Vec{X: math.Max(paper.W, paper.H), Y: math.Min(paper.W, paper.H)}}
 	m := math.Max(math.Max(paper.Margin.Left, paper.Margin.Right), math.Max(paper.Margin.Top, paper.Margin.Bottom)) + inset
@@ -57,7 +64,7 @@ func Pages(p *boards.Plan, paper layout.Paper) ([]draw.Page, []pdf.Entry, error)
 	for i := range d.pages {
 		d.pages[i].Items = append(d.pages[i].Items, draw.Group{Layer: LayerWords, Items: []draw.Item{draw.Text{
 			At: r2.Vec{X: d.body.Max.X, Y: d.body.Min.Y}, Says: fmt.Sprintf("page %d of %d", i+1, len(d.pages)), Height: small, Tone: draw.Pencil, Across: draw.Right},
-			draw.Text{At: d.body.Min, Says: draw.Shorten("Measured in "+unitName(p.Unit())+" from the corner with the arrow: from the end along the reference edge, and up from that edge, to the lower left corner of what is marked out.", small, false, d.body.Size().X-25), Height: small, Tone: draw.Pencil}}})
+			draw.Text{At: d.body.Min, Says: draw.Shorten("In "+unitName(p.Unit())+" from the corner with the arrow, along the reference edge and up from it, to the lower left corner of each piece, to the nearest "+boards.MarkStep(p.Unit())+". Sizes are along the grain × across it.", small, false, d.body.Size().X-25), Height: small, Tone: draw.Pencil}}})
 	}
 	return d.pages, d.entries, nil
 }
@@ -135,7 +142,7 @@ func wood(b *boards.Board, scale float64, at r2.Vec, edge, piece draw.Line) []dr
 // overview is the whole rack, and what is short, to be bought and left.
 func (d *drafter) overview() {
 	room := d.room()
-	var lines []string
+	lines := slices.Clone(d.p.Notes)
 	for i := range d.p.Stocks {
 		s := &d.p.Stocks[i]
 		lines = append(lines, d.p.Name(s)+": "+d.p.Says(s)+".")
@@ -159,13 +166,17 @@ func (d *drafter) overview() {
 		lines = append(lines, "Not needed: "+strings.Join(d.p.Unused, ", ")+".")
 	}
 	var words []string
-	for _, l := range lines {
+	strong := 0 // lines of what has to be seen before any wood is cut
+	for i, l := range lines {
 		lead := len(l) - len(strings.TrimLeft(l, " "))
-		for k, w := range draw.Wrap(l, normal, false, room.Size().X-8) {
+		for k, w := range draw.Wrap(l, normal, i < len(d.p.Notes), room.Size().X-8) {
 			if lead > 0 || k > 0 {
 				w = "   " + w
 			}
 			words = append(words, w)
+		}
+		if i < len(d.p.Notes) {
+			strong = len(words)
 		}
 	}
 	const line = normal * 1.7
@@ -226,15 +237,16 @@ func (d *drafter) overview() {
 			items = append(items, draw.Group{Layer: LayerWords, Items: []draw.Item{draw.Text{At: t.at.Sub(r2.Vec{Y: 1}), Says: label(t.b, t.used), Height: small, Tone: tone, Up: draw.Top}}})
 		}
 	}
-	about := fmt.Sprintf("%s of kerf between pieces, and %s beyond it between outlines and from them to the edge", d.p.Length(d.p.KerfMM), d.p.Length(d.p.HandlingMM))
+	about := d.p.Margins()
 	if scale > 0 {
-		about = fmt.Sprintf("Scale 1:%g. ", scale) + strings.ToUpper(about[:1]) + about[1:]
+		first, n := utf8.DecodeRuneInString(about)
+		about = fmt.Sprintf("Scale 1:%g. ", scale) + string(unicode.ToUpper(first)) + about[n:]
 	}
 	d.entries = append(d.entries, pdf.Entry{Title: "The rack", Page: len(d.pages)})
-	d.page(Title(d.p), about, append(items, column(words, r2.Vec{X: room.Min.X, Y: field.Min.Y - 4}, line))...)
+	d.page(Title(d.p), about, append(items, column(words, strong, r2.Vec{X: room.Min.X, Y: field.Min.Y - 4}, line))...)
 	for len(rest) > 0 {
 		n := min(len(rest), int(room.Size().Y/line))
-		d.page(Title(d.p), "", column(rest[:n], r2.Vec{X: room.Min.X, Y: room.Max.Y}, line))
+		d.page(Title(d.p), "", column(rest[:n], 0, r2.Vec{X: room.Min.X, Y: room.Max.Y}, line))
 		rest = rest[n:]
 	}
 }
@@ -250,14 +262,14 @@ func label(b *boards.Board, used bool) string {
 	return b.Name + ", to be bought"
 }
 
-func column(words []string, top r2.Vec, line float64) draw.Item {
+func column(words []string, strong int, top r2.Vec, line float64) draw.Item {
 	var items []draw.Item
 	for i, w := range words {
 		x := top.X
 		if t := strings.TrimLeft(w, " "); t != w {
 			w, x = t, x+4
 		}
-		items = append(items, draw.Text{At: r2.Vec{X: x, Y: top.Y - float64(float64(i)*line)}, Says: w, Height: normal, Up: draw.Top})
+		items = append(items, draw.Text{At: r2.Vec{X: x, Y: top.Y - float64(float64(i)*line)}, Says: w, Height: normal, Bold: i < strong, Up: draw.Top})
 	}
 	return draw.Group{Layer: LayerWords, Items: items}
 }

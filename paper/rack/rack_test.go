@@ -90,6 +90,19 @@ func TestPages(t *testing.T) {
 			for _, s := range c.plan.Stocks {
 				for _, b := range s.Boards {
 					n++
+					at := b.Places[0]
+					want := []string{c.plan.Sides(at.LengthMM, at.WidthMM)}
+					if isRound(&at) {
+						want[0] = c.plan.Number(at.LengthMM) + " round"
+					}
+					for _, f := range b.Flaws {
+						want = append(want, f.Why+" at "+boards.Marked(f.XMM, c.plan.Unit())+", "+boards.Marked(f.YMM, c.plan.Unit()))
+					}
+					for _, w := range want {
+						if !strings.Contains(all.String(), w) {
+							t.Errorf("%s: %q is on no page", b.Name, w)
+						}
+					}
 					if !strings.Contains(all.String(), b.Name) {
 						t.Errorf("%s is on no page", b.Name)
 					}
@@ -130,6 +143,28 @@ func TestDrawnToScale(t *testing.T) {
 			if k != len(b.Places) {
 				t.Errorf("%s: %d pieces are drawn, %d lie there", b.Name, k, len(b.Places))
 			}
+		}
+	}
+}
+
+// What a toy lacks stands on the first page, and the line below the title is whole where it
+// begins with a sign that is no letter.
+func TestFirstPage(t *testing.T) {
+	p := planOf(t, 1, "", "quay-tram")
+	p.KerfMM, p.Notes = 1.5, []string{"Quay tram: not proved"}
+	pages, _, err := Pages(p, layout.A4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all strings.Builder
+	pages[0].Walk(func(m draw.Mark) {
+		if m.Text != nil {
+			all.WriteString(m.Text.Says + "\n")
+		}
+	})
+	for _, want := range []string{". ≈1/16 in of kerf", "Quay tram: not proved\n"} {
+		if !strings.Contains(all.String(), want) {
+			t.Errorf("no %q in\n%s", want, all.String())
 		}
 	}
 }

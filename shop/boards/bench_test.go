@@ -22,7 +22,7 @@ func plainRows(runs []Run, s *toy.Shop) (area float64, left int) {
 		}
 	}
 	for _, g := range groups {
-		g.find(s.Rack, m, u)
+		g.find(s.Rack, u)
 		wanted := make([]int, len(g.cuts))
 		for i := range g.cuts {
 			wanted[i] = g.cuts[i].count()
@@ -39,7 +39,7 @@ func plainRows(runs []Run, s *toy.Shop) (area float64, left int) {
 			func(a, c int) bool { return of(a) < of(c) },
 			func(a, c int) bool { return of(a) > of(c) },
 		} {
-			l := rows(&b.p, make([]float64, len(b.p.Items)), sorted(n, less), wideFirst)
+			l := rows(&b.p, make([]float64, len(b.p.Items)), sorted(n, less), wideFirst, true)
 			sumA, k := 0.0, sum(l.Left)
 			for i, in := range used(l, n) {
 				if in {

@@ -4,8 +4,8 @@
 //
 // [Lay] is the whole of it. shape.go says what shape each part is cut as, match.go which
 // boards a stock can come from, rows.go lays pieces in plain rows, search.go looks for the
-// fewest and smallest boards (shop/nest has the geometry), left.go finds what is left over,
-// text.go says it all in words; paper/rack draws it.
+// fewest and smallest boards (shop/nest has the geometry), fill.go puts what is left into what
+// is free, left.go finds what is left over, text.go says it all in words; paper/rack draws it.
 package boards
 
 import (
@@ -55,6 +55,7 @@ type Plan struct {
 	Money      string   `json:"money"`
 	KerfMM     float64  `json:"kerf_mm"`     // between pieces
 	HandlingMM float64  `json:"handling_mm"` // beyond the kerf between outlines, and from them to the edge
+	FlawMM     float64  `json:"flaw_mm"`     // around a flaw, at least
 	Stocks     []Stock  `json:"stocks"`
 	Unused     []string `json:"unused"` // boards of the rack that nothing lies on
 	Notes      []string `json:"notes"`
@@ -119,6 +120,7 @@ type Board struct {
 	From      string       `json:"from"`
 	ThickMM   float64      `json:"thick_mm"`
 	PlaneToMM float64      `json:"plane_to_mm"`  // 0: as it is
+	CutMM     float64      `json:"cut_first_mm"` // cut to this length before it is planed; 0: not
 	Across    bool         `json:"grain_across"` // the grain runs along y
 	Price     float64      `json:"price"`
 	OutlineMM [][2]float64 `json:"outline_mm"`
@@ -129,12 +131,18 @@ type Board struct {
 	Left      []Rest       `json:"left"` // the largest rectangle that is left in one piece; none: waste only
 
 	shape nest.Shape
+	kind  string // name without number, of what is bought
 }
 
 // Flaw is a place to keep clear of.
 type Flaw struct {
-	Why string       `json:"why"`
-	At  [][2]float64 `json:"at_mm"`
+	Why      string       `json:"why"`
+	At       [][2]float64 `json:"at_mm"`
+	Round    bool         `json:"round"`
+	XMM      float64      `json:"x_mm"` // from the board's lower left corner to its own; of a round to its middle
+	YMM      float64      `json:"y_mm"`
+	LengthMM float64      `json:"length_mm"` // along x; of a round its diameter
+	WidthMM  float64      `json:"width_mm"`
 }
 
 // Rest is a rectangle of a board.
@@ -171,22 +179,20 @@ type Place struct {
 	Holes    [][][2]float64 `json:"holes_mm"`
 }
 
-// Usual margins where the shop says nothing, mm. Common practice, no source: a band saw's
-// cut, and room to follow a line by hand.
+// Usual room around pieces where the shop says nothing, mm, to follow a line by hand. Common
+// practice, no source.
 const (
-	usualKerfInch     = facts.MMPerInch / 16
-	usualKerfMM       = 1.5
 	usualHandlingInch = facts.MMPerInch / 8
 	usualHandlingMM   = 3.0
 )
 
-// margins are what is lost between pieces and to the planer, mm.
-type margins struct{ kerf, handling, planing float64 }
+// margins are what is lost between pieces, mm.
+type margins struct{ kerf, handling float64 }
 
 func marginsOf(s *toy.Shop, u measure.Unit) margins {
-	m := margins{usualKerfMM, usualHandlingMM, shop.Planing(nil, u)}
+	m := margins{shop.UsualKerf(u), usualHandlingMM}
 	if u == measure.Inch {
-		m = margins{usualKerfInch, usualHandlingInch, shop.Planing(nil, u)}
+		m.handling = usualHandlingInch
 	}
 	if s == nil {
 		return m
@@ -202,7 +208,6 @@ func marginsOf(s *toy.Shop, u measure.Unit) margins {
 	if r := s.Rack; r != nil {
 		set(&m.kerf, r.Kerf)
 		set(&m.handling, r.Handling)
-		m.planing = shop.Planing(r, u)
 	}
 	return m
 }
@@ -219,7 +224,7 @@ func Lay(ctx context.Context, runs []Run, s *toy.Shop, e Effort) (*Plan, error) 
 	p.unit = runs[0].Model.Toy.Units
 	p.Units = p.unit.String()
 	m := marginsOf(s, p.unit)
-	p.KerfMM, p.HandlingMM = m.kerf, m.handling
+	p.KerfMM, p.HandlingMM, p.FlawMM = m.kerf, m.handling, m.flaw()
 	rack := &toy.Rack{}
 	if s != nil && s.Rack != nil {
 		rack = s.Rack
@@ -235,7 +240,7 @@ func Lay(ctx context.Context, runs []Run, s *toy.Shop, e Effort) (*Plan, error) 
 	hard := make([]float64, len(groups))
 	sum := 0.0
 	for i, g := range groups {
-		g.find(rack, m, p.unit)
+		g.find(rack, p.unit)
 		hard[i] = float64(g.pieces()) * math.Sqrt(float64(1+len(g.has)))
 		sum += hard[i]
 	}
@@ -256,6 +261,7 @@ func Lay(ctx context.Context, runs []Run, s *toy.Shop, e Effort) (*Plan, error) 
 		p.Stocks = append(p.Stocks, st)
 		p.Whole = p.Whole && len(st.Short) == 0
 	}
+	p.number()
 	for _, b := range rack.Boards {
 		for _, c := range copies(b, b.Count) {
 			if !used[c.Name] {
@@ -277,7 +283,6 @@ type group struct {
 	sold  []candidate
 	notes []string
 	whys  []string // why boards of this wood do not do
-	plane bool     // the shop can plane
 }
 
 // A cut is a part in its shape, as often as it is wanted.
@@ -348,7 +353,6 @@ func areaOf(s nest.Shape) float64 {
 	return a
 }
 
-// byName orders boards as they were said.
 func pairs(pts []r2.Vec) [][2]float64 {
 	out := make([][2]float64, len(pts))
 	for i, p := range pts {

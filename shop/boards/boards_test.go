@@ -73,27 +73,34 @@ func TestWhatGoesWhere(t *testing.T) {
 		{"one board that just takes it", beech, part, "boards: {b: {wood: beech, thick: 18, size: [108, 48]}}", 1, 1, "b: 1 piece"},
 		{"one that is a hair too small", beech, part, "boards: {b: {wood: beech, thick: 18, size: [107.9, 48]}}", 1, 0, "it goes on no board, clear of edges and flaws"},
 		{"a gap of kerf and handling between two", beech, part, "boards: {b: {wood: beech, thick: 18, size: [214, 48]}}", 2, 2, "b: 2 pieces"},
-		{"and no less", beech, part, "boards: {b: {wood: beech, thick: 18, size: [213.9, 48]}}", 2, 1, "there is no room left for it"},
+		{"and no less", beech, part, "boards: {b: {wood: beech, thick: 18, size: [213.9, 48]}}", 2, 1, "no room was found for it, in rows, by a search of each board"},
 		{"never across the grain", beech, part, "boards: {b: {wood: beech, thick: 18, size: [60, 400]}}", 1, 0, "it is 100 mm long, and the longest board 60 mm"},
 		{"along a grain that runs up the board", beech, part, "boards: {b: {wood: beech, thick: 18, size: [60, 400], grain: across}}", 3, 3, "b: 3 pieces"},
 		{"mdf any way", "{wood: mdf, form: sheet, thick: 6}", part, "boards: {b: {wood: mdf, form: sheet, thick: 6, size: [60, 400]}}", 3, 3, "b: 3 pieces"},
 		{"not on a knot", beech, part, "boards: {b: {wood: beech, thick: 18, size: [120, 50], flaws: [{at: [60, 25], dia: 10}]}}", 1, 0, "it goes on no board"},
 		{"beside a knot", beech, part, "boards: {b: {wood: beech, thick: 18, size: [160, 50], flaws: [{at: [10, 25], dia: 10, why: knot}]}}", 1, 1, "b: 1 piece"},
+		{"a kerf and the handling clear of a knot, squared too", beech, "{from: s, blank: [100, 40], work: [{drill: {side: edge, dia: 6, at: [[50, 9]]}}]}", "boards: {b: {wood: beech, thick: 18, size: [133, 46], flaws: [{at: [10, 0], size: [5, 46], why: check}]}}", 1, 1, "are kept clear of by 6 mm or more"},
+		{"and no less", beech, "{from: s, blank: [100, 40], work: [{drill: {side: edge, dia: 6, at: [[50, 9]]}}]}", "boards: {b: {wood: beech, thick: 18, size: [132.9, 46], flaws: [{at: [10, 0], size: [5, 46], why: check}]}}", 1, 0, "it goes on no board, clear of edges and flaws"},
 		{"near enough in thickness", beech, part, "boards: {b: {wood: beech, thick: 17.7, size: [200, 60]}}", 1, 1, "b: 1 piece"},
 		{"too thin", beech, part, "boards: {b: {wood: beech, thick: 17, size: [200, 60]}}", 1, 0, "note: b is only 17 mm thick"},
 		{"another wood", beech, part, "boards: {b: {wood: oak, thick: 18, size: [200, 60]}}", 1, 0, "there is no beech board of 18 mm"},
 		{"an alias of the wood", "{wood: maple, form: board, thick: 18}", part, "boards: {b: {wood: hard maple, thick: 18, size: [200, 60]}}", 1, 1, "b: 1 piece"},
 		{"a thicker one is planed", beech, part, "tools: [planer]\nboards: {b: {wood: beech, thick: 22, size: [200, 60]}}", 1, 1, "plane it from 22 mm to 18 mm first"},
+		{"of a long one only what is needed, but no less than can be planed", beech, part, "tools: [planer]\nboards: {b: {wood: beech, thick: 22, size: [1000, 60]}}", 1, 1, "b: 1 piece, 7 % used, first cut 305 mm off it and plane only that, from 22 mm to 18 mm, left 690 ×"},
+		{"nothing is cut off that is not worth a cut", beech, part, "tools: [planer]\nboards: {b: {wood: beech, thick: 22, size: [450, 60]}}", 1, 1, "plane it from 22 mm to 18 mm first"},
 		{"if there is a plane", beech, part, "tools: [hand-saw]\nboards: {b: {wood: beech, thick: 22, size: [200, 60]}}", 1, 0, "neither planer nor hand plane"},
 		{"and little to plane", beech, part, "boards: {b: {wood: beech, thick: 40, size: [200, 60]}}", 1, 0, "too much to plane away"},
 		{"a rough one loses what is planed off", beech, part, "boards: {b: {wood: beech, thick: 21, rough: yes, size: [200, 60]}}", 1, 1, "plane it from 21 mm to 18 mm first"},
 		{"and may be too thin then", beech, part, "boards: {b: {wood: beech, thick: 20, rough: yes, size: [200, 60]}}", 1, 0, "b is 20 mm rough, and 17 mm when it is planed"},
 		{"a sheet is not planed", "{wood: birch plywood, form: sheet, thick: 6}", part, "boards: {b: {wood: birch plywood, form: sheet, thick: 9, size: [200, 60]}}", 1, 0, "a sheet is not planed"},
-		{"what is sold, when the rack is full", beech, part, "boards: {b: {wood: beech, thick: 18, size: [108, 48]}}\nsold: {boards: {new: {wood: beech, thick: 18, size: [214, 48], price: 7}}}\nmoney: EUR", 4, 4, "buy: 2 new, 214 × 48 mm, 18 mm thick, 14.00 EUR"},
+		{"what is sold, when the rack is full", beech, part, "boards: {b: {wood: beech, thick: 18, size: [108, 48]}}\nsold: {boards: {new: {wood: beech, thick: 18, size: [214, 48], price: 7}}}\nmoney: EUR", 4, 4, "buy: 2 × new, 214 × 48 mm, 18 mm thick, 14.00 EUR"},
 		{"the rack alone, while it lasts", beech, part, "boards: {b: {wood: beech, thick: 18, size: [214, 48]}}\nsold: {boards: {new: {wood: beech, thick: 18, size: [214, 48], price: 7}}}", 2, 2, "b: 2 pieces"},
 		{"the smaller of two", beech, part, "boards: {big: {wood: beech, thick: 18, size: [300, 100]}, small: {wood: beech, thick: 18, size: [110, 50]}}", 1, 1, "Not needed: big."},
 		{"one rather than two", beech, part, "boards: {a: {wood: beech, thick: 18, size: [108, 48]}, b: {wood: beech, thick: 18, size: [108, 48]}, c: {wood: beech, thick: 18, size: [214, 48]}}", 2, 2, "Not needed: a, b."},
-		{"nothing there: what the trade sells", beech, part, "note: none", 1, 0, "buy: 1 4/4 beech"},
+		{"nothing there: what the trade sells", beech, part, "note: none", 1, 0, "buy: 1 × 4/4 beech"},
+		{"of a sheet no more than it takes", "{wood: birch plywood, form: sheet, thick: 6}", part, "note: none", 1, 0, "buy: 1 × small panel birch plywood, 610 × 305 mm"},
+		{"a larger piece where that is too short", "{wood: birch plywood, form: sheet, thick: 6}", "{from: s, blank: [700, 40]}", "note: none", 1, 0, "buy: 1 × quarter sheet birch plywood, 1220 × 610 mm"},
+		{"boards of one name are numbered", beech, "{from: s, blank: [1150, 100]}", "note: none", 3, 0, "4/4 beech no. 2: 2 pieces"},
 		{"a squared blank, drilled from its edge", beech, "{from: s, blank: [100, 40], work: [{drill: {side: edge, dia: 6, at: [[50, 9]]}}]}", "boards: {b: {wood: beech, thick: 18, size: [112, 46]}}", 1, 1, "b: 1 piece"},
 		{"a wheel", beech, "{from: s, disc: 40}", "boards: {b: {wood: beech, thick: 18, size: [94, 48]}}", 2, 2, "b: 2 pieces"},
 		{"a wheel out of a hole saw takes its kerf", beech, "{from: s, disc: 40, made: hole-saw}", "boards: {b: {wood: beech, thick: 18, size: [94, 48]}}", 1, 0, "it goes on no board"},
@@ -249,8 +256,45 @@ func TestRowsOfRounds(t *testing.T) {
 			p.Boards = append(p.Boards, nest.Board{Name: fmt.Sprint(b), Shape: nest.Shape{Outer: []r2.Vec{{}, {X: 300}, {X: 320 + 60*r.Float64(), Y: 160}, {X: 20, Y: 180}}, Holes: [][]r2.Vec{round(r2.Vec{X: 100 + 100*r.Float64(), Y: 60 + 40*r.Float64()}, 12)}}})
 		}
 		for _, less := range []func(a, b r2.Vec) bool{wideFirst, longFirst} {
-			if err := p.Check(rows(&p, dia, []int{0, 1, 2}, less), tol.Touch); err != nil {
-				t.Errorf("seed %d: %v", seed, err)
+			for _, gaps := range []bool{true, false} {
+				l := rows(&p, dia, []int{0, 1, 2}, less, gaps)
+				if err := p.Check(l, tol.Touch); err != nil {
+					t.Errorf("seed %d: %v", seed, err)
+				}
+				fill(context.Background(), &p, dia, &l, []int{0, 1, 2})
+				if err := p.Check(l, tol.Touch); err != nil {
+					t.Errorf("seed %d, filled: %v", seed, err)
+				}
+			}
+		}
+	}
+}
+
+// What is said to have no room has none in what is said to be left, and more are not laid worse
+// than few.
+func TestNoRoomIsTrue(t *testing.T) {
+	m := plain(t, "{wood: maple, form: board, thick: 10}", "{from: s, disc: 28}")
+	for _, size := range []string{"280, 120", "305, 82", "508, 76"} {
+		most := 0
+		for _, n := range []int{22, 33, 90} {
+			p, err := Lay(context.Background(), []Run{{m, n}}, shopOf(t, shopHead+"boards: {b: {wood: maple, thick: 10, size: ["+size+"]}}\n"), Effort{Seed: 1})
+			if err != nil {
+				t.Fatal(err)
+			}
+			st := p.Stocks[0]
+			if most = max(most, st.Placed); st.Placed < most {
+				t.Errorf("%s: of %d only %d are placed, and of fewer %d", size, n, st.Placed, most)
+			}
+			if st.Placed == st.Pieces {
+				continue
+			}
+			if !strings.Contains(st.Short[0].Why, "no room was found for it") {
+				t.Errorf("%s: %s", size, st.Short[0].Why)
+			}
+			for _, r := range st.Boards[0].Left {
+				if need := 28 + 2*4.0 + 2*roundChord; min(r.LengthMM, r.WidthMM) >= need {
+					t.Errorf("%s: %d of %d are placed, and %s is left", size, st.Placed, st.Pieces, p.Size(r.LengthMM, r.WidthMM))
+				}
 			}
 		}
 	}

@@ -1,12 +1,13 @@
 package boards
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
+	"dryfit/facts"
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/tol"
@@ -21,6 +22,25 @@ type bench struct {
 	dia   []float64   // of the pieces that are rounds
 	takes []candidate
 	on    []frame
+	// searched: what is left was sought a place for by the full search too
+	searched bool
+}
+
+// bought is what the boards of a layout cost that are not of the rack: their prices, or their
+// area where one has none.
+func (b *bench) bought(l nest.Layout) (price float64) {
+	area, priced := 0.0, true
+	for k, in := range used(l, len(b.takes)) {
+		if c := b.takes[k]; in && c.from != FromRack {
+			price += c.board.Price
+			priced = priced && c.board.Price > 0
+			area += math.Abs(outline.SignedArea(points(c.board.Outline)))
+		}
+	}
+	if !priced {
+		return area
+	}
+	return price
 }
 
 // What a board costs the search is its area, more for a thicker one, and a little for each
@@ -58,7 +78,7 @@ func (g *group) bench(has, sold []candidate, left []int, taken map[string]bool, 
 					break
 				}
 				one := c
-				one.board = b
+				one.board, one.kind = b, c.board.Name
 				one.cost = base + float64(area*math.Max(1, c.board.Thick.MM()/g.thick))
 				out.takes = append(out.takes, one)
 				mean += area
@@ -83,7 +103,7 @@ func (g *group) bench(has, sold []candidate, left []int, taken map[string]bool, 
 		c := &out.takes[i]
 		f := frameOf(c.board)
 		out.on = append(out.on, f)
-		out.p.Boards = append(out.p.Boards, nest.Board{Name: c.board.Name, Shape: f.shape(shapeOf(c.board), f.in), Cost: c.cost + float64(fetching*mean)})
+		out.p.Boards = append(out.p.Boards, nest.Board{Name: c.board.Name, Shape: f.shape(shapeOf(c.board, m.flaw()), f.in), Cost: c.cost + float64(fetching*mean)})
 	}
 	return out
 }
@@ -102,7 +122,8 @@ func (g *group) lay(ctx context.Context, p *Plan, taken map[string]bool, m margi
 		if len(b.p.Boards) == 0 {
 			return b, nest.Layout{Left: slices.Clone(wanted)}, nil
 		}
-		l, err := lookFor(ctx, &b.p, b.dia, e)
+		l, searched, err := lookFor(ctx, &b.p, b.dia, e)
+		b.searched = searched
 		if err == nil {
 			b.p.Items = b.truth
 			err = b.p.Check(l, tol.Touch)
@@ -114,8 +135,20 @@ func (g *group) lay(ctx context.Context, p *Plan, taken map[string]bool, m margi
 		return st, err
 	}
 	if sum(l.Left) > 0 && len(g.sold) > 0 {
-		if b, l, err = run(g.has, g.sold, left); err != nil {
+		all, al, err := run(g.has, g.sold, left)
+		if err != nil {
 			return st, err
+		}
+		// what is sold for the rest alone, the rack as full as it went, where that costs no more
+		rest, rl, err := run(nil, g.sold, l.Left)
+		if err != nil {
+			return st, err
+		}
+		if x, y := sum(rl.Left), sum(al.Left); x < y || x == y && rest.bought(rl) <= all.bought(al)+1e-6 {
+			g.take(&st, p, b, l, m, assign)
+			b, l = rest, rl
+		} else {
+			b, l = all, al
 		}
 	}
 	g.take(&st, p, b, l, m, assign)
@@ -141,7 +174,29 @@ func (g *group) lay(ctx context.Context, p *Plan, taken map[string]bool, m margi
 			}
 		}
 		trade := g.trades()
-		if len(trade) > 0 {
+		need := 0.0
+		for i, n := range l.Left {
+			need += float64(areaOf(g.cuts[i].shape) * float64(n))
+		}
+		area := func(c candidate) float64 { return math.Abs(outline.SignedArea(points(c.board.Outline))) }
+		slices.SortStableFunc(trade, func(a, b candidate) int { return cmp.Compare(area(a), area(b)) })
+		done := false
+		for _, c := range trade { // the smallest that takes all
+			if c.board.Count = 1; need > neverFull*area(c) {
+				continue
+			}
+			tb, tl, err := run(nil, []candidate{c}, l.Left)
+			if err != nil {
+				return st, err
+			}
+			if done = sum(tl.Left) == 0; done {
+				g.take(&st, p, tb, tl, m, assign)
+				break
+			}
+		}
+		if !done && len(trade) > 0 {
+			largest := area(trade[len(trade)-1])
+			trade = slices.DeleteFunc(trade, func(c candidate) bool { return area(c) < fullForm*largest })
 			tb, tl, err := run(nil, trade, l.Left)
 			if err != nil {
 				return st, err
@@ -166,6 +221,10 @@ func (g *group) lay(ctx context.Context, p *Plan, taken map[string]bool, m margi
 	return st, nil
 }
 
+// fullForm is the share of the largest form that is sold which one has to have of which several
+// are bought: many small pieces cost more than a sheet. Common practice, no source.
+const fullForm = 1.0 / 3
+
 func sum(list []int) (n int) {
 	for _, k := range list {
 		n += k
@@ -179,7 +238,6 @@ func (g *group) take(st *Stock, p *Plan, b *bench, l nest.Layout, m margins, ass
 	for _, at := range l.Places {
 		byBoard[at.Board] = append(byBoard[at.Board], at)
 	}
-	bought := map[string]int{} // place in Buy + 1
 	for k, list := range byBoard {
 		if len(list) == 0 {
 			continue
@@ -243,33 +301,81 @@ func (g *group) take(st *Stock, p *Plan, b *bench, l nest.Layout, m margins, ass
 			out.Places = append(out.Places, at)
 		}
 		out.PiecesM2 = kept(out.PiecesM2)
+		out.cutFirst(laid, m, p.unit)
 		if c.from != FromTrade {
-			if r := restOf(out.shape, laid, m.kerf, p.unit); r != nil {
+			keep := laid
+			if out.CutMM > 0 { // what is planed is not what is left
+				box := r2.Around(out.shape.Outer...)
+				box.Max.X = box.Min.X + out.CutMM
+				keep = append(keep, nest.Shape{Outer: []r2.Vec{box.Min, {X: box.Max.X, Y: box.Min.Y}, box.Max, {X: box.Min.X, Y: box.Max.Y}}})
+			}
+			if r := restOf(out.shape, keep, m.kerf, p.unit); r != nil {
 				out.Left = append(out.Left, *r)
 			}
 		}
 		if c.from != FromRack {
-			name := c.board.Name
-			if i := strings.LastIndex(name, " no. "); i > 0 {
-				name = name[:i]
+			out.kind = c.kind
+			box := r2.Around(out.shape.Outer...).Size()
+			new := Buy{Name: c.kind, LengthMM: rounded(box.X), WidthMM: rounded(box.Y), ThickMM: out.ThickMM, Source: c.label}
+			k := slices.IndexFunc(st.Buy, func(b Buy) bool {
+				return b.Name == new.Name && b.LengthMM == new.LengthMM && b.WidthMM == new.WidthMM
+			})
+			if k < 0 {
+				k, st.Buy = len(st.Buy), append(st.Buy, new)
 			}
-			if bought[name] == 0 {
-				box := r2.Around(out.shape.Outer...).Size()
-				st.Buy = append(st.Buy, Buy{Name: name, LengthMM: rounded(box.X), WidthMM: rounded(box.Y), ThickMM: out.ThickMM, Source: c.label})
-				bought[name] = len(st.Buy)
-			}
-			buy := &st.Buy[bought[name]-1]
-			buy.Count++
-			buy.Price += c.board.Price
+			st.Buy[k].Count++
+			st.Buy[k].Price += c.board.Price
 		}
 		st.Boards = append(st.Boards, out)
 	}
-	for i := range st.Boards { // one alone has no number
-		b := &st.Boards[i]
-		if k, ok := strings.CutSuffix(b.Name, " no. 1"); ok && bought[k] > 0 && st.Buy[bought[k]-1].Count == 1 {
-			b.Name = k
+}
+
+// A board that is planed for a few pieces is cut first: planing all of it is work and wood lost.
+const (
+	leastPlaned = 12 * facts.MMPerInch // common practice, no source: what is shorter is not safely planed by machine
+	leastKept   = 6 * facts.MMPerInch  // common practice, no source: what is shorter is not worth a cut
+)
+
+// cutFirst finds where a board that has to be planed is cut before: beyond its last piece.
+func (b *Board) cutFirst(laid []nest.Shape, m margins, u measure.Unit) {
+	if b.PlaneToMM == 0 || b.Across {
+		return
+	}
+	box := r2.Around(b.shape.Outer...)
+	far := box.Min.X
+	for _, s := range laid {
+		far = math.Max(far, r2.Around(s.Outer...).Max.X)
+	}
+	step := 5.0 // nobody cuts to less
+	if u == measure.Inch {
+		step = facts.MMPerInch / 4
+	}
+	at := math.Ceil(math.Max(leastPlaned, far-box.Min.X+m.kerf+m.handling)/step) * step
+	if box.Size().X-at >= leastKept {
+		b.CutMM = rounded(at)
+	}
+}
+
+// number numbers the boards that are bought and have one name, over all stocks; one alone has
+// no number.
+func (p *Plan) number() {
+	count, at := map[string]int{}, map[string]int{}
+	each := func(do func(b *Board)) {
+		for i := range p.Stocks {
+			for k := range p.Stocks[i].Boards {
+				if b := &p.Stocks[i].Boards[k]; b.From != FromRack {
+					do(b)
+				}
+			}
 		}
 	}
+	each(func(b *Board) { count[b.kind]++ })
+	each(func(b *Board) {
+		if b.Name = b.kind; count[b.kind] > 1 {
+			at[b.kind]++
+			b.Name = fmt.Sprintf("%s no. %d", b.kind, at[b.kind])
+		}
+	})
 }
 
 // why says why pieces have no place.
@@ -285,15 +391,18 @@ func (g *group) why(i int, b *bench, u measure.Unit) string {
 		one.Items[k].Count = 0
 	}
 	one.Items[i].Count = 1
-	l := rows(&one, b.dia, (&searcher{p: &one}).order(1), wideFirst)
+	l := rows(&one, b.dia, (&searcher{p: &one}).order(1), wideFirst, true)
 	goes = l.Left[i] == 0
 	if !goes {
 		if q, _, err := nest.Boards(context.Background(), one, nest.Effort{Rounds: 2}); err == nil {
 			goes = q.Left[i] == 0
 		}
 	}
-	if goes {
-		return "there is no room left for it"
+	switch {
+	case goes && b.searched:
+		return "no room was found for it, in rows, by a search of each board, and all over what is free beside the others"
+	case goes:
+		return "no room was found for it, in rows, and all over what is free beside the others; there are too many pieces, or too little time, for a full search"
 	}
 	longest := 0.0
 	for _, x := range b.p.Boards {

@@ -25,6 +25,15 @@ func restOf(board nest.Shape, laid []nest.Shape, gap float64, u measure.Unit) *R
 	if u == measure.Inch {
 		step = cellInch
 	}
+	var lines [][]r2.Vec
+	for _, s := range laid {
+		lines = append(lines, s.Outer)
+	}
+	return largest(board, lines, gap, step)
+}
+
+// largest is restOf on cells of a size, for lines that are laid.
+func largest(board nest.Shape, laid [][]r2.Vec, gap, step float64) *Rest {
 	box := r2.Around(board.Outer...)
 	for step < box.Size().X/600 || step < box.Size().Y/600 {
 		step *= 2
@@ -59,8 +68,8 @@ func restOf(board nest.Shape, laid []nest.Shape, gap float64, u measure.Unit) *R
 	for _, k := range board.Holes {
 		block(k, 0)
 	}
-	for _, s := range laid {
-		block(s.Outer, gap)
+	for _, line := range laid {
+		block(line, gap)
 	}
 	// the largest rectangle under a skyline, row by row
 	high := make([]int, w+1)

@@ -9,13 +9,10 @@ import (
 	"dryfit/geom/r2"
 	"dryfit/geom/tol"
 	"dryfit/measure"
+	"dryfit/shop"
 	"dryfit/shop/nest"
 	"dryfit/toy"
 )
-
-// mostPlaned is how much is planed off a board at most, beyond what a rough one loses: what
-// is thicker is better kept, or sawn through its edge. Common practice, no source.
-const mostPlaned = facts.MMPerInch / 4
 
 // manySold stands for any number.
 const manySold = 1000
@@ -26,6 +23,7 @@ type candidate struct {
 	from  string
 	plane float64 // to this thickness; 0: as it is
 	label string  // of the trade
+	kind  string  // its name without a number
 	cost  float64
 }
 
@@ -35,17 +33,13 @@ func (g *group) says(u measure.Unit) string {
 }
 
 // find looks through a rack for boards of the group's wood, form and thickness.
-func (g *group) find(r *toy.Rack, m margins, u measure.Unit) {
-	g.plane = len(r.Tools) == 0 // hand tools, as usual
-	for _, t := range r.Tools {
-		g.plane = g.plane || t == "planer" || t == "hand-plane"
-	}
+func (g *group) find(r *toy.Rack, u measure.Unit) {
 	take := func(list []toy.Plank, from string) (out []candidate) {
 		for _, b := range list {
 			if w, ok := facts.Wood(b.Wood); !ok || w.Name != g.wood.Name || b.Form != g.form || b.Count == 0 {
 				continue
 			}
-			to, why := g.suits(b, m, u)
+			to, why := shop.PlanedTo(b, g.thick, r, u)
 			if why != "" {
 				g.whys = append(g.whys, b.Name+" "+why)
 				continue
@@ -58,32 +52,6 @@ func (g *group) find(r *toy.Rack, m margins, u measure.Unit) {
 		return out
 	}
 	g.has, g.sold = take(r.Boards, FromRack), take(r.Sold.Boards, FromSold)
-}
-
-// suits tells to what thickness a board has to be planed, 0 for not at all, or why it does
-// not do.
-func (g *group) suits(b toy.Plank, m margins, u measure.Unit) (plane float64, why string) {
-	is := b.Thick.MM()
-	if b.Rough {
-		is -= m.planing
-	}
-	size := func(mm float64) string { return measure.FromMM(mm).Format(u) }
-	over := is - g.thick
-	switch {
-	case over < -tol.Plank && b.Rough:
-		return 0, fmt.Sprintf("is %s rough, and %s when it is planed", size(b.Thick.MM()), size(is))
-	case over < -tol.Plank:
-		return 0, "is only " + size(is) + " thick"
-	case over <= tol.Plank && !b.Rough:
-		return 0, ""
-	case b.Form == toy.Sheet:
-		return 0, "is " + size(is) + " thick, and a sheet is not planed"
-	case over > mostPlaned:
-		return 0, "is " + size(b.Thick.MM()) + " thick, too much to plane away"
-	case !g.plane:
-		return 0, "would have to be planed, and the shop has neither planer nor hand plane"
-	}
-	return g.thick, ""
 }
 
 // copies lists boards that are alike by names of their own.
@@ -99,11 +67,16 @@ func copies(b toy.Plank, most int) (out []toy.Plank) {
 	return out
 }
 
-// shapeOf is the outline of a board with its flaws as holes, in the board's own frame.
-func shapeOf(b toy.Plank) nest.Shape {
+// flaw is how far pieces stay from a flaw at least. A flaw is measured by eye, the grain runs out
+// around a knot, and the saw goes by between it and the piece: the room between two pieces.
+func (m margins) flaw() float64 { return m.kerf + m.handling }
+
+// shapeOf is the outline of a board with its flaws as holes, each with a margin around it, in
+// the board's own frame.
+func shapeOf(b toy.Plank, margin float64) nest.Shape {
 	s := nest.Shape{Outer: points(b.Outline)}
 	for _, f := range b.Flaws {
-		s.Holes = append(s.Holes, flawOf(f))
+		s.Holes = append(s.Holes, flawOf(f, margin))
 	}
 	return s
 }
@@ -115,21 +88,23 @@ func points(list []toy.Point) (out []r2.Vec) {
 	return out
 }
 
-func flawOf(f toy.Flaw) []r2.Vec {
+func flawOf(f toy.Flaw, margin float64) []r2.Vec {
 	at := r2.Vec{X: f.At.X.MM(), Y: f.At.Y.MM()}
 	if f.Dia > 0 {
-		return round(at, f.Dia.MM()/2)
+		return round(at, f.Dia.MM()/2+margin)
 	}
+	grow := r2.Vec{X: margin, Y: margin}
 	var out []r2.Vec
-	for _, p := range rect(r2.Vec{X: f.Size.X.MM(), Y: f.Size.Y.MM()}).Outer {
-		out = append(out, p.Add(at))
+	for _, p := range rect(r2.Vec{X: f.Size.X.MM(), Y: f.Size.Y.MM()}.Add(grow.Scale(2))).Outer {
+		out = append(out, p.Add(at).Sub(grow))
 	}
 	return out
 }
 
 // boardOf is a board without pieces.
 func boardOf(b toy.Plank, from string, plane float64) Board {
-	s := shapeOf(b)
+	s := shapeOf(b, 0)
+	low := r2.Around(s.Outer...).Min
 	out := Board{Name: b.Name, From: from, ThickMM: rounded(b.Thick.MM()), PlaneToMM: rounded(plane), Across: b.Across, Price: b.Price, OutlineMM: pairs(s.Outer), Flaws: []Flaw{}, Places: []Place{}, Left: []Rest{}, shape: s}
 	out.AreaM2 = kept(areaOf(nest.Shape{Outer: s.Outer}) * 1e-6)
 	for i, f := range b.Flaws {
@@ -137,7 +112,12 @@ func boardOf(b toy.Plank, from string, plane float64) Board {
 		if why == "" {
 			why = "flaw"
 		}
-		out.Flaws = append(out.Flaws, Flaw{why, pairs(s.Holes[i])})
+		flaw := Flaw{Why: why, At: pairs(s.Holes[i]), Round: f.Dia > 0, XMM: rounded(f.At.X.MM() - low.X), YMM: rounded(f.At.Y.MM() - low.Y)}
+		flaw.LengthMM, flaw.WidthMM = rounded(f.Size.X.MM()), rounded(f.Size.Y.MM())
+		if flaw.Round {
+			flaw.LengthMM, flaw.WidthMM = rounded(f.Dia.MM()), rounded(f.Dia.MM())
+		}
+		out.Flaws = append(out.Flaws, flaw)
 	}
 	return out
 }

@@ -24,8 +24,9 @@ type row struct {
 
 // rows lays the pieces of a problem in rows: the widest first, each in the first row that
 // has room for it, on boards in the order given. Pieces lie in their first turn.
-// dia has the diameters of rounds, 0 for all else: rounds lie in the gaps of the row before.
-func rows(p *nest.Problem, dia []float64, boards []int, less func(a, b r2.Vec) bool) nest.Layout {
+// dia has the diameters of rounds, 0 for all else: rounds lie in the gaps of the row before, or,
+// where that is not wanted, square above it, which takes more of them on some narrow boards.
+func rows(p *nest.Problem, dia []float64, boards []int, less func(a, b r2.Vec) bool, gaps bool) nest.Layout {
 	out := nest.Layout{Left: make([]int, len(p.Items))}
 	boxes := make([]r2.Box, len(p.Items))
 	for i := range p.Items {
@@ -85,7 +86,7 @@ func rows(p *nest.Problem, dia []float64, boards []int, less func(a, b r2.Vec) b
 			if n := len(stacks[b]); n > 0 {
 				top := stacks[b][n-1]
 				next := top.y + top.high + gap(p, top.first, i)
-				if dia[i] > 0 && top.first == i && top.last == i { // rounds of one size, in each other's gaps
+				if gaps && dia[i] > 0 && top.first == i && top.last == i { // rounds of one size, in each other's gaps
 					next = top.y + float64((dia[i]+gap(p, i, i))*(math.Sqrt(3)/2)) + 1e-6
 					under = top
 				}

@@ -3,6 +3,7 @@ package boards
 import (
 	"context"
 	"math"
+	"slices"
 
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
@@ -19,6 +20,7 @@ type searcher struct {
 	dia  []float64 // of the items that are rounds
 	e    Effort
 	best nest.Layout
+	rows bool // some boards are so full that pieces were laid there in rows alone
 	err  error
 }
 
@@ -28,6 +30,8 @@ const (
 	neverFull    = 0.92       // of their area: more than this is never filled by pieces and their gaps
 	mostSearched = 400        // pieces, for the full search
 	mostRounds   = 30         // the same, where all of them are rounds
+	mostOnOne    = 80         // the same, for one board by itself
+	moreAtOnce   = 3          // of a kind, beside what is on it: many more than it can take lead the search astray
 	lineWork     = 15_000_000 // corners looked at by a search
 	pushTries    = 5          // of pushing the pieces of a board together
 	pushRounds   = 3
@@ -35,8 +39,9 @@ const (
 	worthPush    = 0.85 // a board that is used more is left as it is
 )
 
-// lookFor returns the best layout found; what does not go on all boards together is left.
-func lookFor(ctx context.Context, p *nest.Problem, dia []float64, e Effort) (nest.Layout, error) {
+// lookFor returns the best layout found; what does not go on all boards together is left. It is
+// true where that was sought on each of them by the full search too.
+func lookFor(ctx context.Context, p *nest.Problem, dia []float64, e Effort) (nest.Layout, bool, error) {
 	s := &searcher{ctx: ctx, p: p, dia: dia, e: e}
 	s.best = s.inRows(s.all())
 	if s.left(s.best) > 0 {
@@ -46,6 +51,7 @@ func lookFor(ctx context.Context, p *nest.Problem, dia []float64, e Effort) (nes
 		s.sets()
 	}
 	s.follow()
+	s.refill()
 	full := make([]float64, len(p.Boards))
 	for _, at := range s.best.Places {
 		full[at.Board] += areaOf(p.Items[at.Item].Shape) / areaOf(p.Boards[at.Board].Shape)
@@ -57,7 +63,84 @@ func lookFor(ctx context.Context, p *nest.Problem, dia []float64, e Effort) (nes
 			pushed++
 		}
 	}
-	return s.best, s.err
+	fill(ctx, p, dia, &s.best, s.order(1)) // in what was pushed free
+	return s.best, !s.rows && ctx.Err() == nil, s.err
+}
+
+// filled lays pieces in rows on some boards, then those that are left beside them, and keeps
+// what is better. It is true if nothing is left.
+func (s *searcher) filled(set []bool) bool {
+	l := s.inRows(set)
+	var on []int
+	for _, b := range s.order(1) {
+		if set[b] {
+			on = append(on, b)
+		}
+	}
+	fill(s.ctx, s.p, s.dia, &l, on)
+	if s.better(l, s.best) {
+		s.best = l
+	}
+	return s.left(l) == 0
+}
+
+// refill puts what is left into each board: beside what lies there, and then by a search of
+// that board alone, as long as that places more.
+func (s *searcher) refill() {
+	for was := s.left(s.best) + 1; s.left(s.best) > 0 && s.left(s.best) < was && s.ctx.Err() == nil; {
+		was = s.left(s.best)
+		fill(s.ctx, s.p, s.dia, &s.best, s.order(1))
+		for _, b := range s.order(1) {
+			if s.left(s.best) > 0 && s.ctx.Err() == nil {
+				s.more(b)
+			}
+		}
+	}
+}
+
+// more lays what is on a board anew with some of what is left, and keeps it if less is left.
+func (s *searcher) more(b int) {
+	sub := nest.Problem{Gap: s.p.Gap, Rim: s.p.Rim, Boards: s.p.Boards[b : b+1]}
+	var items []int
+	n := 0
+	for i, it := range s.p.Items {
+		on := 0
+		for _, at := range s.best.Places {
+			if at.Board == b && at.Item == i {
+				on++
+			}
+		}
+		if it.Count = on + min(moreAtOnce, s.best.Left[i]); it.Count > 0 {
+			sub.Items, items, n = append(sub.Items, it), append(items, i), n+it.Count
+		}
+	}
+	if n == 0 {
+		return
+	}
+	if n > mostOnOne {
+		s.rows = true
+		return
+	}
+	l, _, err := nest.Boards(s.ctx, sub, nest.Effort{Seed: s.e.Seed, Hands: s.e.Hands, Rounds: s.e.Rounds, Lines: s.e.Rounds * lines(&sub)})
+	if err != nil {
+		s.err = err
+		return
+	}
+	out := nest.Layout{Left: slices.Clone(s.best.Left)}
+	for _, at := range s.best.Places {
+		if at.Board == b {
+			out.Left[at.Item]++
+		} else {
+			out.Places = append(out.Places, at)
+		}
+	}
+	for _, at := range l.Places {
+		out.Left[items[at.Item]]--
+		out.Places = append(out.Places, nest.Place{Item: items[at.Item], Board: b, Turn: at.Turn, At: at.At})
+	}
+	if s.left(out) < s.left(s.best) {
+		s.best = out
+	}
 }
 
 func (s *searcher) all() []bool {
@@ -113,8 +196,13 @@ func (s *searcher) inRows(set []bool) nest.Layout {
 			}
 		}
 		for _, less := range []func(a, b r2.Vec) bool{wideFirst, longFirst} {
-			if l := rows(s.p, s.dia, order, less); first || s.better(l, best) {
-				best, first = l, false
+			for _, gaps := range []bool{true, false} {
+				if !gaps && slices.Max(s.dia) == 0 {
+					continue // no rounds: the same again
+				}
+				if l := rows(s.p, s.dia, order, less, gaps); first || s.better(l, best) {
+					best, first = l, false
+				}
 			}
 		}
 	}
@@ -164,7 +252,7 @@ func (s *searcher) run(set []bool, rounds int) bool {
 		}
 	}
 	if s.crowded() {
-		return false
+		return rounds == 1 && s.filled(set)
 	}
 	l, _, err := nest.Boards(s.ctx, sub, nest.Effort{Seed: s.e.Seed, Hands: s.e.Hands, Rounds: rounds, Lines: rounds * lines(&sub)})
 	if err != nil {

@@ -9,16 +9,24 @@ import (
 	"dryfit/measure"
 )
 
-// Marked is the step to which places are said, finer than which nobody marks out a board: what
-// rounding to it takes from a gap is a small part of the handling.
+// Marked is a place to the step that boards are marked out to, as nobody does to less: what
+// rounding to it takes from a gap is a small part of the handling. The step is said by MarkStep;
+// sizes are not rounded to it.
 func Marked(mm float64, u measure.Unit) string {
-	step := 0.5
-	if u == measure.Inch {
-		step = facts.MMPerInch / 32
-	}
+	step := markStep(u)
 	n := float64(int64(mm/step + 0.5))
 	return measure.FromMM(n * step).Number(u)
 }
+
+func markStep(u measure.Unit) float64 {
+	if u == measure.Inch {
+		return facts.MMPerInch / 32
+	}
+	return 0.5
+}
+
+// MarkStep is the step of Marked in words.
+func MarkStep(u measure.Unit) string { return measure.FromMM(markStep(u)).Format(u) }
 
 // Unit is the unit that the plan speaks in.
 func (p *Plan) Unit() measure.Unit { return p.unit }
@@ -26,9 +34,30 @@ func (p *Plan) Unit() measure.Unit { return p.unit }
 // Spares are the boards of the rack that nothing lies on.
 func (p *Plan) Spares() []Board { return p.spares }
 
-// Size is a size in words: 5 1/4 × 3 in.
+// Size is a size in words, as the stock list has it: 5 1/4 × 3 in.
 func (p *Plan) Size(length, width float64) string {
-	return Marked(length, p.unit) + " × " + Marked(width, p.unit) + " " + p.unit.Symbol()
+	return p.Sides(length, width) + " " + p.unit.Symbol()
+}
+
+// Sides is a size without the unit.
+func (p *Plan) Sides(length, width float64) string {
+	return p.Number(length) + " × " + p.Number(width)
+}
+
+// Number is a length without the unit.
+func (p *Plan) Number(mm float64) string { return measure.FromMM(mm).Number(p.unit) }
+
+// Margins says what is kept free.
+func (p *Plan) Margins() string {
+	out := p.Length(p.KerfMM) + " of kerf between pieces, and " + p.Length(p.HandlingMM) + " beyond it between outlines and from them to the edge"
+	for _, s := range p.Stocks {
+		for _, b := range s.Boards {
+			if len(b.Flaws) > 0 {
+				return out + "; flaws are kept clear of by " + p.Length(p.FlawMM) + " or more"
+			}
+		}
+	}
+	return out
 }
 
 // Length is a length in words.
@@ -102,7 +131,7 @@ func (p *Plan) Shorts(s *Stock) (out []string) {
 // Buys says what to buy, a line for each kind.
 func (p *Plan) Buys(s *Stock) (out []string) {
 	for _, b := range s.Buy {
-		line := fmt.Sprintf("buy: %d %s, %s, %s thick", b.Count, b.Name, p.Size(b.LengthMM, b.WidthMM), p.Length(b.ThickMM))
+		line := fmt.Sprintf("buy: %d × %s, %s, %s thick", b.Count, b.Name, p.Size(b.LengthMM, b.WidthMM), p.Length(b.ThickMM))
 		if b.Price > 0 {
 			line += fmt.Sprintf(", %.2f", b.Price)
 			if p.Money != "" {
@@ -124,7 +153,12 @@ func (p *Plan) About(b *Board) string {
 		says = append(says, fmt.Sprintf("%.0f %% used", 100*b.PiecesM2/b.AreaM2))
 	}
 	if b.PlaneToMM > 0 {
-		says = append(says, "plane it from "+p.Length(b.ThickMM)+" to "+p.Length(b.PlaneToMM)+" first")
+		from := p.Length(b.ThickMM) + " to " + p.Length(b.PlaneToMM)
+		if b.CutMM > 0 {
+			says = append(says, "first cut "+p.Length(b.CutMM)+" off it and plane only that, from "+from)
+		} else {
+			says = append(says, "plane it from "+from+" first")
+		}
 	}
 	if b.From != FromRack {
 		says = append(says, "to be bought")
@@ -154,7 +188,10 @@ func (p *Plan) Text() string {
 		b.WriteString(out + "\n")
 	}
 	line("", p.Heading())
-	line("", fmt.Sprintf("%s of kerf between pieces, %s beyond it between outlines and from them to the edge.", p.Length(p.KerfMM), p.Length(p.HandlingMM)))
+	for _, n := range p.Notes {
+		line("", n)
+	}
+	line("", p.Margins()+".")
 	for i := range p.Stocks {
 		s := &p.Stocks[i]
 		b.WriteByte('\n')

@@ -1,0 +1,144 @@
+package desk
+
+import (
+	"bytes"
+	"encoding/json"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"dryfit/toy/file/tree"
+)
+
+// A Change replaces a stretch of a text by another.
+type Change struct {
+	Intent string    `json:"intent"`          // in words: "wheel 1 1/4", "changed by another program"
+	Group  string    `json:"group,omitempty"` // changes of one group that follow each other are one
+	When   time.Time `json:"when"`
+	Start  int       `json:"start"`
+	Old    string    `json:"old"`
+	New    string    `json:"new"`
+}
+
+// between returns the shortest single change that makes one text of another, at the bounds of
+// characters.
+func between(old, new string) Change {
+	n := min(len(old), len(new))
+	start := 0
+	for start < n && old[start] == new[start] {
+		start++
+	}
+	for start > 0 && start < len(old) && !utf8.RuneStart(old[start]) || start > 0 && start < len(new) && !utf8.RuneStart(new[start]) {
+		start--
+	}
+	end := 0
+	for end < n-start && old[len(old)-1-end] == new[len(new)-1-end] {
+		end++
+	}
+	for end > 0 && (!utf8.RuneStart(old[len(old)-end]) || !utf8.RuneStart(new[len(new)-end])) {
+		end--
+	}
+	return Change{Start: start, Old: old[start : len(old)-end], New: new[start : len(new)-end]}
+}
+
+func (c Change) do(text string) (string, bool)   { return splice(text, c.Start, c.Old, c.New) }
+func (c Change) undo(text string) (string, bool) { return splice(text, c.Start, c.New, c.Old) }
+
+func splice(text string, at int, old, new string) (string, bool) {
+	if at < 0 || at > len(text) || !strings.HasPrefix(text[at:], old) {
+		return text, false
+	}
+	return text[:at] + new + text[at+len(old):], true
+}
+
+// history is a text with what was done to it and what of that is undone. Every step that is
+// taken is a line of a journal, which is only ever added to; read again, it gives the history
+// back, as far as its lines are whole.
+type history struct {
+	text string
+	past []Change
+	done int // past[:done] is in the text, the rest is undone
+}
+
+// line is a line of the journal: a whole text, or a step. Hash is that of the text after it.
+type line struct {
+	Text  *string `json:"text,omitempty"`
+	Do    *Change `json:"do,omitempty"`
+	Amend *Change `json:"amend,omitempty"` // in place of the last one done
+	Step  int     `json:"step,omitempty"`  // -1: undo, 1: redo
+	Hash  string  `json:"hash"`
+}
+
+// take takes a step and tells whether it could.
+func (h *history) take(l line) bool {
+	text, ok := h.text, true
+	past, done := h.past, h.done
+	switch {
+	case l.Text != nil:
+		text, past, done = *l.Text, nil, 0
+	case l.Do != nil:
+		text, ok = l.Do.do(text)
+		past = append(past[:done:done], *l.Do)
+		done++
+	case l.Amend != nil:
+		if done == 0 {
+			return false
+		}
+		if text, ok = past[done-1].undo(text); ok {
+			text, ok = l.Amend.do(text)
+		}
+		past = append(past[:done-1:done-1], *l.Amend)
+	case l.Step == -1 && done > 0:
+		done--
+		text, ok = past[done].undo(text)
+	case l.Step == 1 && done < len(past):
+		text, ok = past[done].do(text)
+		done++
+	default:
+		return false
+	}
+	if !ok || l.Hash != "" && l.Hash != tree.Hash(text) {
+		return false
+	}
+	h.text, h.past, h.done = text, past, done
+	return true
+}
+
+// before returns the text of some hash, if it is that of one of the last changes.
+func (h *history) before(hash string) (string, bool) {
+	text := h.text
+	for k := h.done; ; k-- {
+		if tree.Hash(text) == hash {
+			return text, true
+		}
+		if k == 0 || h.done-k > backMost {
+			return "", false
+		}
+		text, _ = h.past[k-1].undo(text)
+	}
+}
+
+// backMost is how many changes a window may be behind another.
+const backMost = 50
+
+// replay reads a journal. It ends at the first line that is not whole or does not follow: that
+// is where writing it broke off. rest tells whether there was such a line.
+func replay(journal []byte) (h history, begun, rest bool) {
+	for len(journal) > 0 {
+		b, after, whole := bytes.Cut(journal, []byte("\n"))
+		var l line
+		if !whole || json.Unmarshal(b, &l) != nil || !begun && l.Text == nil || !h.take(l) {
+			return h, begun, true
+		}
+		begun, journal = true, after
+	}
+	return h, begun, false
+}
+
+func (l line) bytes() []byte {
+	b, err := json.Marshal(l)
+	if err != nil {
+		panic("desk: bug: a line of the journal can be written: " + err.Error())
+	}
+	return append(b, '\n')
+}

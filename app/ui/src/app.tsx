@@ -1,0 +1,122 @@
+// The frame around all pages: what is open, where one is, what was said.
+
+import { useEffect } from "preact/hooks";
+import type { JSX } from "preact";
+import { call } from "./call";
+import { Bar } from "./bar";
+import { DraftPage } from "./draw/page";
+import { FilePage } from "./file/page";
+import { DryFit } from "./dryfit/page";
+import { PatternsPage } from "./patterns/page";
+import { useRoute, type PageId } from "./route";
+import { ShelfPage } from "./shelf";
+import { StepsPage } from "./steps/page";
+import { StockPage } from "./stock/page";
+import { follow, redo, took, trouble, undo, useModel } from "./store";
+
+const contents: Record<PageId, () => JSX.Element> = {
+  draw: DraftPage,
+  "dry-fit": DryFit,
+  stock: StockPage,
+  steps: StepsPage,
+  patterns: PatternsPage,
+  file: FilePage,
+};
+
+export function App() {
+  const route = useRoute();
+  useEffect(() => void follow(route.file), [route.file]);
+  useEffect(() => {
+    addEventListener("keydown", keys);
+    return () => removeEventListener("keydown", keys);
+  }, []);
+  const Page = contents[route.page];
+  return (
+    <>
+      <a class="skip" href="#content" onClick={toContent}>To the page itself</a>
+      <Bar route={route} />
+      <Notices />
+      <main id="content" tabIndex={-1}>{route.file === null ? <ShelfPage /> : <Page key={route.file + route.page} />}</main>
+      <Says />
+    </>
+  );
+}
+
+function toContent(e: Event): void {
+  e.preventDefault(); // the address is that of the page
+  document.getElementById("content")?.focus();
+}
+
+/** keys undoes and does again, except where a text is being typed. */
+function keys(e: KeyboardEvent): void {
+  const typing = (e.target as HTMLElement).closest("input, textarea, [contenteditable=true]");
+  if (typing || !(e.ctrlKey || e.metaKey)) return;
+  const key = e.key.toLowerCase();
+  if (key === "z" && !e.shiftKey) {
+    e.preventDefault();
+    void undo();
+  } else if (key === "y" || (key === "z" && e.shiftKey)) {
+    e.preventDefault();
+    void redo();
+  }
+}
+
+/** Notices are what stays until it is over: the program gone, a file not saved, two versions. */
+function Notices() {
+  const there = useModel((m) => m.there);
+  const state = useModel((m) => m.open?.state ?? null);
+  return (
+    <div class="notices" role="status">
+      {!there && <p class="notice bad">dryfit does not answer. What you see is the last it said; it goes on by itself once dryfit runs again at this address.</p>}
+      {state?.unsaved && <p class="notice bad">{state.file} could not be saved ({state.unsaved}). It is tried again all the time; what you did is kept here until then.</p>}
+      {state?.gone && <p class="notice bad">{state.file} is no longer in the folder. The next change writes it anew.</p>}
+      {state?.forgets && <p class="notice">Undoing will not reach back beyond a restart: {state.forgets}.</p>}
+      {state?.theirs != null && <Versions />}
+    </div>
+  );
+}
+
+/** Versions asks which of two versions stays; none is lost whatever is chosen. */
+function Versions() {
+  const state = useModel((m) => m.open!.state!);
+  const choose = async (choice: string) => {
+    try {
+      took(await call("choose", { file: state.file, choice }));
+    } catch (e) {
+      trouble(e);
+    }
+  };
+  return (
+    <div class="notice bad">
+      <p>Another program has written {state.file} while a change of yours was not saved yet. Undo leads back to the other version, whichever you choose.</p>
+      <p class="row">
+        <button onClick={() => choose("ours")}>Keep mine</button>
+        <button onClick={() => choose("theirs")}>Take the other</button>
+        <button onClick={() => choose("both")}>Take the other, and keep mine as a file of its own</button>
+      </p>
+      <div class="versions">
+        <figure><figcaption>Mine</figcaption><pre tabIndex={0}>{differing(state.text, state.theirs ?? "")}</pre></figure>
+        <figure><figcaption>The other</figcaption><pre tabIndex={0}>{differing(state.theirs ?? "", state.text)}</pre></figure>
+      </div>
+    </div>
+  );
+}
+
+/** differing is the lines of a text in which another differs, between those that begin and end alike. */
+function differing(text: string, other: string): string {
+  const a = text.split("\n"), b = other.split("\n");
+  let from = 0, end = 0;
+  while (from < Math.min(a.length, b.length) && a[from] === b[from]) from++;
+  while (end < Math.min(a.length, b.length) - from && a[a.length - 1 - end] === b[b.length - 1 - end]) end++;
+  return a.slice(Math.max(0, from - 1), Math.min(a.length, a.length - end + 1)).join("\n") || "(nothing)";
+}
+
+/** Says is the last thing said, read out by screen readers. */
+function Says() {
+  const says = useModel((m) => m.says);
+  return (
+    <div class="says" role={says?.trouble ? "alert" : "status"} aria-live={says?.trouble ? "assertive" : "polite"}>
+      {says && <p key={says.n} class={says.trouble ? "bad" : ""}>{says.text}</p>}
+    </div>
+  );
+}

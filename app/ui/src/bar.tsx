@@ -1,0 +1,44 @@
+// The bar at the top: the folder, the toy, its pages, undo, how it looks.
+
+import { hashOf, pages, type Route } from "./route";
+import { redo, undo, useModel } from "./store";
+import { Badge } from "./verdict";
+import { useLook } from "./look";
+
+export function Bar({ route }: { route: Route }) {
+  const folder = useModel((m) => m.shelf?.folder ?? "");
+  const open = useModel((m) => m.open);
+  const state = open?.state;
+  const [look, setLook] = useLook();
+  return (
+    <header class="bar">
+      <a class="brand" href={hashOf({ file: null, page: "dry-fit" })} aria-current={route.file === null ? "page" : undefined}>
+        <img src="/assets/icon.svg" alt="" width="26" height="26" /> <span>{folder || "dryfit"}</span>
+      </a>
+      {route.file !== null && (
+        <>
+          <span class="toy-name">
+            {open?.toy?.name ?? route.file} {open?.proof?.done && <Badge verdict={open.proof.verdict} />}
+          </span>
+          <nav aria-label="Pages of the toy">
+            {pages.map((p) => (
+              <a key={p.id} href={hashOf({ file: route.file, page: p.id })} aria-current={route.page === p.id ? "page" : undefined}>{p.name}</a>
+            ))}
+          </nav>
+          <span class="row">
+            <button disabled={!state?.undo} onClick={() => undo()} title={state?.undo ? "Undo: " + state.undo + " (Ctrl+Z)" : "Nothing to undo"}>Undo</button>
+            <button disabled={!state?.redo} onClick={() => redo()} title={state?.redo ? "Do again: " + state.redo + " (Ctrl+Y)" : "Nothing to do again"}>Again</button>
+          </span>
+        </>
+      )}
+      <label class="look">
+        <span class="unseen">Light or dark</span>
+        <select value={look} onChange={(e) => setLook((e.target as HTMLSelectElement).value)}>
+          <option value="auto">Light: as the room</option>
+          <option value="light">Day</option>
+          <option value="dark">Evening</option>
+        </select>
+      </label>
+    </header>
+  );
+}

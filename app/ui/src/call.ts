@@ -1,0 +1,68 @@
+// Talking to the program: calls, things made as bytes, and the stream of what happens.
+
+import type { Calls, Event, Failure, Makings, State } from "./protocol";
+
+const tokenHeader = "X-Dryfit-Token";
+const tokenKey = "dryfit-token";
+
+let token = "";
+
+/** takeToken takes the token of this start out of the address, where it is never sent. */
+export function takeToken(): void {
+  const given = location.hash.slice(1);
+  if (given && !given.startsWith("/")) {
+    sessionStorage.setItem(tokenKey, given);
+    history.replaceState(null, "", "#/");
+  }
+  token = sessionStorage.getItem(tokenKey) ?? "";
+}
+
+/** Refused is an answer that says no, in words for the one at the screen. */
+export class Refused extends Error {
+  constructor(readonly status: number, says: string, readonly state?: State) {
+    super(says);
+  }
+}
+
+async function post(path: string, args: unknown, signal?: AbortSignal): Promise<Response> {
+  let answer: Response;
+  try {
+    answer = await fetch(path, {
+      method: "POST",
+      headers: { "Content-Type": "application/json", [tokenHeader]: token },
+      body: JSON.stringify(args),
+      signal,
+    });
+  } catch (e) {
+    if (signal?.aborted) throw e;
+    throw new Refused(0, "dryfit does not answer: is it still running?");
+  }
+  if (!answer.ok) {
+    const f = (await answer.json().catch(() => ({ says: answer.statusText }))) as Failure;
+    throw new Refused(answer.status, f.says, f.state);
+  }
+  return answer;
+}
+
+export async function call<K extends keyof Calls>(name: K, args: Calls[K]["args"]): Promise<Calls[K]["answer"]> {
+  return (await post("/call/" + name, args)).json();
+}
+
+/** make returns what is downloaded or shown as a picture. */
+export async function make<K extends keyof Makings>(name: K, args: Makings[K], signal?: AbortSignal): Promise<Blob> {
+  return (await post("/make/" + name, args, signal)).blob();
+}
+
+/** listen hands on every event of a toy and of the shelf until it is aborted or the stream ends. */
+export async function listen(file: string, signal: AbortSignal, on: (e: Event) => void): Promise<void> {
+  const answer = await post("/stream", { file }, signal);
+  const reader = answer.body!.pipeThrough(new TextDecoderStream()).getReader();
+  let rest = "";
+  for (;;) {
+    const { done, value } = await reader.read();
+    if (done) return;
+    const lines = (rest + value).split("\n");
+    rest = lines.pop()!;
+    for (const line of lines) if (line) on(JSON.parse(line) as Event);
+  }
+}

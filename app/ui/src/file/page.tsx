@@ -1,0 +1,3 @@
+export function FilePage() {
+  return <h1>File</h1>;
+}

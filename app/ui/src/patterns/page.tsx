@@ -1,0 +1,3 @@
+export function PatternsPage() {
+  return <h1>Patterns</h1>;
+}

@@ -1,0 +1,3 @@
+export function StepsPage() {
+  return <h1>Steps</h1>;
+}

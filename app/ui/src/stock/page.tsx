@@ -1,0 +1,3 @@
+export function StockPage() {
+  return <h1>Stock</h1>;
+}

@@ -1,0 +1,233 @@
+// What the pages show, in one place. It is never changed in place: dispatch takes a described
+// change, and everything is drawn again from the result.
+
+import { useEffect, useState } from "preact/hooks";
+import type { Edit, Event, Finding, Leg, NotAsked, Scene, Shelf, State, Toy } from "./protocol";
+import { call, listen, Refused } from "./call";
+
+/** Proof is what has been found of one text so far. */
+export interface Proof {
+  hash: string;
+  byCheck: Record<string, Finding[]>;
+  quick: boolean; // all quick checks are made
+  done: boolean;
+  verdict: string;
+  pieces: number;
+  massKg: number;
+  notAsked: NotAsked[];
+}
+
+/** Open is the toy that is worked on. */
+export interface Open {
+  file: string;
+  state: State | null;
+  toy: Toy | null;
+  proof: Proof | null; // of the present text, still growing
+  before: Proof | null; // of the text before, shown until the present one's findings are there
+  scene: Scene | null;
+  apart: Leg[] | null;
+}
+
+export interface Model {
+  shelf: Shelf | null;
+  open: Open | null;
+  /** What to look at: a finding's places, or parts that a size changes. */
+  look: Look | null;
+  says: Say | null;
+  /** Whether the program is there. */
+  there: boolean;
+}
+
+export interface Look {
+  finding?: string;
+  parts?: string[];
+}
+
+/** Say is a line for the one at the screen; n tells two of the same words apart. */
+export interface Say {
+  text: string;
+  trouble: boolean;
+  n: number;
+}
+
+export type Change =
+  | { do: "event"; event: Event }
+  | { do: "open"; file: string | null }
+  | { do: "look"; look: Look | null }
+  | { do: "say"; text: string; trouble: boolean }
+  | { do: "there"; there: boolean };
+
+const start: Model = { shelf: null, open: null, look: null, says: null, there: true };
+
+let model = start;
+const watchers = new Set<() => void>();
+let said = 0;
+
+export function now(): Model {
+  return model;
+}
+
+export function dispatch(c: Change): void {
+  const next = changed(model, c);
+  if (next === model) return;
+  model = next;
+  for (const w of [...watchers]) w();
+}
+
+/** watch calls back after every change, until the function that it returns is called. */
+export function watch(f: () => void): () => void {
+  watchers.add(f);
+  return () => watchers.delete(f);
+}
+
+/** useModel draws a component again when what it picks is another. */
+export function useModel<T>(pick: (m: Model) => T): T {
+  const [value, set] = useState(() => pick(model));
+  useEffect(() => {
+    const look = () => set(() => pick(model));
+    look();
+    return watch(look);
+  }, []);
+  return value;
+}
+
+function changed(m: Model, c: Change): Model {
+  switch (c.do) {
+    case "open":
+      return { ...m, look: null, open: c.file === null ? null : { file: c.file, state: null, toy: null, proof: null, before: null, scene: null, apart: null } };
+    case "look":
+      return { ...m, look: c.look };
+    case "say":
+      return { ...m, says: c.text ? { text: c.text, trouble: c.trouble, n: ++said } : null };
+    case "there":
+      return m.there === c.there ? m : { ...m, there: c.there };
+    case "event":
+      return told(m, c.event);
+  }
+}
+
+/** told takes in an event of the stream. What is of an earlier text than the present is left. */
+export function told(m: Model, e: Event): Model {
+  if (e.shelf) return { ...m, shelf: e.shelf };
+  const o = m.open;
+  if (!o) return m;
+  if (e.state) return { ...m, open: { ...o, state: e.state, file: e.state.file } };
+  if (e.toy) {
+    const before = o.proof && Object.keys(o.proof.byCheck).length > 0 && o.proof.done ? o.proof : o.before;
+    return { ...m, open: { ...o, toy: e.toy, before, proof: emptyProof(e.toy.hash) } };
+  }
+  if (e.findings) {
+    const f = e.findings;
+    if (o.proof?.hash !== f.hash) return m;
+    const byCheck = { ...o.proof.byCheck };
+    for (const id of f.checks) byCheck[id] = f.findings.filter((x) => x.check === id);
+    const proof = f.done ? { ...o.proof, byCheck, quick: true, done: true, verdict: f.verdict, pieces: f.pieces, massKg: f.massKg, notAsked: f.notAsked } : { ...o.proof, byCheck, quick: f.quick };
+    return { ...m, open: { ...o, proof, before: f.done ? null : o.before } };
+  }
+  if (e.scene) {
+    // The program sends a shape once; those that are still in use are kept from the scene before.
+    const used = new Set(e.scene.pieces.map((p) => p.shape));
+    const kept = (o.scene?.meshes ?? []).filter((x) => used.has(x.key) && !e.scene!.meshes.some((y) => y.key === x.key));
+    return { ...m, open: { ...o, scene: { ...e.scene, meshes: [...kept, ...e.scene.meshes] }, apart: null } };
+  }
+  if (e.apart && e.apart.hash === o.scene?.hash) return { ...m, open: { ...o, apart: e.apart.legs } };
+  return m;
+}
+
+function emptyProof(hash: string): Proof {
+  return { hash, byCheck: {}, quick: false, done: false, verdict: "", pieces: 0, massKg: 0, notAsked: [] };
+}
+
+/** findingsOf is all that is known: of checks that are not made yet, what they found before. */
+export function findingsOf(o: Open | null): Finding[] {
+  const all = { ...o?.before?.byCheck, ...o?.proof?.byCheck };
+  return Object.values(all).flat();
+}
+
+const worst = ["fails", "cannot tell", "mind", "waived", "holds"];
+
+/** byWorst sorts findings, the worst first. */
+export function byWorst(list: Finding[]): Finding[] {
+  return [...list].sort((a, b) => worst.indexOf(a.verdict) - worst.indexOf(b.verdict));
+}
+
+export function say(text: string): void {
+  dispatch({ do: "say", text, trouble: false });
+}
+
+export function trouble(e: unknown): void {
+  dispatch({ do: "say", text: e instanceof Error ? e.message : String(e), trouble: true });
+}
+
+let listening: AbortController | null = null;
+
+/** again is how long the page waits before it asks a program that is gone, in ms. */
+const again = 1000;
+
+/** follow listens to a toy, or to the shelf alone, in place of what was listened to. */
+export async function follow(file: string | null): Promise<void> {
+  listening?.abort();
+  const mine = new AbortController();
+  listening = mine;
+  dispatch({ do: "open", file });
+  while (!mine.signal.aborted) {
+    try {
+      let first = true;
+      await listen(file ?? "", mine.signal, (event) => {
+        if (mine.signal.aborted) return;
+        if (first && file) dispatch({ do: "open", file: now().open?.file ?? file });
+        first = false;
+        dispatch({ do: "there", there: true });
+        dispatch({ do: "event", event });
+      });
+    } catch (e) {
+      if (mine.signal.aborted) return;
+      if (e instanceof Refused && e.status !== 0) {
+        trouble(e);
+        return;
+      }
+    }
+    dispatch({ do: "there", there: false });
+    await new Promise((r) => setTimeout(r, again));
+  }
+}
+
+/** change asks for edits of the open toy's file; intent is what undo calls them. It tells whether
+ * they were made. */
+export async function change(edits: Edit[], intent: string, group = ""): Promise<boolean> {
+  const s = now().open?.state;
+  if (!s || edits.length === 0) return false;
+  try {
+    const state = await call("change", { file: s.file, base: s.hash, edits, intent, group });
+    took(state);
+    return true;
+  } catch (e) {
+    trouble(e);
+    return false;
+  }
+}
+
+/** took takes in the state that a call answered with, unless the stream was quicker. */
+export function took(state: State): void {
+  const o = now().open;
+  if (o && o.file === state.file && o.state?.hash !== state.hash) dispatch({ do: "event", event: { state } });
+}
+
+export async function undo(): Promise<void> {
+  await step("undo");
+}
+
+export async function redo(): Promise<void> {
+  await step("redo");
+}
+
+async function step(which: "undo" | "redo"): Promise<void> {
+  const s = now().open?.state;
+  if (!s || !s[which]) return;
+  try {
+    took(await call(which, { file: s.file }));
+    say((which === "undo" ? "undone: " : "done again: ") + s[which]);
+  } catch (e) {
+    trouble(e);
+  }
+}

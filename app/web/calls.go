@@ -1,0 +1,187 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"strings"
+	"time"
+
+	"dryfit/app"
+	"dryfit/app/desk"
+	"dryfit/measure"
+	"dryfit/measure/source"
+	"dryfit/prove"
+	"dryfit/toy/file/tree"
+)
+
+// callTable is all that a page may ask for, in the order of the description.
+func callTable() []call {
+	return []call{
+		on("change", "Changes a toy: edits of its file, or a whole text.", func(s *Server, a ChangeArgs) (State, error) {
+			return s.with(a.File, func(l *live) (desk.State, error) {
+				return l.toy.Change(desk.Wish{Base: a.Base, Edits: a.Edits, Text: a.Text, Intent: a.Intent, Group: a.Group})
+			})
+		}),
+		shiftCall, traceCall,
+		on("undo", "Takes the last change back.", func(s *Server, a ToyArgs) (State, error) {
+			return s.with(a.File, func(l *live) (desk.State, error) { st, _ := l.toy.Undo(); return st, nil })
+		}),
+		on("redo", "Makes the change again that was undone last.", func(s *Server, a ToyArgs) (State, error) {
+			return s.with(a.File, func(l *live) (desk.State, error) { st, _ := l.toy.Redo(); return st, nil })
+		}),
+		on("choose", "Says which of two versions stays.", func(s *Server, a ChooseArgs) (State, error) {
+			return s.with(a.File, func(l *live) (desk.State, error) { return l.toy.Choose(desk.Choice(a.Choice)) })
+		}),
+		on("create", "Makes a toy.", func(s *Server, a CreateArgs) (ToyArgs, error) { return s.create(a) }),
+		on("copy", "Makes another toy like one that there is.", func(s *Server, a NameArgs) (ToyArgs, error) {
+			t, err := s.desk.Open(a.File)
+			if err != nil {
+				return ToyArgs{}, err
+			}
+			text, err := renamed(t.State().Text, a.To)
+			if err != nil {
+				return ToyArgs{}, err
+			}
+			return s.create(CreateArgs{Name: a.To, Text: &text})
+		}),
+		on("rename", "Gives the file of a toy another name.", func(s *Server, a NameArgs) (ToyArgs, error) {
+			to := fileName(a.To)
+			if err := s.desk.Rename(a.File, to); err != nil {
+				return ToyArgs{}, err
+			}
+			s.mu.Lock()
+			if l := s.live[a.File]; l != nil {
+				delete(s.live, a.File)
+				s.live[to] = l
+			}
+			s.mu.Unlock()
+			s.look()
+			return ToyArgs{to}, nil
+		}),
+		on("mend", "Looks for the value of one size at which a finding holds.", func(s *Server, a MendArgs) (Mended, error) { return s.mend(a) }),
+		on("why", "Explains a check.", func(s *Server, a WhyArgs) (Why, error) {
+			text, _, ok := app.Why(a.Check)
+			if !ok {
+				return Why{}, fmt.Errorf("there is no check %s", a.Check)
+			}
+			return Why{text}, nil
+		}),
+	}
+}
+
+// on makes a call of a function.
+func on[A, B any](name, does string, f func(*Server, A) (B, error)) call {
+	var a A
+	var b B
+	return call{name: name, says: does, args: a, answer: b, run: func(s *Server, body []byte) (any, error) {
+		var a A
+		d := json.NewDecoder(bytes.NewReader(body))
+		d.DisallowUnknownFields()
+		if err := d.Decode(&a); err != nil {
+			return nil, err
+		}
+		return f(s, a)
+	}}
+}
+
+// with does something to a toy that changes its text.
+func (s *Server) with(file string, do func(*live) (desk.State, error)) (State, error) {
+	l, err := s.open(file)
+	if err != nil {
+		return State{}, err
+	}
+	st, err := do(l)
+	now := l.update(st)
+	return now, err
+}
+
+func errNoToy(file string) error { return fmt.Errorf("there is no toy %s in this folder", file) }
+
+// create makes the file of a new toy and opens it.
+func (s *Server) create(a CreateArgs) (ToyArgs, error) {
+	name := strings.TrimSpace(a.Name)
+	if name == "" {
+		return ToyArgs{}, fmt.Errorf("a toy has to have a name")
+	}
+	text, err := begun(name, a)
+	if err != nil {
+		return ToyArgs{}, err
+	}
+	file := fileName(name)
+	if _, err := s.desk.Create(file, text); err != nil {
+		return ToyArgs{}, err
+	}
+	s.lookAtShelf()
+	return ToyArgs{file}, nil
+}
+
+// begun is the text of a new toy: the one that was given, or one that fits the answers.
+func begun(name string, a CreateArgs) (string, error) {
+	if a.Text != nil {
+		return *a.Text, nil
+	}
+	units := measure.MM
+	if a.Inch {
+		units = measure.Inch
+	}
+	return app.BeginWith(name, units, a.Answers)
+}
+
+// fileName makes the name of a file of that of a toy, in small letters, digits and hyphens of any
+// script.
+func fileName(name string) string {
+	name = strings.TrimSuffix(strings.TrimSpace(name), ".yaml")
+	var b strings.Builder
+	for _, r := range strings.ToLower(name) {
+		switch {
+		case r > 127 || r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+	}
+	out := strings.Trim(b.String(), "-")
+	if out == "" {
+		out = "toy"
+	}
+	return out + ".yaml"
+}
+
+// renamed is a text with another name of the toy in it.
+func renamed(text, name string) (string, error) {
+	out, _, err := tree.Apply(source.New("", text), tree.Edit{Op: "set", Path: "toy", Value: name, As: tree.AsText})
+	return out, err
+}
+
+// mendTime is how long a page waits for a mend.
+const mendTime = 20 * time.Second
+
+func (s *Server) mend(a MendArgs) (Mended, error) {
+	l, err := s.open(a.File)
+	if err != nil {
+		return Mended{}, err
+	}
+	l.mu.Lock()
+	t := l.opened
+	l.mu.Unlock()
+	if t == nil {
+		return Mended{}, errNoToy(a.File)
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), mendTime)
+	defer cancel()
+	sol, err := t.Solve(ctx, app.Ask{Check: a.Check, About: a.About})
+	if err != nil {
+		return Mended{}, err
+	}
+	return mendOf(sol), nil
+}
+
+func mendOf(sol *app.Solution) Mended {
+	out := Mended{Mends: []prove.Mend{}, Says: sol.Text()}
+	if sol.Mend != nil {
+		out.Found, out.Mends = true, append(out.Mends, sol.Mend.Mend)
+	}
+	return out
+}

@@ -1,0 +1,287 @@
+package web
+
+import (
+	"context"
+	"encoding/json"
+	"net/http"
+	"sync"
+
+	"dryfit/app"
+	"dryfit/app/desk"
+	"dryfit/app/page"
+	"dryfit/assembly"
+	"dryfit/measure/source"
+	"dryfit/prove"
+)
+
+// live is a toy that windows have open: whatever changes it, it is worked out again, and all of
+// them are told, the quick things first.
+type live struct {
+	s   *Server
+	toy *desk.Toy
+
+	mu       sync.Mutex
+	windows  map[*window]bool
+	cancel   context.CancelFunc
+	cache    *assembly.Cache
+	shapes   page.Shapes
+	opened   *app.Toy // of the last text that could be read
+	state    State
+	view     *page.Toy
+	findings *page.Findings // so far
+	scene    *page.Scene
+	apart    *Apart
+}
+
+// open returns the live toy of a file.
+func (s *Server) open(file string) (*live, error) {
+	t, err := s.desk.Open(file)
+	if err != nil {
+		return nil, err
+	}
+	s.mu.Lock()
+	l := s.live[file]
+	begun := l != nil
+	if !begun {
+		l = &live{s: s, toy: t, windows: map[*window]bool{}, cache: &assembly.Cache{}}
+		s.live[file] = l
+	}
+	s.mu.Unlock()
+	if !begun {
+		l.update(t.State())
+	}
+	return l, nil
+}
+
+func stateOf(st desk.State, probs source.Problems) State {
+	out := State{File: st.File, Hash: st.Hash, Text: st.Text, Undo: st.Undo, Redo: st.Redo, Unsaved: st.Unsaved, Forgets: st.Forgets, Gone: st.Gone, Theirs: st.Theirs, Problems: probs}
+	if out.Problems == nil {
+		out.Problems = []source.Problem{}
+	}
+	return out
+}
+
+// update takes in a new state, tells it, and begins to work out what follows from it. It returns
+// the state with what is wrong with the text.
+func (l *live) update(st desk.State) State {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.state.Hash == st.Hash && l.state.File != "" { // the same text: only what is said of it
+		l.state = stateOf(st, l.state.Problems)
+		l.tell(l.stateEvent())
+		return l.state
+	}
+	if l.cancel != nil {
+		l.cancel()
+	}
+	t, probs := app.OpenWith(st.File, st.Text, app.Options{Cache: l.cache})
+	var m *assembly.Model
+	if len(probs) == 0 {
+		m, probs = t.Model()
+	}
+	l.state = stateOf(st, probs)
+	if len(probs) > 0 {
+		l.tell(l.stateEvent())
+		return l.state
+	}
+	view := page.Of(t, m, st.Text)
+	l.opened, l.view = t, &view
+	l.findings = &page.Findings{Hash: st.Hash, Checks: []string{}, Findings: []app.Finding{}, NotAsked: []prove.NotAsked{}}
+	l.scene, l.apart = nil, nil
+	l.tell(l.stateEvent(), Event{Toy: l.view})
+	ctx, cancel := context.WithCancel(context.Background())
+	l.cancel = cancel
+	go l.prove(ctx, t, st.Hash)
+	go l.draw(ctx, t, m, st.Hash)
+	return l.state
+}
+
+// prove makes the checks and tells of each as it is done.
+func (l *live) prove(ctx context.Context, t *app.Toy, hash string) {
+	rep, err := prove.RunContext(ctx, t.Toy, l.cache, prove.Options{Done: func(p prove.Part) {
+		l.mu.Lock()
+		defer l.mu.Unlock()
+		if ctx.Err() == nil {
+			part := l.findings.Join(p)
+			l.tell(Event{Findings: &part})
+		}
+	}})
+	if err != nil {
+		return // another text came
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if ctx.Err() != nil {
+		return
+	}
+	end := page.End(hash, rep)
+	all := *l.findings
+	all.Quick, all.Done, all.Verdict, all.Pieces, all.MassKg, all.NotAsked = true, true, end.Verdict, end.Pieces, end.MassKg, end.NotAsked
+	l.findings = &all
+	l.tell(Event{Findings: &end})
+	l.s.shelfHas(l.state.File, hash, t, rep)
+}
+
+// draw lays the toy out in space and finds how it comes apart.
+func (l *live) draw(ctx context.Context, t *app.Toy, m *assembly.Model, hash string) {
+	scene := page.SceneOf(t, m, hash, &l.shapes)
+	if !l.publish(ctx, func() { l.scene = scene }, Event{Scene: scene}) {
+		return
+	}
+	apart := &Apart{Hash: hash, Legs: page.ApartOf(m)}
+	l.publish(ctx, func() { l.apart = apart }, Event{Apart: apart})
+}
+
+func (l *live) publish(ctx context.Context, keep func(), e Event) bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if ctx.Err() != nil {
+		return false
+	}
+	keep()
+	l.tell(e)
+	return true
+}
+
+func (l *live) stateEvent() Event {
+	st := l.state
+	return Event{State: &st}
+}
+
+// tell sends events to all windows that have the toy open.
+func (l *live) tell(events ...Event) {
+	for w := range l.windows {
+		w.send(events...)
+	}
+}
+
+// join adds a window and tells it all that is known.
+func (l *live) join(w *window) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.windows[w] = true
+	w.send(l.stateEvent())
+	if l.view != nil {
+		w.send(Event{Toy: l.view})
+	}
+	if l.findings != nil {
+		so := *l.findings
+		w.send(Event{Findings: &so})
+	}
+	if l.scene != nil {
+		w.send(Event{Scene: l.scene})
+	}
+	if l.apart != nil {
+		w.send(Event{Apart: l.apart})
+	}
+}
+
+func (l *live) leave(w *window) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	delete(l.windows, w)
+}
+
+// window is a page that listens.
+type window struct {
+	mu    sync.Mutex
+	queue []Event
+	wake  chan struct{}
+	have  map[string]bool // meshes that were sent
+}
+
+// send puts events in the queue; what is of an earlier text and not sent yet is left out.
+func (w *window) send(events ...Event) {
+	w.mu.Lock()
+	for _, e := range events {
+		if e.Scene != nil || e.Apart != nil || e.State != nil {
+			w.queue = without(w.queue, e)
+		}
+		w.queue = append(w.queue, e)
+	}
+	w.mu.Unlock()
+	select {
+	case w.wake <- struct{}{}:
+	default:
+	}
+}
+
+// without leaves out what e stands in the place of.
+func without(queue []Event, e Event) (out []Event) {
+	for _, q := range queue {
+		if e.Scene != nil && q.Scene != nil || e.Apart != nil && q.Apart != nil || e.State != nil && (q.State != nil || q.Findings != nil && q.Findings.Hash != e.State.Hash) {
+			continue
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+func (w *window) take() []Event {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	out := w.queue
+	w.queue = nil
+	return out
+}
+
+// StreamArgs says what a page wants to be told of.
+type StreamArgs struct {
+	File string `json:"file"` // a toy; empty: the shelf only
+}
+
+// stream tells a page of all that happens, an event a line, until it goes away.
+func (s *Server) stream(rw http.ResponseWriter, r *http.Request) {
+	body, ok := readBody(rw, r)
+	if !ok {
+		return
+	}
+	var a StreamArgs
+	if err := json.Unmarshal(body, &a); err != nil {
+		fail(rw, http.StatusBadRequest, Failure{Says: err.Error()})
+		return
+	}
+	w := &window{wake: make(chan struct{}, 1), have: map[string]bool{}}
+	if a.File != "" {
+		l, err := s.open(a.File)
+		if err != nil {
+			fail(rw, http.StatusNotFound, failure(err))
+			return
+		}
+		l.join(w)
+		defer l.leave(w)
+	}
+	s.mu.Lock()
+	s.windows[w] = true
+	s.mu.Unlock()
+	defer func() {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		delete(s.windows, w)
+	}()
+	w.send(Event{Shelf: s.shelfNow()})
+	rw.Header().Set("Content-Type", "application/x-ndjson")
+	rw.Header().Set("Cache-Control", "no-store")
+	out, flush := json.NewEncoder(rw), http.NewResponseController(rw)
+	for {
+		for _, e := range w.take() {
+			if e.Scene != nil {
+				e.Scene = e.Scene.Without(w.have)
+				for _, m := range e.Scene.Meshes {
+					w.have[m.Key] = true
+				}
+			}
+			if out.Encode(e) != nil {
+				return
+			}
+		}
+		if flush.Flush() != nil {
+			return
+		}
+		select {
+		case <-r.Context().Done():
+			return
+		case <-w.wake:
+		}
+	}
+}

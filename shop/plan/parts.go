@@ -34,13 +34,13 @@ func (l *line) named(part string) *toy.Part {
 
 // count is how many pieces of a part are made, spares too.
 func (l *line) count(p *toy.Part) int {
-	n := p.Spare
+	n := 0
 	for _, q := range l.m.Pieces {
 		if q.Part.Name == p.Name {
 			n++
 		}
 	}
-	return n * l.job.Count
+	return n*l.job.Count + shop.SparesOf(p, l.job.Count)
 }
 
 // blankTool is what blanks are squared with.

@@ -180,22 +180,20 @@ type Place struct {
 	Holes    [][][2]float64 `json:"holes_mm"`
 }
 
-// Usual margins where the shop says nothing, mm. Common practice, no source: a band saw's
-// cut, and room to follow a line by hand.
+// Usual room around pieces where the shop says nothing, mm, to follow a line by hand. Common
+// practice, no source.
 const (
-	usualKerfInch     = facts.MMPerInch / 16
-	usualKerfMM       = 1.5
 	usualHandlingInch = facts.MMPerInch / 8
 	usualHandlingMM   = 3.0
 )
 
-// margins are what is lost between pieces and to the planer, mm.
-type margins struct{ kerf, handling, planing float64 }
+// margins are what is lost between pieces, mm.
+type margins struct{ kerf, handling float64 }
 
 func marginsOf(s *toy.Shop, u measure.Unit) margins {
-	m := margins{usualKerfMM, usualHandlingMM, shop.Planing(nil, u)}
+	m := margins{shop.UsualKerf(u), usualHandlingMM}
 	if u == measure.Inch {
-		m = margins{usualKerfInch, usualHandlingInch, shop.Planing(nil, u)}
+		m.handling = usualHandlingInch
 	}
 	if s == nil {
 		return m
@@ -211,7 +209,6 @@ func marginsOf(s *toy.Shop, u measure.Unit) margins {
 	if r := s.Rack; r != nil {
 		set(&m.kerf, r.Kerf)
 		set(&m.handling, r.Handling)
-		m.planing = shop.Planing(r, u)
 	}
 	return m
 }
@@ -246,7 +243,7 @@ func Lay(ctx context.Context, runs []Run, s *toy.Shop, e Effort) (*Plan, error) 
 	}
 	hard := make([]float64, len(groups))
 	for i, g := range groups {
-		g.find(rack, m, p.unit)
+		g.find(rack, p.unit)
 		hard[i] = float64(g.pieces()) * math.Sqrt(float64(1+len(g.has)))
 	}
 	end := time.Now().Add(e.Time)
@@ -297,7 +294,7 @@ type group struct {
 	has   []candidate // of the rack
 	sold  []candidate
 	whys  []string // why boards of this wood do not do
-	plane bool     // the shop can plane
+	rack  *toy.Rack
 	// all boards that are sold have a price
 	priced bool
 }

@@ -104,6 +104,7 @@ func TestWhatGoesWhere(t *testing.T) {
 		{"a larger piece where that is too short", "{wood: birch plywood, form: sheet, thick: 6}", "{from: s, blank: [700, 40]}", "note: none", 1, 0, "buy: 1 × quarter sheet birch plywood, 1220 × 610 mm"},
 		{"nothing of it where the shop cannot plane", beech, part, "tools: [hand-saw]", 1, 0, "note: of what is commonly sold, 4/4 beech would have to be planed, and the shop has neither planer nor hand plane"},
 		{"nor where there is too much to plane", "{wood: beech, form: board, thick: 60}", part, "note: none", 1, 0, "note: of what is commonly sold, 12/4 beech is 69.85 mm thick, too much to plane away"},
+		{"a quarter of an inch is not too much, as of 8/4 for 1 1/2 in", "{wood: beech, form: board, thick: 38.1}", part, "note: none", 1, 0, "buy: 1 × 8/4 beech"},
 		{"nor where all is too thin", "{wood: beech, form: board, thick: 200}", part, "note: none", 1, 0, "note: nothing that is commonly sold is as thick"},
 		{"boards of one name are numbered", beech, "{from: s, blank: [1150, 100]}", "note: none", 3, 0, "4/4 beech no. 2: 2 pieces"},
 		{"a squared blank, drilled from its edge", beech, "{from: s, blank: [100, 40], work: [{drill: {side: edge, dia: 6, at: [[50, 9]]}}]}", "boards: {b: {wood: beech, thick: 18, size: [112, 46]}}", 1, 1, "b: 1 piece"},

@@ -267,7 +267,7 @@ func (g *group) lay(ctx context.Context, over context.Context, p *Plan, taken ma
 	}
 	st.Notes = append(st.Notes, g.whys...)
 	if sum(short) > 0 {
-		trade, why := g.trades(m, p.unit)
+		trade, why := g.trades(p.unit)
 		if why != "" {
 			st.Notes = append(st.Notes, why)
 		}

@@ -397,7 +397,7 @@ func TestSpares(t *testing.T) {
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("%v are laid, want %v", got, want)
 	}
-	for _, b := range shop.ListAll([]shop.Order{{Model: m, Count: 20}}).Stock[0].Blanks {
+	for _, b := range shop.ListAll(context.Background(), []shop.Order{{Model: m, Count: 20}}).Stock[0].Blanks {
 		if part, _ := m.Toy.PartNamed(b.Part); b.Spare != shop.SparesOf(part, 20) || b.Count+b.Spare != got[b.Part+"0"]+20 {
 			t.Errorf("%s: %d and %d in the list", b.Part, b.Count, b.Spare)
 		}

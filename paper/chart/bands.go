@@ -222,7 +222,7 @@ func (s *setter) band(sh *sheet, band []piece, list []row) {
 	y := top
 	for _, r := range list {
 		y -= r.high
-		sh.add(draw.Text{At: r2.Vec{X: sh.box.Min.X, Y: y + 1.2}, Says: shortened(r.name, textHeight, nameWide-1), Height: textHeight})
+		sh.add(draw.Text{At: r2.Vec{X: sh.box.Min.X, Y: y + 1.2}, Says: draw.Shorten(r.name, textHeight, false, nameWide-1), Height: textHeight})
 		line(draw.Construction, left, y, right, y)
 		s.bars(sh, r, y+0.5, at, band[0].from, band[len(band)-1].to)
 	}

@@ -195,7 +195,7 @@ func (m *maker) project(ops []op, scale int) (*project, error) {
 			}
 		}
 		if len(t.Modes) == 0 {
-			return nil, fmt.Errorf("a session of %s is too short: to %s takes %s in one go", clock(int(m.session)), o.does, clock(least/scale))
+			return nil, fmt.Errorf("a session of %s is too short: to %s takes %s in one go", Clock(int(m.session)), o.does, Clock(least/scale))
 		}
 		p.Tasks, p.modes = append(p.Tasks, t), append(p.modes, ms)
 	}

@@ -73,6 +73,8 @@ type Task struct {
 	Free    int      `json:"free_min"` // hands and tool are free again
 	End     int      `json:"end_min"`  // glue has set, finish is dry
 	After   []int    `json:"after"`    // numbers of tasks
+
+	part part // what Lot says
 }
 
 // Waits tells that a task is time alone.
@@ -104,7 +106,7 @@ const mostTasks = 4000
 // Make plans some toys. It stops with its best plan when ctx is done.
 func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
 	if o.Session < 0 || o.Session > day {
-		return nil, fmt.Errorf("a session is at most %s", clock(day))
+		return nil, fmt.Errorf("a session is at most %s", Clock(day))
 	}
 	most := 0
 	for _, job := range jobs {
@@ -115,6 +117,9 @@ func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
 	var tried []*attempt
 	shortest := 0
 	for _, toys := range lotSizes(most) {
+		if len(tried) > 0 && ctx.Err() != nil {
+			break
+		}
 		m, err := newMaker(jobs, s, o, toys)
 		if err != nil {
 			return nil, err
@@ -143,6 +148,9 @@ func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
 	}
 	out := &Plan{Format: Format, Bound: bound, LeastSet: best.sol.SetUpsBound, Session: o.Session, Clamps: best.m.clamps, Unproved: []string{}}
 	best.m.tell(out, best.p, best.sol)
+	if ctx.Err() != nil {
+		out.Notes = append([]string{"stopped before the search was done: this is the best plan so far"}, out.Notes...)
+	}
 	for _, t := range out.Tasks {
 		out.Elapsed = max(out.Elapsed, t.End)
 	}
@@ -278,20 +286,18 @@ func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 		number[i] = n + 1
 	}
 	busy := make([]int, len(m.hands)) // until when
-	part := map[string]int{}          // parts of one task are numbered by when they begin
+	parts := map[string]int{}         // those of one task are numbered by when they begin
 	for n, i := range order {
 		o, at, md := m.ops[i], sol.Tasks[i], p.modes[i][sol.Tasks[i].Mode]
-		t := Task{Number: n + 1, Toy: o.job, Step: o.step, Does: o.does, Lot: o.lot, Hands: []string{}, Deeds: []string{}, Clamps: o.clamps,
+		t := Task{Number: n + 1, Toy: o.job, Step: o.step, Does: o.does, part: part{lot: o.lot, what: o.what, of: o.parts}, Hands: []string{}, Deeds: []string{}, Clamps: o.clamps,
 			Begin: p.begin(sol, i), Free: at.Start + md.hands, End: at.End - md.rest, After: []int{}}
 		t.SetUp = at.Start - t.Begin
 		if o.parts > 0 {
 			key := fmt.Sprint(o.job, o.step, o.does, o.lot)
-			part[key]++
-			if t.Lot != "" {
-				t.Lot += ", "
-			}
-			t.Lot += fmt.Sprintf("part %d of %d", part[key], o.parts)
+			parts[key]++
+			t.part.k = parts[key]
 		}
+		t.Lot = says([]part{t.part})
 		if md.way >= 0 {
 			w := o.ways[md.way]
 			t.Tool, t.Setting, t.Deeds = w.tool, md.setting, w.deeds
@@ -335,7 +341,7 @@ func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 	out.Who = m.who(out)
 	out.Advice, out.Notes = append([]string{}, m.advice...), append([]string{}, m.notes...)
 	if slices.ContainsFunc(m.hands, func(h toy.Hand) bool { return !isAdult(h) }) {
-		out.Notes = append(out.Notes, fmt.Sprintf("a child works for %s in one go at most, and then has a pause of %s; what is longer has pauses in it", clock(whole(m.minutes["child-spell"])), clock(whole(m.minutes["child-pause"]))))
+		out.Notes = append(out.Notes, fmt.Sprintf("a child works for %s in one go at most, and then has a pause of %s; what is longer has pauses in it", Clock(whole(m.minutes["child-spell"])), Clock(whole(m.minutes["child-pause"]))))
 	}
 	out.Notes = append(out.Notes, "how long things take is common practice without a source: measure your own, and say it as durations of the shop file",
 		"the usual cautions at saw and drill are in the guide; an adult is always in the shop")

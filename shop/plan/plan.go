@@ -208,7 +208,7 @@ const mostLonger = 64
 
 // attempt plans the tasks.
 func (m *maker) attempt(ctx context.Context, o Options) (*attempt, error) {
-	p, err := m.project(m.ops, 1)
+	p, err := m.project(m.ops, perMinute)
 	if err != nil {
 		return nil, err
 	}
@@ -219,8 +219,8 @@ func (m *maker) attempt(ctx context.Context, o Options) (*attempt, error) {
 	p.relieve(sol)
 	err = sol.Check(&p.Project)
 	if o.Session > 0 && err == nil {
-		sol = p.breaks(sol, o.Session)
-		err = errors.Join(sol.Check(&p.Project), p.inSessions(sol, o.Session))
+		sol = p.breaks(sol, o.Session*perMinute)
+		err = errors.Join(sol.Check(&p.Project), p.inSessions(sol, o.Session*perMinute))
 	}
 	if err != nil {
 		return nil, errors.Join(errors.New("bug in plan"), err)
@@ -228,7 +228,8 @@ func (m *maker) attempt(ctx context.Context, o Options) (*attempt, error) {
 	return &attempt{m, p, sol}, nil
 }
 
-// boundScale is how many parts of a minute the bound is computed in.
+// boundScale is how many parts of a minute the bound is computed in: a multiple of perMinute, so
+// that no task is longer in it.
 const boundScale = 60
 
 // bound is a time that no plan is shorter than, in whatever lots the work is done: of each kind
@@ -264,6 +265,10 @@ func (m *maker) bound() (int, error) {
 	return best, nil
 }
 
+// told is a time as it is told, in minutes: all are rounded up, so that what comes after
+// something does so in whole minutes too.
+func told(units int) int { return (units + perMinute - 1) / perMinute }
+
 // tell puts what was found into words and numbers.
 func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 	for _, j := range m.jobs {
@@ -285,13 +290,13 @@ func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 	for n, i := range order {
 		number[i] = n + 1
 	}
-	busy := make([]int, len(m.hands)) // until when
+	busy := make([]int, len(m.hands)) // until when, in the schedule's time
 	parts := map[string]int{}         // those of one task are numbered by when they begin
 	for n, i := range order {
 		o, at, md := m.ops[i], sol.Tasks[i], p.modes[i][sol.Tasks[i].Mode]
 		t := Task{Number: n + 1, Toy: o.job, Step: o.step, Does: o.does, part: part{lot: o.lot, what: o.what, of: o.parts}, Hands: []string{}, Deeds: []string{}, Clamps: o.clamps,
-			Begin: p.begin(sol, i), Free: at.Start + md.hands, End: at.End - md.rest, After: []int{}}
-		t.SetUp = at.Start - t.Begin
+			Begin: told(p.begin(sol, i)), Free: told(at.Start + md.hands), End: told(at.End - md.rest), After: []int{}}
+		t.SetUp = told(at.Start) - t.Begin
 		if o.parts > 0 {
 			key := fmt.Sprint(o.job, o.step, o.does, o.lot)
 			parts[key]++
@@ -306,8 +311,8 @@ func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 		}
 		for _, g := range md.groups {
 			for _, h := range p.groups[g].who { // one of them is free: they are as many as the resource holds
-				if busy[h] <= t.Begin {
-					busy[h] = t.Free
+				if busy[h] <= p.begin(sol, i) {
+					busy[h] = at.Start + md.hands
 					if out.Hands[h].Years > 0 {
 						busy[h] += md.pause
 					}

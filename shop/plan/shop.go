@@ -169,5 +169,5 @@ func (c *crew) drill() string {
 	return handDrill
 }
 
-// whole is a time as the schedule has it: never nothing.
+// whole is a time in minutes as it is told: never nothing.
 func whole(minutes float64) int { return max(1, int(math.Ceil(minutes-1e-9))) }

@@ -160,8 +160,8 @@ func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
 
 // asShort is how long plans may be against the shortest to count as short as that. Of those the
 // one with the fewest set-ups is taken, then the one with the largest lots: every lot has to be
-// begun anew, and few minutes are less than durations are sure to.
-const asShort = 1.01
+// begun anew and is lines to read, and so little is less than durations are sure to.
+const asShort = 1.02
 
 // attempt is a plan in lots of one size.
 type attempt struct {

@@ -1,9 +1,6 @@
 package web
 
-import (
-	"encoding/json"
-	"net/http"
-)
+import "net/http"
 
 // What is downloaded or shown as a picture: POST /make/NAME with arguments as JSON, bytes of its
 // own kind as the answer.
@@ -22,7 +19,7 @@ func makes[A any](name, says, kind string, f func(*Server, A) ([]byte, error)) m
 	var a A
 	return making{name, says, a, kind, func(s *Server, body []byte) ([]byte, error) {
 		var a A
-		if err := json.Unmarshal(body, &a); err != nil {
+		if err := decode(body, &a); err != nil {
 			return nil, err
 		}
 		return f(s, a)

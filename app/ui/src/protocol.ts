@@ -68,6 +68,9 @@ export interface NameArgs {
   to: string;
 }
 
+export interface None {
+}
+
 export interface MendArgs {
   file: string;
   check: string;
@@ -259,6 +262,8 @@ export interface Calls {
   copy: { args: NameArgs; answer: ToyArgs };
   /** Gives the file of a toy another name. */
   rename: { args: NameArgs; answer: ToyArgs };
+  /** Tells that the program is there, to whoever knows its token. */
+  there: { args: None; answer: None };
   /** Looks for the value of one size at which a finding holds. */
   mend: { args: MendArgs; answer: Mended };
   /** Explains a check. */

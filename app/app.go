@@ -9,6 +9,7 @@ import (
 	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/guide"
+	"dryfit/measure"
 	"dryfit/measure/source"
 	"dryfit/prove"
 	"dryfit/toy"
@@ -32,6 +33,7 @@ type Options struct {
 	Sets    []file.Set // other values for sizes
 	Climate string     // in place of the file's, in the words of facts.ReadYear; "" leaves it
 	Shop    *toy.Shop  // the builder's own tools, where the file says nothing of them; may be nil
+	Units   string     // that all is said in, mm or inch; "": those of the file
 	// Cache may be nil; given the cache of an earlier opening, only parts that changed
 	// are made again.
 	Cache *assembly.Cache
@@ -65,6 +67,9 @@ func read(name, text string, o Options) (*toy.Toy, source.Problems) {
 		return nil, probs
 	}
 	t.Shop = t.Shop.Over(o.Shop)
+	if u, ok := measure.ParseUnit(o.Units); ok {
+		t.Units = u
+	}
 	if o.Climate != "" {
 		if _, bad := facts.ReadYear(o.Climate); bad != nil {
 			f := source.New(ClimateOption, o.Climate)

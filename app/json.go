@@ -20,7 +20,7 @@ type reportJSON struct {
 	Verdict  prove.Verdict `json:"verdict"`
 	Pieces   int           `json:"pieces"`
 	MassKg   float64       `json:"mass_kg"`
-	Findings []Finding `json:"findings"`
+	Findings []Finding     `json:"findings"`
 	takenJSON
 	Without  []string         `json:"without"`
 	NotAsked []prove.NotAsked `json:"not_asked"`
@@ -76,7 +76,7 @@ type Finding struct {
 	Margin      *float64      `json:"margin"`
 	Says        string        `json:"says"`
 	Notes       []string      `json:"notes"`
-	Places      []Place   `json:"places"`
+	Places      []Place       `json:"places"`
 	Mend        []prove.Mend  `json:"mend,omitzero"`
 }
 

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"dryfit/facts"
@@ -14,6 +15,7 @@ import (
 	"dryfit/paper/pdf"
 	"dryfit/paper/rack"
 	"dryfit/paper/svg"
+	"dryfit/shop"
 	"dryfit/shop/boards"
 	"dryfit/toy"
 	"dryfit/toy/file"
@@ -68,39 +70,33 @@ func ReadShop(name, text string) (*toy.Shop, source.Problems) {
 	return s, nil
 }
 
-// MostToys is the most of one toy that are laid at once.
-const MostToys = 500
+// MostToys is the most of one toy that are listed, laid or planned at once.
+const MostToys = shop.MostToys
 
-// Layout lays the flat pieces of toys, so many of each, on the boards of a shop, which may be
-// nil.
-func Layout(ctx context.Context, toys []*Toy, count int, s *toy.Shop, e boards.Effort) (*boards.Plan, error) {
-	if count < 1 || count > MostToys {
-		return nil, fmt.Errorf("%d toys: expected 1 to %d", count, MostToys)
-	}
+// Layout lays the flat pieces of toys on the boards of a shop, which may be nil.
+func Layout(ctx context.Context, of []Making, s *toy.Shop, e boards.Effort) (*boards.Plan, error) {
 	var runs []boards.Run
-	for _, t := range toys {
-		m, probs := t.Model()
+	for _, x := range of {
+		if x.Count < 1 || x.Count > MostToys {
+			return nil, fmt.Errorf("%d toys: expected 1 to %d", x.Count, MostToys)
+		}
+		m, probs := x.Toy.Model()
 		if len(probs) > 0 {
 			return nil, probs
 		}
-		runs = append(runs, boards.Run{Model: m, Count: count})
+		runs = append(runs, boards.Run{Model: m, Count: x.Count})
 	}
 	p, err := boards.Lay(ctx, runs, s, e)
 	if err != nil {
 		return nil, err
 	}
-	for _, t := range toys { // wood is cut by it
-		if says := t.Unproved(); says != "" {
-			m, _ := t.Model()
-			p.Notes = append(p.Notes, m.Toy.Name+": "+says)
-		}
-	}
+	p.Notes = slices.Insert(p.Notes, 0, unproved(of)...)
 	return p, nil
 }
 
 // layouts are the layouts of a toy by itself, on what is sold.
 func (t *Toy) layouts() ([]Made, error) {
-	p, err := Layout(context.Background(), []*Toy{t}, 2, nil, boards.Effort{Seed: 1})
+	p, err := Layout(context.Background(), []Making{{t, 2}}, nil, boards.Effort{Seed: 1})
 	if err != nil {
 		return nil, err
 	}

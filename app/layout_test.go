@@ -52,7 +52,7 @@ func TestLayoutEndsInTime(t *testing.T) {
 		t.Fatal(probs)
 	}
 	from := time.Now()
-	p, err := app.Layout(context.Background(), []*app.Toy{toy}, 20, shop, boards.Effort{Seed: 1, Rounds: 1000, Time: 300 * time.Millisecond})
+	p, err := app.Layout(context.Background(), []app.Making{{Toy: toy, Count: 20}}, shop, boards.Effort{Seed: 1, Rounds: 1000, Time: 300 * time.Millisecond})
 	if err != nil || !p.Whole || time.Since(from) > 20*time.Second {
 		t.Errorf("%v, all placed %v, after %v", err, p != nil && p.Whole, time.Since(from))
 	}
@@ -66,7 +66,7 @@ func TestLayoutEndsInTime(t *testing.T) {
 		}
 	}
 	for _, n := range []int{0, -1, app.MostToys + 1} {
-		if _, err := app.Layout(context.Background(), []*app.Toy{toy}, n, shop, boards.Effort{}); err == nil {
+		if _, err := app.Layout(context.Background(), []app.Making{{Toy: toy, Count: n}}, shop, boards.Effort{}); err == nil {
 			t.Errorf("%d toys are laid", n)
 		}
 	}

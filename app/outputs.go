@@ -2,10 +2,10 @@ package app
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"dryfit/guide"
-	"dryfit/measure"
 	"dryfit/paper/layout"
 	"dryfit/paper/pattern"
 	"dryfit/paper/picture"
@@ -35,10 +35,21 @@ type Making struct {
 	Count int
 }
 
+// unproved says of each toy that is not right yet, that it is not.
+func unproved(of []Making) (out []string) {
+	for _, x := range of {
+		if says := x.Toy.Unproved(); says != "" {
+			out = append(out, x.Toy.Name+" is "+says)
+		}
+	}
+	return out
+}
+
 // Stock returns the shop's lists for one toy.
 func (t *Toy) Stock() (*shop.Lists, error) { return Stock([]Making{{t, 1}}) }
 
-// Stock returns the shop's lists for some toys, at least one.
+// Stock returns the shop's lists for some toys, at least one; of a toy that is not right yet, that
+// too, in their notes.
 func Stock(of []Making) (*shop.Lists, error) {
 	var orders []shop.Order
 	for _, x := range of {
@@ -49,9 +60,10 @@ func Stock(of []Making) (*shop.Lists, error) {
 		orders = append(orders, shop.Order{Model: m, Count: x.Count})
 	}
 	l := shop.ListAll(orders)
-	paper := layout.A4
-	if orders[0].Model.Toy.Units == measure.Inch {
-		paper = layout.Letter
+	l.Notes = slices.Insert(l.Notes, 0, unproved(of)...)
+	paper, err := Print{}.paper(orders[0].Model.Toy.Units) // what patterns are printed on if nothing else is asked for
+	if err != nil {
+		return nil, err
 	}
 	pages := make([]int, len(orders))
 	for i, o := range orders {

@@ -2,9 +2,7 @@ package app
 
 import (
 	"context"
-	"errors"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -20,15 +18,14 @@ var PlanFormats = []string{"pdf", "svg"}
 
 // Plans are how toys are planned.
 type Plans struct {
-	Count   int       // of each toy; 0: one
 	Hands   string    // in the words of plan.ReadHands; "": those of the shop, or one adult
 	Session string    // as "3h", "2h30m", "90m"; "": no breaks
 	Shop    *toy.Shop // the builder's own; may be nil
 }
 
 // Plan says when what of some toys is made, and by whom; of a toy that is not right yet, that
-// too, in its notes.
-func Plan(ctx context.Context, toys []*Toy, o Plans) (*plan.Plan, error) {
+// before all else.
+func Plan(ctx context.Context, of []Making, o Plans) (*plan.Plan, error) {
 	var s plan.Shop
 	if o.Shop != nil {
 		s.Rack = o.Shop.Rack
@@ -45,22 +42,19 @@ func Plan(ctx context.Context, toys []*Toy, o Plans) (*plan.Plan, error) {
 		return nil, err
 	}
 	var jobs []plan.Job
-	for _, t := range toys {
+	for _, x := range of {
+		t := x.Toy
 		m, probs := t.Model()
 		if len(probs) > 0 {
 			return nil, probs
 		}
-		jobs = append(jobs, plan.Job{Model: m, Guide: booklet.New(m, nil, t.cache).Guide, Count: max(1, o.Count)})
+		jobs = append(jobs, plan.Job{Model: m, Guide: booklet.New(m, nil, t.cache).Guide, Count: x.Count})
 	}
 	p, err := plan.Make(ctx, jobs, s, plan.Options{Session: session, Seed: 1})
 	if err != nil {
 		return nil, err
 	}
-	for _, t := range toys {
-		if says := t.Unproved(); says != "" {
-			p.Notes = slices.Insert(p.Notes, 0, t.Name+" is "+says)
-		}
-	}
+	p.Unproved = append(p.Unproved, unproved(of)...)
 	return p, nil
 }
 
@@ -80,14 +74,11 @@ func sessionOf(says string) (int, error) {
 func PlanJSON(p *plan.Plan) []byte { return encode(p) }
 
 // PlanChart draws a plan, as "pdf" or "svg".
-func PlanChart(p *plan.Plan, toys []*Toy, format string, on Print) ([]byte, error) {
-	if len(toys) == 0 {
-		return nil, errors.New("there is no toy to plan")
-	}
-	if on.Paper == "" && toys[0].Units == measure.Inch {
+func PlanChart(p *plan.Plan, units measure.Unit, format string, on Print) ([]byte, error) {
+	if on.Paper == "" && units == measure.Inch {
 		on.Paper = "letter"
 	}
-	paper, err := on.paper(toys[0].Units)
+	paper, err := on.paper(units)
 	if err != nil {
 		return nil, err
 	}
@@ -96,11 +87,11 @@ func PlanChart(p *plan.Plan, toys []*Toy, format string, on Print) ([]byte, erro
 
 // plans are the outputs of this file.
 func (t *Toy) plans() ([]Made, error) {
-	p, err := Plan(context.Background(), []*Toy{t}, Plans{Count: 2, Hands: "adult,child", Session: "3h"})
+	p, err := Plan(context.Background(), []Making{{t, 2}}, Plans{Hands: "adult,child", Session: "3h"})
 	if err != nil {
 		return nil, err
 	}
-	pdf, err := PlanChart(p, []*Toy{t}, "pdf", Print{})
+	pdf, err := PlanChart(p, t.Units, "pdf", Print{})
 	if err != nil {
 		return nil, err
 	}

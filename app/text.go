@@ -35,7 +35,8 @@ func ReportText(r *prove.Report, units measure.Unit, mark func(v prove.Verdict, 
 				if f.LimitOp == "<=" {
 					op = "at most"
 				}
-				line("measured %s, limit %s %s (%s)", amount(f.Value, f.Unit, units), op, amount(f.Limit, f.Unit, units), f.Source)
+				value, limit := toldApart(f.Value, f.Limit, f.Unit, units)
+				line("measured %s, limit %s %s (%s)", value, op, limit, f.Source)
 			}
 			for _, n := range f.Notes {
 				line("%s", n)
@@ -107,18 +108,33 @@ func slash(feature string) string {
 	return "/" + feature
 }
 
-func amount(v float64, unit string, u measure.Unit) string {
+// mostDigits is how many digits more than usual a measure has at most: what then still looks like
+// its limit is closer to it than anything that is measured.
+const mostDigits = 4
+
+// toldApart writes a measure and its limit with as many digits as it takes to tell them apart.
+func toldApart(value, limit float64, unit string, u measure.Unit) (v, l string) {
+	for more := range mostDigits + 1 {
+		if v, l = amount(value, unit, u, more), amount(limit, unit, u, more); v != l || value == limit {
+			break
+		}
+	}
+	return v, l
+}
+
+// amount writes a measure with more digits than usual.
+func amount(v float64, unit string, u measure.Unit, more int) string {
 	switch unit {
 	case "mm":
 		if u == measure.Inch {
-			return fmt.Sprintf("%.3f in", v/measure.Inch.Length().MM())
+			return fmt.Sprintf("%.*f in", 3+more, v/measure.Inch.Length().MM())
 		}
 	case "degree":
-		return fmt.Sprintf("%.1f°", v)
+		return fmt.Sprintf("%.*f°", 1+more, v)
 	case "mm2":
-		return fmt.Sprintf("%.0f mm²", v)
+		return fmt.Sprintf("%.*f mm²", more, v)
 	}
-	return strings.TrimSpace(fmt.Sprintf("%.2f %s", v, unit))
+	return strings.TrimSpace(fmt.Sprintf("%.*f %s", 2+more, v, unit))
 }
 
 func weight(kg float64, u measure.Unit) string {

@@ -169,15 +169,59 @@ func BitsOf(sh *toy.Shop, u measure.Unit) (out []facts.System) {
 	return out
 }
 
+// Bit is what there is to drill a hole with.
+type Bit struct {
+	facts.Drill // no name: no bit makes it
+	// Below and Above are then the nearest that there are; one without a name is not there.
+	Below, Above facts.Drill
+}
+
+// BitFor finds the bit for a hole of mm diameter among those of a shop, which may be nil, of the
+// toy's own units first: one answer for the proof, the lists, the plan and what is printed.
+func BitFor(mm float64, sh *toy.Shop, u measure.Unit) (b Bit) {
+	for _, system := range BitsOf(sh, u) {
+		n := facts.NameDrill(mm, system)
+		if n.Exists {
+			return Bit{Drill: n.Drill}
+		}
+		if n.Below.MM > b.Below.MM {
+			b.Below = n.Below
+		}
+		if n.Above.Name != "" && (b.Above.Name == "" || n.Above.MM < b.Above.MM) {
+			b.Above = n.Above
+		}
+	}
+	return b
+}
+
+// Near names the nearest bits: "6 mm and 6.5 mm".
+func (b Bit) Near() string {
+	switch {
+	case b.Below.Name == "":
+		return b.Above.Name
+	case b.Above.Name == "":
+		return b.Below.Name
+	}
+	return b.Below.Name + " and " + b.Above.Name
+}
+
 // BoredWith returns the bit of the shop's that makes a round opening whole; false for what is sawn.
 func BoredWith(s Sawn, sh *toy.Shop, u measure.Unit) (facts.Drill, bool) {
 	if !s.Pierced || len(s.Line.Segs) != 1 || !s.Line.Segs[0].Round() {
 		return facts.Drill{}, false
 	}
-	for _, system := range BitsOf(sh, u) {
-		if n := facts.NameDrill(s.Line.Bounds().Size().X, system); n.Exists {
-			return n.Drill, true
-		}
+	b := BitFor(s.Line.Bounds().Size().X, sh, u)
+	return b.Drill, b.Name != ""
+}
+
+// BoredCut is BoredWith for an opening of a toy as its file has it.
+func BoredCut(c toy.Cut, t *toy.Toy) (facts.Drill, bool) {
+	if c.Word != "cut-out" || c.Depth > 0 {
+		return facts.Drill{}, false
 	}
-	return facts.Drill{}, false
+	line, err := Line(c.Outline)
+	if err != nil {
+		return facts.Drill{}, false // Derive has refused it
+	}
+	return BoredWith(Sawn{Pierced: true, Line: line}, t.Shop, t.Units)
 }

@@ -7,6 +7,7 @@ import (
 	"sort"
 	"strings"
 
+	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
@@ -153,6 +154,9 @@ func (b *book) needs() {
 	tools := List{Title: b.say("need.tools")}
 	var bits []string
 	for _, x := range l.Bits {
+		if !x.Drills() {
+			continue
+		}
 		name := x.Name
 		if name == "" {
 			name = b.say("need.bit.none", "dia", b.mm(x.DiaMM))
@@ -167,6 +171,11 @@ func (b *book) needs() {
 			name = b.say("need.bit.deep", "bit", name, "deep", b.about(deep))
 		}
 		bits = append(bits, name)
+	}
+	for _, s := range l.Saws {
+		if s.Saw == shop.SawBored && !slices.Contains(bits, s.Blade) {
+			bits = append(bits, s.Blade)
+		}
 	}
 	if len(bits) > 0 {
 		tools.Items = append(tools.Items, b.says("need.drill"), b.says("need.bits", "bits", b.listed(bits), "n", len(bits)))
@@ -241,7 +250,7 @@ func (b *book) pierceBits(work []toy.Work) (names []string) {
 	var mm []float64
 	for _, w := range work {
 		if c, ok := w.(toy.Cut); ok {
-			if dia := shop.Pierced(c, b.unit); dia > 0 && !slices.Contains(mm, dia) {
+			if _, dia := shop.Pierced(c, b.Model.Toy); dia > 0 && !slices.Contains(mm, dia) {
 				mm = append(mm, dia)
 			}
 		}
@@ -284,9 +293,11 @@ func (b *book) kinds() map[string]bool {
 			case toy.Saw:
 				has["saw"], saws[w.Side] = true, true
 			case toy.Cut:
-				has["cut"] = has["cut"] || w.Depth == 0
+				_, bored := assembly.BoredCut(w, b.Model.Toy)
+				has["drill"] = has["drill"] || bored
+				has["cut"] = has["cut"] || w.Depth == 0 && !bored
 				has["deep"] = has["deep"] || w.Depth > 0
-				has["pierced"] = has["pierced"] || w.Depth == 0 && w.Word == "cut-out"
+				has["pierced"] = has["pierced"] || w.Depth == 0 && w.Word == "cut-out" && !bored
 			case toy.Drill:
 				has["drill"] = true
 			}
@@ -362,7 +373,7 @@ func (b *book) cautions() {
 	if has["saw"] || has["cut"] || has["sawn"] {
 		add("caution.saw", "saw")
 	}
-	if len(b.Lists.Bits) > 0 {
+	if has["drill"] || len(b.Lists.Bits) > 0 {
 		add("caution.drill", "drill")
 	}
 	if has["turned"] {

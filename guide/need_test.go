@@ -12,7 +12,7 @@ import (
 
 // What is needed is what the shop's list says: its sticks, bits, blades and hole saws.
 func TestNeedsAgreeWithTheList(t *testing.T) {
-	for _, name := range []string{"quay-tram", "tipping-wagon", "plain/hole-sawn", "plain/pegs", "plain/log-load"} {
+	for _, name := range []string{"quay-tram", "tipping-wagon", "plain/hole-sawn", "plain/pegs", "plain/log-load", "plain/windows"} {
 		file, err := os.ReadFile("../examples/" + name + ".yaml")
 		if err != nil {
 			t.Fatal(err)
@@ -50,6 +50,8 @@ func TestNeedsAgreeWithTheList(t *testing.T) {
 				narrow = s.Blade
 			case shop.SawScroll:
 				scroll = true
+			case shop.SawBored:
+				want(s.Blade)
 			}
 		}
 		if narrow != "" {

@@ -333,16 +333,7 @@ func (b *book) pattern(work []toy.Work, n int, word func(toy.Side) string) (does
 
 // bit names the bit for a hole.
 func (b *book) bit(mm float64) string {
-	drawers := []facts.System{facts.Metric, facts.Inch}
-	if b.unit.Symbol() == "in" {
-		drawers = []facts.System{facts.Inch, facts.Metric}
-	}
-	for _, d := range drawers {
-		if n := facts.NameDrill(mm, d); n.Exists {
-			return n.Drill.Name
-		}
-	}
-	return b.mm(mm)
+	return or(shop.NameBit(mm, b.Model.Toy).Name, b.mm(mm))
 }
 
 // holes names the holes of one drilling: the rear axle and front axle holes, three holes.
@@ -392,6 +383,11 @@ func (b *book) openings(work []toy.Work, word func(toy.Side) string) (does, task
 			does = append(does, b.says(key, "word", b.say("word."+c.Word), "deep", b.mm(c.Depth.MM()), "side", word(c.Side)))
 			tasks = append(tasks, "chisel")
 		default:
+			if bit, bored := assembly.BoredCut(c, b.Model.Toy); bored {
+				does = append(does, b.says("cut.whole", "word", b.say("word."+c.Word), "bit", bit.Name, "side", word(c.Side)))
+				tasks = append(tasks, "drill")
+				continue
+			}
 			if through[c.Word]++; through[c.Word] == 1 {
 				words = append(words, c.Word)
 			}

@@ -236,6 +236,17 @@ func TestHabitsOfSmallPieces(t *testing.T) {
 	}
 }
 
+// A round opening that a bit makes whole is bored, as the lists and the proof have it; only the others
+// are sawn out.
+func TestBoredOpening(t *testing.T) {
+	says := strings.Join(stepOf(t, of(t, "plain/windows"), "Make two sides (2, 3)").Does, "\n")
+	for _, want := range []string{"Drill the round opening in the face with the 5/8 in bit, right through: nothing of it is sawn.", "Drill a hole inside each of the two openings with the 1/4 in bit"} {
+		if !strings.Contains(says, want) {
+			t.Errorf("no %q in\n%s", want, says)
+		}
+	}
+}
+
 // A small thing weighs something, and one piece is spoken of as one.
 func TestOneSmallPiece(t *testing.T) {
 	g := guide.Of(input(t, `dryfit: 1

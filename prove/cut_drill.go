@@ -72,26 +72,20 @@ func (c *cutting) size(b *bench, h *drilled) {
 	}
 	have := c.bit(d)
 	c.usual = c.usual || c.m.Toy.Shop == nil || len(c.m.Toy.Shop.Bits) == 0
-	if have.ok {
+	if have.Name != "" {
 		return
 	}
-	off := math.Inf(1)
-	near := ""
-	for _, n := range []facts.Drill{have.below, have.above} {
-		if n.Name == "" {
-			continue
+	off, near := math.Inf(1), have.Near()
+	for _, n := range []facts.Drill{have.Below, have.Above} {
+		if n.Name != "" {
+			off = math.Min(off, math.Abs(n.MM-d))
 		}
-		off = math.Min(off, math.Abs(n.MM-d))
-		if near != "" {
-			near += " and "
-		}
-		near += n.Name
 	}
 	f.Verdict, f.Source = Mind, "the usual sets of bits"
 	f.Value, f.Margin = off, tol.Drill-off
 	f.Says = fmt.Sprintf("there is no bit of %s for %s; the nearest: %s", inMM(d), h.name, near)
 	switch sh := c.m.Toy.Shop; {
-	case have.above.Name == "":
+	case have.Above.Name == "":
 		f.Says = fmt.Sprintf("no bit is as large as %s, the hole %s: saw it out, or take a hole saw", inMM(d), h.name)
 	case sh != nil && len(sh.Bits) > 0:
 		f.Verdict, f.Source = Fails, sh.Source()
@@ -115,7 +109,7 @@ func (c *cutting) floor(b *bench, h *drilled) {
 	}
 	d := 2 * h.bore.R
 	limit := math.Max(floorLeast, pointShare*d)
-	if flat := c.bit(d).flat; flat {
+	if c.flatBit(d) {
 		if left >= floorLeast-tol.Page && left < limit-tol.Page {
 			once(&c.flat, h.name)
 		}

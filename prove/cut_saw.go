@@ -179,8 +179,8 @@ func (c *cutting) saw(b *bench, s assembly.Sawn) {
 	case radius < least-tol.Page:
 		f := Finding{Verdict: Mind, Value: radius, Limit: least, Source: "trade tables of blades", Places: spot(tight)}
 		f.Says = fmt.Sprintf("%s has an inside curve of radius %s, and in %s of wood a blade turns no tighter than %s", what, inMM(radius), c.len(s.Depth), inMM(least))
-		if bit := c.bit(2 * radius); bit.ok && 2*radius >= bladeHole-tol.Page {
-			f.Says += ": drill " + bit.name + " there first and saw to the hole"
+		if bit := c.bit(2 * radius); bit.Name != "" && 2*radius >= bladeHole-tol.Page {
+			f.Says += ": drill " + bit.Name + " there first and saw to the hole"
 		} else {
 			f.Says += ": leave the corner sharp or make it rounder"
 		}
@@ -230,33 +230,19 @@ func (c *cutting) twoWays(b *bench) {
 	}
 }
 
-// drillBit is what there is to drill a hole with.
-type drillBit struct {
-	name         string
-	ok, flat     bool
-	below, above facts.Drill
+// bit finds a bit of that diameter among those of the shop.
+func (c *cutting) bit(mm float64) assembly.Bit {
+	return assembly.BitFor(mm, c.m.Toy.Shop, c.m.Toy.Units)
 }
 
-// bit finds a bit of that diameter among those of the shop, of the toy's own units
-// first.
-func (c *cutting) bit(mm float64) (b drillBit) {
+// flatBit tells whether a flat-bottomed bit of that diameter is among those of the shop.
+func (c *cutting) flatBit(mm float64) bool {
 	for _, s := range assembly.BitsOf(c.m.Toy.Shop, c.m.Toy.Units) {
-		n := facts.NameDrill(mm, s)
-		if n.Exists {
-			if !b.ok {
-				b.ok, b.name = true, n.Drill.Name
+		for _, d := range facts.Drills(s) {
+			if math.Abs(d.MM-mm) <= tol.Drill && strings.Contains(d.Kind, "forstner") {
+				return true
 			}
-			for _, d := range facts.Drills(s) {
-				b.flat = b.flat || math.Abs(d.MM-mm) <= tol.Drill && strings.Contains(d.Kind, "forstner")
-			}
-			continue
-		}
-		if n.Below.MM > b.below.MM {
-			b.below = n.Below
-		}
-		if n.Above.Name != "" && (b.above.Name == "" || n.Above.MM < b.above.MM) {
-			b.above = n.Above
 		}
 	}
-	return b
+	return false
 }

@@ -53,7 +53,7 @@ sold:
   dowels:
     rod: {wood: birch, dia: 1/4, length: 36, price: 1.90}
     long-rod: {wood: birch, dia: 1/4, length: 48, price: 2.40}
-tools: [mitre-saw, hand-saw]
+tools: [mitre-saw, hand-saw, hand-plane]
 cutting: {kerf: 1/16, handling: 1/8}
 `
 
@@ -191,12 +191,89 @@ func TestRack(t *testing.T) {
 	if math.Abs(sum-l.Cost.Total) > 1e-9 || len(l.Cost.Lines) != 3 || len(l.Cost.Unpriced) != 1 || !strings.Contains(l.Cost.Unpriced[0], "maple") {
 		t.Errorf("%+v", l.Cost)
 	}
-	if s := l.Saws[0]; s.Saw != SawStraight || s.Blade != "mitre saw, hand saw" {
+	if s := l.Saws[0]; s.Saw != SawStraight || s.Blade != "mitre saw" {
 		t.Errorf("straight cuts with %s", s.Blade)
 	}
-	planed := ListAll([]Order{{Model: in(t, load(t, tram), strings.Replace(backRoom, "handling: 1/8", "planing: 1/8", 1)), Count: 1}})
-	if b := planed.Stock[0].Blanks[0]; !same(b.RoughThickMM, 7.0/8*inch) || !same(b.RoughLengthMM, b.LengthMM+inch/2) {
-		t.Errorf("planing: %+v", b)
+}
+
+// Boards by the rule that the layout has: what is rough or thicker is planed, if there is a plane
+// and it is not too much; a blank is thicker only where every board that does has to be planed.
+func TestPlaned(t *testing.T) {
+	for _, c := range []struct{ change, to, rough, onRack, notes string }{
+		{"", "", "3/4", "offcut rough-one", "rough-one on the rack has to be planed from 7/8 in to 3/4 in; thin on the rack is only 1/2 in thick"},
+		{", hand-plane", "", "3/4", "offcut", "rough-one on the rack would have to be planed, and the shop has neither planer nor hand plane; thin on the rack is only 1/2 in thick"},
+		{"thick: 3/4", "thick: 15/16", "7/8", "offcut rough-one", "offcut on the rack has to be planed from 15/16 in to 3/4 in; rough-one on the rack has to be planed from 7/8 in to 3/4 in; thin on the rack is only 1/2 in thick"},
+		{"thick: 7/8, rough: yes", "thick: 1 1/16", "3/4", "offcut", "rough-one on the rack is 1 1/16 in thick, too much to plane away; thin on the rack is only 1/2 in thick"},
+	} {
+		own := strings.ReplaceAll(strings.Replace(backRoom, "handling: 1/8", "planing: 1/8", 1), c.change, c.to)
+		if c.change == "" {
+			own = strings.Replace(backRoom, "handling: 1/8", "planing: 1/8", 1)
+		}
+		s := ListAll([]Order{{Model: in(t, load(t, tram), own), Count: 1}}).Stock[0]
+		b := s.Blanks[0]
+		if got := measure.FromMM(b.RoughThickMM).Number(measure.Inch); got != c.rough || !same(b.RoughLengthMM, b.LengthMM+inch/2) {
+			t.Errorf("%s: blanks of %+v, want %s in", c.change, b, c.rough)
+		}
+		if got := strings.Join(s.OnRack, " "); got != c.onRack {
+			t.Errorf("%s: on the rack %s, want %s", c.change, got, c.onRack)
+		}
+		if got := strings.Join(s.Notes, "; "); got != c.notes {
+			t.Errorf("%s: %s", c.change, got)
+		}
+	}
+}
+
+// The bits of the shop decide: what it has not is named, to be got, with the nearest that it has,
+// as the proof says; nothing is said of inches in a shop that has none. Openings are begun with a
+// bit of the shop's too, and stand in the list with their places.
+func TestBitsOfTheShop(t *testing.T) {
+	metric := "dryfit: 1\nunits: mm\nshop: {bits: [metric]}\n"
+	l := List(in(t, load(t, tram), metric))
+	text := l.Text()
+	for _, want := range []string{"Bit 6 mm\n  side: 4 pieces, from the face (top), through the waste of each of its 3 openings, where the\n    pattern marks it\n",
+		"Bit 1/4 in, which the shop has not: get one, or make the hole in the toy file as wide as a bit\nthere is (the nearest: 6.3 mm and 6.4 mm)\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in\n%s", want, text)
+		}
+	}
+	for _, b := range l.Bits {
+		if b.Lacks != (b.Name != "6 mm") || b.Drills() == (b.Name == "6 mm") {
+			t.Errorf("%+v", b)
+		}
+	}
+	for _, c := range []struct {
+		mm   float64
+		bits []string
+		want string
+	}{
+		{7, nil, "Bit 7 mm; of those in inches the nearest are 17/64 in and 9/32 in"},
+		{7, []string{"metric"}, "Bit 7 mm"},
+		{7, []string{"inch"}, "Bit 7 mm, which the shop has not: get one, or make the hole in the toy file as wide as a bit there is (the nearest: 17/64 in and 9/32 in)"},
+		{6.45, nil, "No bit is sold for ≈1/4 in (0.2539 in): make the hole in the toy file as wide as a bit there is (the nearest: 6.4 mm and 6.5 mm)"},
+		{90, []string{"metric"}, "The shop has no bit as large as ≈3 35/64 in (3.5433 in): get one, saw the hole out, or take a hole saw"},
+	} {
+		b := NameBit(c.mm, &toy.Toy{Units: measure.Inch, Shop: &toy.Shop{Bits: c.bits}})
+		if got := strings.ReplaceAll((&Lists{unit: measure.Inch}).bitSays(b), string(tie), " "); got != c.want {
+			t.Errorf("%g mm with %v: %s", c.mm, c.bits, got)
+		}
+	}
+}
+
+// Straight cuts are those of the saw that plans take for them: a table or mitre saw for blanks, else
+// the band saw, and a hand saw only where there is no band saw.
+func TestStraightSaw(t *testing.T) {
+	for own, want := range map[string]string{
+		"":                               "",
+		"tools: [hand-saw]":              "band saw",
+		"tools: [hand-saw, mitre-saw]":   "mitre saw",
+		"shop: {scroll-saw: {blade: 1}}": "hand saw",
+		"shop: {band-saw: {blade: 6}}":   "band saw",
+		"tools: [table-saw]\nshop: {band-saw: {blade: 6}}": "table saw",
+	} {
+		l := List(in(t, load(t, tram), "dryfit: 1\nunits: mm\n"+own+"\n"))
+		if s := l.Saws[0]; s.Saw != SawStraight || s.Blade != want {
+			t.Errorf("%s: straight cuts with %q, want %q", own, s.Blade, want)
+		}
 	}
 }
 

@@ -3,11 +3,10 @@ package shop
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
-	"dryfit/geom/tol"
-	"dryfit/measure"
 	"dryfit/toy"
 )
 
@@ -38,47 +37,60 @@ func (l *Lists) onRack(s *Stock) {
 		return
 	}
 	for _, b := range l.rack.Boards {
-		if fits, note := l.boardFits(b, s); fits {
+		fits, says := l.boardFits(b, s)
+		if fits {
 			s.OnRackM2 += float64(float64(b.Count) * boardArea(b))
 			s.OnRack = append(s.OnRack, b.Name)
-		} else if note != "" {
-			s.Notes = append(s.Notes, note)
+		}
+		if says != "" {
+			s.Notes = append(s.Notes, says)
 		}
 	}
 	s.OnRackM2 = kept(s.OnRackM2)
 	s.ShortM2 = kept(math.Max(0, s.BuyAreaM2-s.OnRackM2))
 }
 
-// boardFits tells whether a board is of a stock's wood and, once it is planed, of its thickness;
-// if only the thickness is wrong, it says so.
-func (l *Lists) boardFits(b toy.Plank, s *Stock) (bool, string) {
+// boardFits tells whether a board is of a stock's wood and does for its thickness, and what else
+// there is to say of it: that it has to be planed, or why it does not do.
+func (l *Lists) boardFits(b toy.Plank, s *Stock) (fits bool, says string) {
 	if woodOf(b.Wood) != woodOf(s.Wood) || b.Form.String() != s.Form {
 		return false, ""
 	}
-	thick := b.Thick.MM()
-	if b.Rough {
-		thick -= Planing(l.rack, l.unit)
+	to, why := PlanedTo(b, s.ThickMM, l.rack, l.unit)
+	switch {
+	case why != "":
+		return false, b.Name + " on the rack " + why
+	case to > 0:
+		return true, b.Name + " on the rack has to be planed from " + l.length(b.Thick.MM()) + " to " + l.length(to)
 	}
-	switch off := thick - s.ThickMM; {
-	case math.Abs(off) <= tol.Plank:
-		return true, ""
-	case off < 0:
-		return false, b.Name + " on the rack is too thin: " + l.length(b.Thick.MM())
-	default:
-		return false, b.Name + " on the rack is thicker, " + l.length(b.Thick.MM()) + ": it would have to be planed down"
-	}
+	return true, ""
 }
 
-// Planing is what a rough board loses to the planer, mm: what the rack, which may be nil, says,
-// or a usual depth. Common practice, no source.
-func Planing(r *toy.Rack, u measure.Unit) float64 {
-	switch {
-	case r != nil && r.Planing > 0:
-		return r.Planing.MM()
-	case u == measure.MM:
-		return 3
+// boardThick is how thick the blanks of a stock are before they are planed, mm: as thick as the
+// thinnest board that fits, on the rack or sold, and as the stock itself where one needs no
+// planing or none is known.
+func (l *Lists) boardThick(s toy.Stock) float64 {
+	thick := s.Thick.MM()
+	if l.rack == nil || s.Form != toy.Board {
+		return thick
 	}
-	return inch / 8
+	least := math.Inf(1)
+	for _, b := range slices.Concat(l.rack.Boards, l.rack.Sold.Boards) {
+		if woodOf(b.Wood) != woodOf(s.Wood) || b.Form != s.Form {
+			continue
+		}
+		switch to, why := PlanedTo(b, thick, l.rack, l.unit); {
+		case why != "":
+		case to == 0:
+			return thick
+		default:
+			least = min(least, b.Thick.MM())
+		}
+	}
+	if math.IsInf(least, 1) {
+		return thick
+	}
+	return least
 }
 
 // boardArea is the area of a board less its flaws, in m².

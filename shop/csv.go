@@ -169,8 +169,11 @@ func (l *Lists) holeCells(b Bit, s *SetUp, h Hole) map[string]string {
 		c["lean"], c["toward"] = measure.Angle(s.LeanRad).Format(), s.Toward
 	}
 	var notes []string
-	if b.Name == "" {
-		notes = append(notes, "no bit of this size is sold: "+between(b))
+	if b.Name == "" || b.Lacks {
+		notes = append(notes, l.bitSays(b))
+	}
+	if s.Op == OpPierce {
+		notes = append(notes, "where the pattern marks it")
 	}
 	if s.GlueUp {
 		notes = append(notes, "in the glue-up, measured on its piece "+s.FromPiece)

@@ -8,11 +8,11 @@ import (
 	"dryfit/toy"
 )
 
-// What a saw takes between two lengths of dowel, and what is lost at the end of a
-// stick to make it square. Common practice, no source.
+// What a saw takes between two pieces, and what is lost at the end of a stick to make it square.
+// Common practice, no source.
 const (
-	dowelKerfInch  = inch / 16
-	dowelKerfMM    = 1.5
+	kerfInch       = inch / 16
+	kerfMM         = 1.5
 	dowelWasteInch = inch / 4
 	dowelWasteMM   = 6.0
 )
@@ -22,10 +22,15 @@ func (l *Lists) kerf() float64 {
 	if l.rack != nil && l.rack.Kerf > 0 {
 		return l.rack.Kerf.MM()
 	}
-	if l.unit == measure.Inch {
-		return dowelKerfInch
+	return UsualKerf(l.unit)
+}
+
+// UsualKerf is what a saw takes where the shop does not say, mm.
+func UsualKerf(u measure.Unit) float64 {
+	if u == measure.Inch {
+		return kerfInch
 	}
-	return dowelKerfMM
+	return kerfMM
 }
 
 func (l *Lists) waste() float64 {

@@ -1,9 +1,11 @@
 package shop
 
 import (
+	"slices"
 	"sort"
 	"strings"
 
+	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/measure"
 	"dryfit/toy"
@@ -13,9 +15,10 @@ import (
 type Bit struct {
 	Name   string  `json:"name"` // "9/32 in", "6.5 mm"; "" if no bit of that size is sold in inches or millimetres
 	DiaMM  float64 `json:"dia_mm"`
-	Kind   string  `json:"kind,omitempty"` // fraction, metric, forstner, metric forstner
+	Kind   string  `json:"kind,omitempty"`  // fraction, metric, forstner, metric forstner
+	Lacks  bool    `json:"lacks,omitempty"` // the shop says which bits it has, and has none of this size
 	Below  string  `json:"below,omitempty"`
-	Above  string  `json:"above,omitempty"` // the nearest in the toy's own units where those have none
+	Above  string  `json:"above,omitempty"` // the nearest that there are: in the shop, or where it says nothing in the toy's own units
 	SetUps []SetUp `json:"set_ups"`
 }
 
@@ -24,6 +27,7 @@ const (
 	OpHole        = "hole"
 	OpCounterbore = "counterbore" // before the hole that it is the mouth of
 	OpBore        = "bore"        // through the middle of a disc
+	OpPierce      = "pierce"      // where a blade goes in, as the pattern marks it
 )
 
 // SetUp is the holes of one bit in one part that are drilled alike: one setting
@@ -96,6 +100,7 @@ func across(p *toy.Part, s toy.Side) float64 {
 // drill gathers all drilling of a toy: parts, then glue-ups, in file order under each bit.
 func (g *gatherer) drill(o Order, used []usage) {
 	m := o.Model
+	g.toy = m.Toy
 	for i := range m.Toy.Parts {
 		p := &m.Toy.Parts[i]
 		if countOf(used, p) == 0 || IsTurnedOver(m, p) {
@@ -165,7 +170,7 @@ func (s *SetUp) count(used []usage, p *toy.Part) {
 func (s *SetUp) names() string { return strings.Join(append([]string{s.Part}, s.TurnedOver...), ", ") }
 
 type gatherer struct {
-	unit measure.Unit
+	toy  *toy.Toy // whose work it is
 	bits []Bit
 }
 
@@ -175,6 +180,9 @@ func (g *gatherer) work(work []toy.Work, base SetUp, wood func(toy.Side) float64
 	for _, w := range work {
 		if _, ok := w.(toy.Saw); ok {
 			sawn = true
+		}
+		if c, ok := w.(toy.Cut); ok {
+			g.pierce(c, base, wood(c.Side))
 		}
 		d, ok := w.(toy.Drill)
 		if !ok {
@@ -203,12 +211,24 @@ func (g *gatherer) work(work []toy.Work, base SetUp, wood func(toy.Side) float64
 	}
 }
 
+// pierce adds the hole that a blade goes in through.
+func (g *gatherer) pierce(c toy.Cut, base SetUp, wood float64) {
+	at, dia := Pierced(c, g.toy)
+	if dia == 0 {
+		return
+	}
+	x, y := from(c.Side)
+	base.Op, base.Side, base.XFrom, base.YFrom = OpPierce, SideName(c.Side), SideName(x), SideName(y)
+	base.Through, base.WoodMM, base.Holes = true, wood, []Hole{{XMM: settled(at.X), YMM: settled(at.Y)}}
+	g.add(measure.FromMM(dia), base)
+}
+
 // add puts a set-up under its bit, with one that is set up alike if there is one.
 func (g *gatherer) add(dia measure.Length, s SetUp) {
 	s.DrawnMM = dia.MM()
-	b := nameBit(s.DrawnMM, g.unit)
+	b := NameBit(s.DrawnMM, g.toy)
 	k := 0
-	for k < len(g.bits) && (g.bits[k].Name != b.Name || !same(g.bits[k].DiaMM, b.DiaMM)) {
+	for k < len(g.bits) && (g.bits[k].Name != b.Name || g.bits[k].Lacks != b.Lacks || !same(g.bits[k].DiaMM, b.DiaMM)) {
 		k++
 	}
 	if k == len(g.bits) {
@@ -230,20 +250,28 @@ func alike(a, b *SetUp) bool {
 		same(a.Counter, b.Counter) && same(a.CounterD, b.CounterD) && a.AfterSaw == b.AfterSaw && a.Op != OpBore
 }
 
-// nameBit finds the bit for a hole: in the drawer of the toy's units, else in the
-// other one, else none. Where the own drawer has none, its nearest are named.
-func nameBit(mm float64, u measure.Unit) Bit {
-	own, other := facts.Inch, facts.Metric
-	if u == measure.MM {
-		own, other = other, own
+// NameBit finds the bit for a hole of a toy: among those of its shop where that says which there
+// are, that of the toy's own units first. One that the shop has not is named all the same, to be
+// got, with the nearest that it has; where no shop says anything, the nearest of the toy's own
+// units stand beside a bit of the others.
+func NameBit(mm float64, t *toy.Toy) Bit {
+	b := Bit{DiaMM: settled(mm)}
+	is := assembly.BitFor(mm, t.Shop, t.Units)
+	says := t.Shop != nil && len(t.Shop.Bits) > 0
+	switch own := facts.NameDrill(mm, assembly.BitsOf(nil, t.Units)[0]); {
+	case is.Name == "":
+		b.Lacks, b.Below, b.Above = says, is.Below.Name, is.Above.Name
+		is = assembly.BitFor(mm, nil, t.Units)
+	case !says && !own.Exists:
+		b.Below, b.Above = own.Below.Name, own.Above.Name
 	}
-	n := facts.NameDrill(mm, own)
-	b := Bit{DiaMM: settled(mm), Below: n.Below.Name, Above: n.Above.Name}
-	if !n.Exists {
-		n = facts.NameDrill(mm, other)
-	}
-	if n.Exists {
-		b.Name, b.DiaMM, b.Kind = n.Drill.Name, settled(n.Drill.MM), n.Drill.Kind
+	if is.Name != "" {
+		b.Name, b.DiaMM, b.Kind = is.Name, settled(is.MM), is.Kind
 	}
 	return b
+}
+
+// Drills tells whether holes are drilled with a bit, and not only the starts of openings.
+func (b *Bit) Drills() bool {
+	return slices.ContainsFunc(b.SetUps, func(s SetUp) bool { return s.Op != OpPierce })
 }

@@ -6,18 +6,17 @@ import (
 	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/geom/r2"
-	"dryfit/measure"
 	"dryfit/toy"
 )
 
 // A cut-out is begun in the waste: a hole is drilled there, and the blade is
 // threaded through it. The pattern says where, and with which bit.
 
-// piercing are the bits that a hole for the blade is drilled with, mm, the best
+// piercing are the bits of a toy's shop that a hole for the blade is drilled with, mm, the best
 // first. 6 mm passes any scroll-saw blade with its pin; where there is less room a
 // plain blade goes through 2 mm (common practice, no source).
-func piercing(u measure.Unit) []float64 {
-	if u == measure.Inch {
+func piercing(t *toy.Toy) []float64 {
+	if assembly.BitsOf(t.Shop, t.Units)[0] == facts.Inch {
 		return []float64{facts.MMPerInch / 4, facts.MMPerInch / 8, facts.MMPerInch / 12.8} // 1/4, 1/8, 5/64
 	}
 	return []float64{6, 3, 2}
@@ -29,12 +28,12 @@ const pierceFree = 1.0
 // Pierce returns where inside a closed line, given by its corners, and inside the box of the
 // wood a blade can be started, and the bit for it, mm; 0 if there is no room for any. Patterns
 // and guide both ask here, so that they name one bit.
-func Pierce(line []r2.Vec, wood r2.Box, u measure.Unit) (at r2.Vec, dia float64) {
+func Pierce(line []r2.Vec, wood r2.Box, t *toy.Toy) (at r2.Vec, dia float64) {
 	if n := len(line); n > 0 && line[0] != line[n-1] {
 		line = append(line[:n:n], line[0])
 	}
 	at, room := roomiest(line, wood)
-	for _, dia := range piercing(u) {
+	for _, dia := range piercing(t) {
 		if dia/2+pierceFree <= room {
 			return at, dia
 		}
@@ -42,18 +41,20 @@ func Pierce(line []r2.Vec, wood r2.Box, u measure.Unit) (at r2.Vec, dia float64)
 	return at, 0
 }
 
-// Pierced returns the bit that a cut is pierced with, mm; 0 if it is none that is pierced, or has
-// no room for any bit.
-func Pierced(c toy.Cut, u measure.Unit) float64 {
+// Pierced returns where a blade goes in through a cut, on its side, and the bit for it, mm; 0 if it
+// is none that is pierced, if a bit makes it whole, or if there is no room for any.
+func Pierced(c toy.Cut, t *toy.Toy) (at r2.Vec, dia float64) {
 	if c.Word != "cut-out" || c.Depth > 0 {
-		return 0
+		return r2.Vec{}, 0
 	}
 	line, err := assembly.Line(c.Outline)
 	if err != nil {
-		return 0 // Derive has refused it
+		return r2.Vec{}, 0 // Derive has refused it
 	}
-	_, dia := Pierce(line.Polygon(), line.Bounds(), u)
-	return dia
+	if _, bored := assembly.BoredCut(c, t); bored {
+		return r2.Vec{}, 0
+	}
+	return Pierce(line.Polygon(), line.Bounds(), t)
 }
 
 // leastOff is how far the dot of a start is off the cross of a round cut-out at least: less

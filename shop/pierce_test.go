@@ -18,17 +18,21 @@ func TestPierced(t *testing.T) {
 		}
 		return toy.Cut{Word: "cut-out", Outline: toy.Outline{Corners: []toy.Corner{l(10, 10), l(50, 10), l(50, 10+wide), l(10, 10+wide)}}}
 	}
+	pierced := func(c toy.Cut, u measure.Unit) float64 {
+		_, dia := shop.Pierced(c, &toy.Toy{Units: u})
+		return dia
+	}
 	for wide, want := range map[float64]float64{20: 6, 8: 6, 7.9: 3, 5: 3, 4.9: 2, 4: 2, 3.9: 0} {
-		if got := shop.Pierced(slot(wide), measure.MM); got != want {
+		if got := pierced(slot(wide), measure.MM); got != want {
 			t.Errorf("a slot of %g mm is pierced with %g mm, want %g", wide, got, want)
 		}
 	}
-	if got := shop.Pierced(slot(20), measure.Inch); got != 6.35 {
+	if got := pierced(slot(20), measure.Inch); got != 6.35 {
 		t.Errorf("in inches it is pierced with %g mm, want 1/4 in", got)
 	}
 	in, deep := slot(20), slot(20)
 	in.Word, deep.Depth = "cut-in", measure.FromMM(5)
-	if shop.Pierced(in, measure.MM) != 0 || shop.Pierced(deep, measure.MM) != 0 {
+	if pierced(in, measure.MM) != 0 || pierced(deep, measure.MM) != 0 {
 		t.Error("a cut-in or a recess is pierced")
 	}
 }

@@ -26,7 +26,7 @@ const (
 // Saw is a blade and all that is sawn with it.
 type Saw struct {
 	Saw     string   `json:"saw"`
-	Blade   string   `json:"blade,omitempty"` // "1/4 in", "no. 5"; for straight cuts the saws there are
+	Blade   string   `json:"blade,omitempty"` // "1/4 in", "no. 5"; for straight cuts the saw that does them
 	WidthMM float64  `json:"width_mm,omitempty"`
 	Cuts    []SawCut `json:"cuts"`
 }
@@ -49,7 +49,11 @@ type SawCut struct {
 }
 
 func (l *Lists) saws(orders []Order, all []usage) {
-	l.straight(all)
+	sh := l.own
+	if sh == nil {
+		sh = orders[0].Model.Toy.Shop
+	}
+	l.straight(sh, all)
 	for _, o := range orders {
 		m := o.Model
 		for i := range m.Toy.Parts {
@@ -66,9 +70,9 @@ func (l *Lists) saws(orders []Order, all []usage) {
 				continue
 			}
 			if p.Shape == toy.Disc && (p.Made == "sawn" || p.Made == "") {
-				l.sawn(m.Toy.Shop, base, assembly.SawnRound(p, size), toy.Cut{})
+				l.sawn(m.Toy, base, assembly.SawnRound(p, size), toy.Cut{})
 			}
-			l.outlines(m.Toy.Shop, base, p.Work, size, r3.Box{Max: size})
+			l.outlines(m.Toy, base, p.Work, size, r3.Box{Max: size})
 		}
 		for i := range m.Toy.GlueUps {
 			spec := &m.Toy.GlueUps[i]
@@ -80,7 +84,7 @@ func (l *Lists) saws(orders []Order, all []usage) {
 				}
 			}
 			if base.Pieces > 0 {
-				l.outlines(m.Toy.Shop, base, spec.Work, m.Pieces[one.Pieces[0]].Made.Size, m.Reach(one))
+				l.outlines(m.Toy, base, spec.Work, m.Pieces[one.Pieces[0]].Made.Size, m.Reach(one))
 			}
 		}
 	}
@@ -100,7 +104,7 @@ func (l *Lists) saws(orders []Order, all []usage) {
 }
 
 // straight lists the squaring of blanks and the cutting to length of dowels, one line a stock.
-func (l *Lists) straight(all []usage) {
+func (l *Lists) straight(sh *toy.Shop, all []usage) {
 	for _, s := range l.Stock {
 		c := SawCut{Op: "blank", ThickMM: s.ThickMM}
 		var parts, toys []string
@@ -114,49 +118,57 @@ func (l *Lists) straight(all []usage) {
 			}
 		}
 		if c.Part, c.Toy = strings.Join(parts, ", "), strings.Join(toys, ", "); c.Pieces > 0 {
-			l.putCut(Saw{Saw: SawStraight, Blade: l.straightSaws()}, c)
+			l.putCut(Saw{Saw: SawStraight, Blade: straightSaw(sh)}, c)
 		}
 	}
 }
 
-// straightSaws are the saws for straight cuts that the shop says it has.
-func (l *Lists) straightSaws() string {
-	var out []string
-	if l.rack != nil {
-		for _, t := range l.rack.Tools {
-			switch t {
-			case "table-saw", "mitre-saw", "hand-saw":
-				out = append(out, strings.ReplaceAll(t, "-", " "))
-			}
-		}
-	}
-	return strings.Join(out, ", ")
+// saysSaws tells whether a shop, which may be nil, says anything of its saws.
+func saysSaws(sh *toy.Shop) bool {
+	return sh != nil && (sh.BandSaw != nil || sh.ScrollSaw != nil || sh.Rack != nil && len(sh.Rack.Tools) > 0)
 }
 
-func (l *Lists) outlines(sh *toy.Shop, base SawCut, work []toy.Work, size r3.Vec, reach r3.Box) {
+// straightSaw is what blanks are squared with in a shop, as plans take it: "" if it says nothing
+// of saws.
+func straightSaw(sh *toy.Shop) string {
+	if !saysSaws(sh) {
+		return ""
+	}
+	for _, t := range []string{"table-saw", "mitre-saw"} {
+		if sh.Rack != nil && slices.Contains(sh.Rack.Tools, t) {
+			return strings.ReplaceAll(t, "-", " ")
+		}
+	}
+	if band, _ := assembly.SawsOf(sh); band != nil {
+		return SawBand
+	}
+	return "hand saw"
+}
+
+func (l *Lists) outlines(t *toy.Toy, base SawCut, work []toy.Work, size r3.Vec, reach r3.Box) {
 	for _, s := range assembly.SawnThrough(work, size, reach) {
 		cut, _ := work[s.Work].(toy.Cut)
-		l.sawn(sh, base, s, cut)
+		l.sawn(t, base, s, cut)
 	}
 }
 
 // sawn puts a cut under its blade.
-func (l *Lists) sawn(sh *toy.Shop, c SawCut, s assembly.Sawn, cut toy.Cut) {
+func (l *Lists) sawn(t *toy.Toy, c SawCut, s assembly.Sawn, cut toy.Cut) {
 	c.Op, c.Side, c.ThickMM, c.LineMM = s.Word, SideName(s.Side), settled(s.Depth), kept(s.Line.Length())
-	how := assembly.SawnWith(s, sh)
+	how := assembly.SawnWith(s, t.Shop)
 	if radius := min(how.Inside, how.Outside); !math.IsInf(radius, 1) {
 		c.RadiusMM = kept(radius)
 	}
 	if s.Pierced {
-		if bit, bored := assembly.BoredWith(s, sh, l.unit); bored {
+		if bit, bored := assembly.BoredWith(s, t.Shop, t.Units); bored {
 			c.RadiusMM = 0
 			l.putCut(Saw{Saw: SawBored, Blade: bit.Name, WidthMM: settled(bit.MM)}, c)
 			return
 		}
-		c.PierceMM = Pierced(cut, l.unit)
+		_, c.PierceMM = Pierced(cut, t)
 	}
 	var under Saw
-	under, c.Why = l.blade(sh, s, how)
+	under, c.Why = l.blade(t.Shop, s, how)
 	l.putCut(under, c)
 }
 
@@ -174,7 +186,11 @@ func (l *Lists) blade(sh *toy.Shop, s assembly.Sawn, how assembly.Sawing) (under
 		return Saw{Saw: SawByHand}, why
 	}
 	if how.Straight() && !s.Pierced {
-		return Saw{Saw: SawStraight, Blade: l.straightSaws()}, ""
+		under.Saw = SawStraight
+		if saysSaws(sh) {
+			under.Blade = how.Saw.Name
+		}
+		return under, ""
 	}
 	turns := how.Saw.Turns(s.Depth)
 	switch {

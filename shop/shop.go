@@ -26,6 +26,10 @@ import (
 // Format is the version of the data that Lists holds.
 const Format = 2
 
+// MostToys is the most of one toy that are listed, laid or planned at once: more than a small shop
+// makes in a year.
+const MostToys = 500
+
 // Order is a toy and how many of it are made.
 type Order struct {
 	Model *assembly.Model
@@ -112,7 +116,7 @@ func ListAll(orders []Order) *Lists {
 	}
 	l.Toy = listed(names)
 	l.Allowance = l.allowance()
-	g := &gatherer{unit: l.unit}
+	g := &gatherer{}
 	var all []usage
 	for _, o := range orders {
 		m := o.Model

@@ -256,7 +256,7 @@ func TestDrillListIsTheModel(t *testing.T) {
 			found := 0
 			for _, bit := range l.Bits {
 				for _, s := range bit.SetUps {
-					if s.GlueUp || s.Part != p.Name {
+					if s.GlueUp || s.Part != p.Name || s.Op == OpPierce {
 						continue
 					}
 					sides[s.Side] = true
@@ -298,11 +298,11 @@ func TestNoBit(t *testing.T) {
 		{6.35, measure.Inch, "1/4 in", "", ""},
 		{6.35, measure.MM, "1/4 in", "6.3 mm", "6.4 mm"},
 		{6.5, measure.Inch, "6.5 mm", "1/4 in", "17/64 in"},
-		{6.45, measure.Inch, "", "1/4 in", "17/64 in"},
+		{6.45, measure.Inch, "", "6.4 mm", "6.5 mm"},
 		{6.45, measure.MM, "", "6.4 mm", "6.5 mm"},
 		{80, measure.Inch, "", "2 1/8 in", ""},
 	} {
-		if b := nameBit(c.mm, c.u); b.Name != c.name || b.Below != c.below || b.Above != c.above {
+		if b := NameBit(c.mm, &toy.Toy{Units: c.u}); b.Name != c.name || b.Below != c.below || b.Above != c.above {
 			t.Errorf("%g mm in %s: %+v", c.mm, c.u, b)
 		}
 	}

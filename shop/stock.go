@@ -25,7 +25,7 @@ const (
 type Allowance struct {
 	LengthMM float64 `json:"length_mm"`          // of blocks
 	WidthMM  float64 `json:"width_mm"`           // of blocks, and both ways of discs
-	ThickMM  float64 `json:"thick_mm,omitempty"` // of boards that have still to be planed
+	ThickMM  float64 `json:"thick_mm,omitempty"` // of rough boards, which have still to be planed
 	From     string  `json:"from"`               // the shop file, or usual
 }
 
@@ -255,7 +255,7 @@ func (l *Lists) blank(s toy.Stock, u usage) Blank {
 	b.RoughLengthMM, b.RoughWidthMM = settled(b.RoughLengthMM), settled(b.RoughWidthMM)
 	b.RoughThickMM = b.ThickMM
 	if s.Form == toy.Board && p.Shape != toy.Rod {
-		b.RoughThickMM = settled(b.ThickMM + l.Allowance.ThickMM)
+		b.RoughThickMM = settled(b.ThickMM + l.boardThick(s) - s.Thick.MM())
 	}
 	b.AllowLengthMM, b.AllowWidthMM, b.AllowThickMM = settled(b.RoughLengthMM-b.LengthMM), settled(b.RoughWidthMM-b.WidthMM), settled(b.RoughThickMM-b.ThickMM)
 	return b

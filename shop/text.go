@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode"
 
+	"dryfit/assembly"
+	"dryfit/facts"
 	"dryfit/measure"
 )
 
@@ -102,12 +104,13 @@ func (l *Lists) stockText(p *page) {
 	a := l.Allowance
 	says := fmt.Sprintf("Sizes are length × width × thickness. The numbers are those on the picture and the patterns. Rough sizes allow %s in length and %s in width for sawing, discs %s both ways", l.size(a.LengthMM), l.size(a.WidthMM), l.size(a.WidthMM))
 	if a.ThickMM > 0 {
-		says += ", and boards " + l.size(a.ThickMM) + " for the planer"
+		says += ", and rough boards lose " + l.size(a.ThickMM) + " to the planer"
 	}
 	if a.From != usualAllowance {
 		says += ", as " + a.From + " says"
 	}
 	p.para("", says+".")
+	p.para("", "What to buy of boards and sheets is reckoned by area. Whole boards can be more: dryfit layout says which, and what lies on each.")
 	for _, s := range l.Stock {
 		p.blank()
 		size := s.ThickMM
@@ -182,9 +185,9 @@ func (l *Lists) amount(s Stock) string {
 		case len(s.OnRack) == 0:
 			parts = append(parts, "the rack has no such "+s.Form)
 		case s.ShortM2 > 0:
-			parts = append(parts, fmt.Sprintf("the rack has %s (%s): %s short by area, and dryfit layout tells on which boards", l.area(s.OnRackM2), strings.Join(s.OnRack, ", "), l.area(s.ShortM2)))
+			parts = append(parts, fmt.Sprintf("the rack has %s (%s): %s short by area", l.area(s.OnRackM2), strings.Join(s.OnRack, ", "), l.area(s.ShortM2)))
 		default:
-			parts = append(parts, fmt.Sprintf("the rack has %s (%s): enough by area, and dryfit layout tells on which boards", l.area(s.OnRackM2), strings.Join(s.OnRack, ", ")))
+			parts = append(parts, fmt.Sprintf("the rack has %s (%s): enough by area", l.area(s.OnRackM2), strings.Join(s.OnRack, ", ")))
 		}
 	}
 	return strings.Join(append(parts, "in the finished "+plural(l.made(), "toy", "toys")+" "+l.weight(s.WeightKg)), "; ")
@@ -427,7 +430,7 @@ func (l *Lists) costText(p *page) {
 	}
 	p.blank()
 	p.title("Cost of what is to be bought")
-	p.para("", "Sticks by number, boards by area until dryfit layout says which; the wood with "+wasteWord+" more for waste, less what is on the rack.")
+	p.para("", "Sticks by number; boards and sheets by area, with "+wasteWord+" more for waste, less what is on the rack. They are sold whole: take their number and cost from dryfit layout.")
 	money := c.Money
 	var rows [][]string
 	for _, x := range c.Lines {
@@ -461,31 +464,35 @@ func (l *Lists) drillText(p *page) {
 	p.para("", says)
 	for _, b := range l.Bits {
 		p.blank()
-		switch {
-		case b.Name != "":
-			says := "Bit " + b.Name
-			if b.Below != "" || b.Above != "" {
-				says += ", none in " + l.unitName() + ": " + between(b)
-			}
-			p.para("", says)
-		default:
-			p.para("", "No bit is sold for "+l.exact(b.DiaMM)+": "+between(b))
-		}
+		p.para("", l.bitSays(b))
 		for i := range b.SetUps {
 			l.setUpText(p, &b.SetUps[i], b.SetUps[i].DrawnMM-b.DiaMM)
 		}
 	}
 }
 
-// between names the bits on either side of a hole that has none.
-func between(b Bit) string {
-	switch {
-	case b.Above == "":
-		return "it is larger than the largest, " + b.Below + "; saw it, or use a hole saw"
-	case b.Below == "":
-		return "it is smaller than the smallest, " + b.Above
+// bitSays names a bit, and what to do where there is none.
+func (l *Lists) bitSays(b Bit) string {
+	near := assembly.Bit{Below: facts.Drill{Name: b.Below}, Above: facts.Drill{Name: b.Above}}.Near()
+	size := b.Name
+	if size == "" {
+		size = l.exact(b.DiaMM)
 	}
-	return "the nearest are " + b.Below + " and " + b.Above
+	switch {
+	case b.Lacks && b.Above == "":
+		return "The shop has no bit as large as " + size + ": get one, saw the hole out, or take a hole saw"
+	case b.Lacks && b.Name != "":
+		return "Bit " + size + ", which the shop has not: get one, or make the hole in the toy file as wide as a bit there is (the nearest: " + near + ")"
+	case b.Name == "" && b.Above == "":
+		return "No bit is sold as large as " + size + " (the largest: " + b.Below + "): saw the hole out, or take a hole saw"
+	case b.Name == "":
+		return "No bit is sold for " + size + ": make the hole in the toy file as wide as a bit there is (the nearest: " + near + ")"
+	case b.Above == "" && b.Below != "":
+		return "Bit " + size + "; bits in " + l.unitName() + " are no larger than " + b.Below
+	case b.Below != "":
+		return "Bit " + size + "; of those in " + l.unitName() + " the nearest are " + near
+	}
+	return "Bit " + size
 }
 
 // handText prints what is done by hand to the arrises.
@@ -538,6 +545,8 @@ func (l *Lists) setUpText(p *page, s *SetUp, off float64) {
 	}
 	says := []string{fmt.Sprintf("%s: %d %s%s", what, s.Pieces, plural(s.Pieces, "piece", "pieces"), spares(s.Spare))}
 	switch s.Op {
+	case OpPierce:
+		says = append(says, "from the "+s.Side+", through the waste of "+openings(n)+", where the pattern marks it")
 	case OpBore:
 		says = append(says, "through the middle, "+l.size(s.WoodMM)+" of wood")
 		switch s.Made {
@@ -560,7 +569,7 @@ func (l *Lists) setUpText(p *page, s *SetUp, off float64) {
 	if !same(off, 0) {
 		says = append(says, "drawn as "+l.exact(s.DrawnMM))
 	}
-	if n > 1 {
+	if n > 1 && s.Op != OpPierce {
 		says = append(says, fmt.Sprintf("%d holes in each", n))
 	}
 	if s.Stack > 1 {
@@ -570,7 +579,7 @@ func (l *Lists) setUpText(p *page, s *SetUp, off float64) {
 		says = append(says, "drilled after sawing: mark it before the edges to measure from are gone")
 	}
 	p.para("  ", strings.Join(says, ", "))
-	if s.Op == OpBore {
+	if s.Op == OpBore || s.Op == OpPierce {
 		return
 	}
 	heads := []string{"hole", "from " + s.XFrom, "from " + s.YFrom}
@@ -582,6 +591,14 @@ func (l *Lists) setUpText(p *page, s *SetUp, off float64) {
 		rows = append(rows, []string{h.Name, l.number(h.XMM), l.number(h.YMM)})
 	}
 	p.table("      ", heads, rows)
+}
+
+// openings says how many a piece has.
+func openings(n int) string {
+	if n == 1 {
+		return "its opening"
+	}
+	return fmt.Sprintf("each of its %d openings", n)
 }
 
 func (l *Lists) depth(s *SetUp) string {

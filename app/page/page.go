@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"dryfit/app"
+	"dryfit/assembly"
 	"dryfit/measure"
 	"dryfit/measure/formula"
 	"dryfit/measure/source"
@@ -19,12 +20,23 @@ import (
 
 // Toy is a toy that can be read.
 type Toy struct {
-	Hash    string `json:"hash"` // of the text that it is of
-	Name    string `json:"name"`
-	Units   string `json:"units"` // inch or mm
-	Edition int    `json:"edition"`
-	Ages    string `json:"ages"` // as the file says it
-	Sizes   []Size `json:"sizes"`
+	Hash    string  `json:"hash"` // of the text that it is of
+	Name    string  `json:"name"`
+	Units   string  `json:"units"` // inch or mm
+	Edition int     `json:"edition"`
+	Ages    string  `json:"ages"` // as the file says it
+	Sizes   []Size  `json:"sizes"`
+	Stock   []Stock `json:"stock"`
+	Parts   []Part  `json:"parts"`
+}
+
+// Stock is what blanks come from.
+type Stock struct {
+	Name string  `json:"name"`
+	Wood string  `json:"wood"`
+	Form string  `json:"form"` // board, sheet, dowel, ball
+	Size float64 `json:"size"` // thickness or diameter, mm
+	Text string  `json:"text"` // that, as written
 }
 
 // Size is a named size.
@@ -38,12 +50,22 @@ type Size struct {
 }
 
 // Of describes a toy.
-func Of(t *app.Toy, text string) Toy {
-	out := Toy{Hash: tree.Hash(text), Name: t.Name, Units: t.Units.String(), Edition: t.Edition, Sizes: []Size{}}
+func Of(t *app.Toy, m *assembly.Model, text string) Toy {
+	out := Toy{Hash: tree.Hash(text), Name: t.Name, Units: t.Units.String(), Edition: t.Edition, Sizes: []Size{}, Stock: []Stock{}}
 	root, _ := tree.Parse(source.New("", text))
 	if n := root.At("ages"); n != nil {
 		out.Ages = n.Text
 	}
+	for _, s := range t.Toy.Stock {
+		d := Stock{Name: s.Name, Wood: s.Wood, Form: s.Form.String(), Size: mm(s.Thick)}
+		key := "thick"
+		if s.Form == toy.Dowel || s.Form == toy.Ball {
+			d.Size, key = mm(s.Dia), "dia"
+		}
+		d.Text = textOf(root.At(tree.Join("stock", s.Name)), key)
+		out.Stock = append(out.Stock, d)
+	}
+	out.Parts = PartsOf(t, m, root)
 	uses := usesOf(root, t.Toy)
 	for _, z := range t.Sizes {
 		s := Size{Name: z.Name, Path: tree.Join("sizes", z.Name), Text: z.Text, Parts: uses[z.Name]}

@@ -120,7 +120,7 @@ func (l *live) update() State {
 		l.tell(l.stateEvent())
 		return l.state
 	}
-	view := page.Of(t, st.Text)
+	view := page.Of(t, m, st.Text)
 	l.opened, l.view = t, &view
 	l.findings = &page.Findings{Hash: st.Hash, Checks: []string{}, Findings: []app.Finding{}, NotAsked: []prove.NotAsked{}}
 	l.scene, l.apart = nil, nil

@@ -16,6 +16,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"dryfit/app"
+	"dryfit/measure"
 	"dryfit/measure/source"
 	"dryfit/prove"
 	"dryfit/toy/file"
@@ -122,7 +123,16 @@ var usageWords = strings.NewReplacer(`expected string value but got "EOL" (<EOL>
 // notNumber is what the parser says of a value that should be a number.
 var notNumber = regexp.MustCompile(`^(--[\w-]+): expected a (float|valid \d+ bit u?int) but got "(.*)"(?: \(\w+\))?$`)
 
+// dashed is what it says of a value that starts with a dash.
+var dashed = regexp.MustCompile(`^(--[\w-]+): expected \w+ value but got "(-[^"]*)" \((?:short|long)? ?flag\).*$`)
+
 func usage(says string) string {
+	if m := dashed.FindStringSubmatch(says); m != nil {
+		if strings.Trim(m[2], "-.0123456789") == "" {
+			return m[1] + " " + m[2] + ": expected a number that is not less than 0"
+		}
+		return m[1] + " " + m[2] + ": a value is missing"
+	}
 	if m := notNumber.FindStringSubmatch(says); m != nil {
 		kind := "a whole number"
 		if m[2] == "float" {
@@ -294,6 +304,7 @@ func (c *proveCmd) Run(t *terminal) error {
 type newCmd struct {
 	Name  string `arg:"" help:"The name of the toy; its file is named after it, in this folder."`
 	Units string `help:"The unit of the file: inch or mm." enum:"inch,mm" default:"inch"`
+	app.Answers
 }
 
 var notInNames = regexp.MustCompile(`[^\p{L}\p{M}\p{N}]+`)
@@ -310,7 +321,11 @@ func (c *newCmd) Run(t *terminal) error {
 		return fmt.Errorf("the name of a toy can have %d characters, not %d", longestName, utf8.RuneCountInString(name))
 	}
 	path := slug + ".yaml"
-	text := app.Start(name, c.Units == "inch")
+	units, _ := measure.ParseUnit(c.Units)
+	text, err := app.BeginWith(name, units, c.Answers)
+	if err != nil {
+		return err
+	}
 	if toy, probs := app.Open(path, text, nil, nil); slug == "" || len(probs) > 0 || toy.Name != name || strings.ContainsFunc(name, unprintable) {
 		return fmt.Errorf("%q cannot name a toy: use letters, digits and blanks", c.Name)
 	}

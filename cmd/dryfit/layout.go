@@ -39,7 +39,7 @@ func (c *layoutCmd) Run(t *terminal) error {
 	if err := app.CheckLayoutPaper(app.Print{Paper: c.Paper}); err != nil {
 		return err
 	}
-	toys, shop, err := c.open(t, nil, c.Out, c.JSON)
+	making, shop, err := c.open(t, nil, c.Out, c.JSON)
 	if err != nil {
 		return err
 	}
@@ -48,7 +48,7 @@ func (c *layoutCmd) Run(t *terminal) error {
 		e.Progress = func(says string) { fmt.Fprintf(t.err, "laying %s\n", says) }
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	plan, err := app.Layout(ctx, toys, c.Count, shop, e)
+	plan, err := app.Layout(ctx, making, shop, e)
 	stop()
 	if err != nil {
 		return t.failed(err, c.JSON)

@@ -75,13 +75,9 @@ type stockCmd struct {
 
 // Run prints the lists.
 func (c *stockCmd) Run(t *terminal) error {
-	toys, _, err := c.open(t, c.Set, "", c.JSON)
+	making, _, err := c.open(t, c.Set, "", c.JSON)
 	if err != nil {
 		return err
-	}
-	var making []app.Making
-	for _, toy := range toys {
-		making = append(making, app.Making{Toy: toy, Count: c.Count})
 	}
 	lists, err := app.Stock(making)
 	if err != nil {
@@ -162,10 +158,15 @@ func (t *terminal) saveProved(toy *app.Toy, file, path string, data []byte, err 
 	if err := t.save(file, path, data, err); err != nil {
 		return err
 	}
+	t.unproved(toy, file)
+	return nil
+}
+
+// unproved says if a toy is not right yet.
+func (t *terminal) unproved(toy *app.Toy, file string) {
 	if says := toy.Unproved(); says != "" {
 		fmt.Fprintf(t.err, "%s: %s\nsee dryfit prove %[1]s\n", file, says)
 	}
-	return nil
 }
 
 // failed shows problems as problems, and passes on other errors.

@@ -30,11 +30,11 @@ func (c *planCmd) Run(t *terminal) error {
 	case c.Out != "" && !slices.Contains(app.PlanFormats, format):
 		return fmt.Errorf("%s: a plan is drawn as PDF or SVG: name it OUT.pdf or OUT.svg", c.Out)
 	}
-	toys, own, err := c.open(t, nil, c.Out, c.JSON)
+	making, own, err := c.open(t, nil, c.Out, c.JSON)
 	if err != nil {
 		return err
 	}
-	p, err := app.Plan(context.Background(), toys, app.Plans{Count: c.Count, Hands: c.Hands, Session: c.Session, Shop: own})
+	p, err := app.Plan(context.Background(), making, app.Plans{Hands: c.Hands, Session: c.Session, Shop: own})
 	switch {
 	case err != nil:
 		return t.failed(err, c.JSON)
@@ -43,7 +43,7 @@ func (c *planCmd) Run(t *terminal) error {
 	case c.Out == "":
 		io.WriteString(t.out, p.Text())
 	default:
-		data, err := app.PlanChart(p, toys, format, app.Print{Paper: c.Paper})
+		data, err := app.PlanChart(p, making[0].Toy.Units, format, app.Print{Paper: c.Paper})
 		return t.save(c.Files[0], c.Out, data, err)
 	}
 	return nil

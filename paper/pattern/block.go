@@ -175,7 +175,7 @@ func (sh *sheet) lines(v *view) {
 			cutLine(p)
 		}
 		if c.word == cutOut && c.depth == 0 {
-			if at, dia := shop.Pierce(c.line, v.wood.Bounds(), sh.s.units); dia > 0 {
+			if at, dia := shop.Pierce(c.line, v.wood.Bounds(), sh.s.toy); dia > 0 {
 				if c.round {
 					at = shop.OffCross(at, c.line, v.wood.Bounds(), dia)
 				}

@@ -37,7 +37,7 @@ func TestPierce(t *testing.T) {
 		"bent":             {ell, measure.MM, r2.Box{Min: r2.Vec{X: 17, Y: 18}, Max: r2.Vec{X: 23, Y: 82}}, 6},
 		"round":            {draw.Circle(r2.Vec{X: 50, Y: 50}, 5), measure.MM, r2.Box{Min: r2.Vec{X: 49.9, Y: 49.9}, Max: r2.Vec{X: 50.1, Y: 50.1}}, 6},
 	} {
-		at, dia := shop.Pierce(coarse(c.run), wood.Bounds(), c.unit)
+		at, dia := shop.Pierce(coarse(c.run), wood.Bounds(), &toy.Toy{Units: c.unit})
 		if math.Abs(dia-c.dia) > 1e-9 || !meet(c.at, grown(r2.Box{Min: at, Max: at}, 1e-6)) {
 			t.Errorf("%s: a bit of %g mm at %v, want %g in %v", name, dia, at, c.dia, c.at)
 		}
@@ -51,7 +51,7 @@ func TestPierceRound(t *testing.T) {
 	for dia := 6.0; dia <= 40; dia++ {
 		for _, c := range []r2.Vec{{X: 40, Y: 30}, {X: 4, Y: 30}} {
 			run := draw.Circle(c, dia/2)
-			at, bit := shop.Pierce(coarse(run), wood.Bounds(), measure.MM)
+			at, bit := shop.Pierce(coarse(run), wood.Bounds(), &toy.Toy{Units: measure.MM})
 			if bit == 0 {
 				continue
 			}
@@ -117,7 +117,7 @@ func endsAt(t *testing.T, name string, q *assembly.Piece, side toy.Side, runs []
 // its size.
 func TestStripIsTrue(t *testing.T) {
 	for name, m := range toys(t) {
-		s := &speaker{units: m.Toy.Units}
+		s := &speaker{toy: m.Toy, units: m.Toy.Units}
 		var got []float64
 		for _, b := range s.strip(m) {
 			draw.Page{Items: b.Items}.Walk(func(k draw.Mark) {
@@ -138,7 +138,7 @@ func TestStripIsTrue(t *testing.T) {
 			n++
 		}
 		for _, b := range l.Bits {
-			if b.DiaMM <= stripMost {
+			if b.Drills() && b.DiaMM <= stripMost {
 				want(b.DiaMM, "a bit")
 				n++
 			}

@@ -130,7 +130,7 @@ func (s *speaker) strip(m *assembly.Model) []drawn {
 		}
 	}
 	for _, b := range lists.Bits {
-		if b.DiaMM <= stripMost {
+		if b.Drills() && b.DiaMM <= stripMost {
 			holes = add(holes, round{b.DiaMM, []string{s.mm(b.DiaMM), holeWord}})
 		}
 	}

@@ -39,7 +39,7 @@ func blocks(m *assembly.Model) ([]drawn, error) { return blocksWith(m, true) }
 
 // blocksWith is blocks with the places of holes lettered, or without.
 func blocksWith(m *assembly.Model, places bool) ([]drawn, error) {
-	s := &speaker{units: m.Toy.Units, bare: !places}
+	s := &speaker{toy: m.Toy, units: m.Toy.Units, bare: !places}
 	spoken := shop.Spoken(m)
 	var out []drawn
 	var listed []entry

@@ -169,7 +169,11 @@ func compare(t *testing.T, m *assembly.Model, places []Place, pages [][]stroke) 
 			case toy.Saw:
 				line(w.Side, w.Outline, 0.5, false)
 			case toy.Cut:
-				if w.Depth > 0 {
+				if _, bored := assembly.BoredCut(w, m.Toy); bored { // drawn as the hole that it is
+					if c := w.Outline.Circle; w.Side == p.Side {
+						round(r2.Vec{X: c.Centre.X.MM(), Y: c.Centre.Y.MM()}, c.Dia.MM())
+					}
+				} else if w.Depth > 0 {
 					line(w.Side, w.Outline, 0.25, true)
 				} else {
 					line(w.Side, w.Outline, 0.5, true)

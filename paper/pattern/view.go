@@ -108,7 +108,9 @@ func (s *speaker) viewOf(side toy.Side, shape toy.Shape, size r3.Vec, bore float
 				v.flats = append(v.flats, flatsOf(w.Outline)...)
 			}
 		case toy.Cut:
-			if w.Side == side {
+			if w.Side == side && s.bored(w) {
+				v.holes = append(v.holes, s.holesOf(toy.Drill{Side: side, Dia: w.Outline.Circle.Dia, Holes: []toy.Hole{{At: w.Outline.Circle.Centre}}})...)
+			} else if w.Side == side {
 				v.flats = append(v.flats, flatsOf(w.Outline)...)
 				v.cuts = append(v.cuts, cut{run: runOf(w.Outline), line: cornersOf(w.Outline), word: w.Word, depth: w.Depth.MM(), round: w.Outline.Circle != nil})
 			}
@@ -119,6 +121,15 @@ func (s *speaker) viewOf(side toy.Side, shape toy.Shape, size r3.Vec, bore float
 		}
 	}
 	return v
+}
+
+// bored tells whether a round opening is made whole by a bit: it is drawn as the hole that it is.
+func (s *speaker) bored(c toy.Cut) bool {
+	if s.toy == nil || c.Outline.Circle == nil {
+		return false
+	}
+	_, bored := assembly.BoredCut(c, s.toy)
+	return bored
 }
 
 // origin is the corner of a side that all is measured from, and which way the wood is from

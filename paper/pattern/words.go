@@ -7,15 +7,18 @@ import (
 	"strconv"
 	"strings"
 
+	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/geom/r2"
 	"dryfit/measure"
 	"dryfit/paper/draw"
+	"dryfit/shop"
 	"dryfit/toy"
 )
 
 // speaker says sizes in the units of the toy.
 type speaker struct {
+	toy   *toy.Toy // nil where lines alone are asked for
 	units measure.Unit
 	bare  bool // the places of holes are left out
 }
@@ -38,18 +41,15 @@ func (s *speaker) by(mm ...float64) string {
 	return strings.Join(words, " × ") + " " + s.units.Symbol()
 }
 
-// bit names the bit for a hole, from the drawer of the toy's units first.
+// bit names the bit for a hole, as the lists do.
 func (s *speaker) bit(mm float64) string {
-	drawer := facts.Metric
-	if s.units == measure.Inch {
-		drawer = facts.Inch
+	if s.toy == nil {
+		return ""
 	}
-	for _, d := range []facts.System{drawer, facts.Every} {
-		if n := facts.NameDrill(mm, d); n.Exists {
-			return n.Drill.Name + " bit"
-		}
+	if b := shop.NameBit(mm, s.toy); b.Name != "" {
+		return b.Name + " bit"
 	}
-	near, _ := facts.NearestDrill(mm, drawer)
+	near, _ := facts.NearestDrill(mm, assembly.BitsOf(s.toy.Shop, s.units)[0])
 	return "⌀ " + s.mm(mm) + " (no such bit, nearest " + near.Name + ")"
 }
 

@@ -22,7 +22,7 @@ func plainRows(runs []Run, s *toy.Shop) (area float64, left int) {
 		}
 	}
 	for _, g := range groups {
-		g.find(s.Rack, m, u)
+		g.find(s.Rack, u)
 		wanted := make([]int, len(g.cuts))
 		for i := range g.cuts {
 			wanted[i] = g.cuts[i].count()

@@ -179,22 +179,20 @@ type Place struct {
 	Holes    [][][2]float64 `json:"holes_mm"`
 }
 
-// Usual margins where the shop says nothing, mm. Common practice, no source: a band saw's
-// cut, and room to follow a line by hand.
+// Usual room around pieces where the shop says nothing, mm, to follow a line by hand. Common
+// practice, no source.
 const (
-	usualKerfInch     = facts.MMPerInch / 16
-	usualKerfMM       = 1.5
 	usualHandlingInch = facts.MMPerInch / 8
 	usualHandlingMM   = 3.0
 )
 
-// margins are what is lost between pieces and to the planer, mm.
-type margins struct{ kerf, handling, planing float64 }
+// margins are what is lost between pieces, mm.
+type margins struct{ kerf, handling float64 }
 
 func marginsOf(s *toy.Shop, u measure.Unit) margins {
-	m := margins{usualKerfMM, usualHandlingMM, shop.Planing(nil, u)}
+	m := margins{shop.UsualKerf(u), usualHandlingMM}
 	if u == measure.Inch {
-		m = margins{usualKerfInch, usualHandlingInch, shop.Planing(nil, u)}
+		m.handling = usualHandlingInch
 	}
 	if s == nil {
 		return m
@@ -210,7 +208,6 @@ func marginsOf(s *toy.Shop, u measure.Unit) margins {
 	if r := s.Rack; r != nil {
 		set(&m.kerf, r.Kerf)
 		set(&m.handling, r.Handling)
-		m.planing = shop.Planing(r, u)
 	}
 	return m
 }
@@ -243,7 +240,7 @@ func Lay(ctx context.Context, runs []Run, s *toy.Shop, e Effort) (*Plan, error) 
 	hard := make([]float64, len(groups))
 	sum := 0.0
 	for i, g := range groups {
-		g.find(rack, m, p.unit)
+		g.find(rack, p.unit)
 		hard[i] = float64(g.pieces()) * math.Sqrt(float64(1+len(g.has)))
 		sum += hard[i]
 	}
@@ -286,7 +283,6 @@ type group struct {
 	sold  []candidate
 	notes []string
 	whys  []string // why boards of this wood do not do
-	plane bool     // the shop can plane
 }
 
 // A cut is a part in its shape, as often as it is wanted.

@@ -9,13 +9,10 @@ import (
 	"dryfit/geom/r2"
 	"dryfit/geom/tol"
 	"dryfit/measure"
+	"dryfit/shop"
 	"dryfit/shop/nest"
 	"dryfit/toy"
 )
-
-// mostPlaned is how much is planed off a board at most, beyond what a rough one loses: what
-// is thicker is better kept, or sawn through its edge. Common practice, no source.
-const mostPlaned = facts.MMPerInch / 4
 
 // manySold stands for any number.
 const manySold = 1000
@@ -36,17 +33,13 @@ func (g *group) says(u measure.Unit) string {
 }
 
 // find looks through a rack for boards of the group's wood, form and thickness.
-func (g *group) find(r *toy.Rack, m margins, u measure.Unit) {
-	g.plane = len(r.Tools) == 0 // hand tools, as usual
-	for _, t := range r.Tools {
-		g.plane = g.plane || t == "planer" || t == "hand-plane"
-	}
+func (g *group) find(r *toy.Rack, u measure.Unit) {
 	take := func(list []toy.Plank, from string) (out []candidate) {
 		for _, b := range list {
 			if w, ok := facts.Wood(b.Wood); !ok || w.Name != g.wood.Name || b.Form != g.form || b.Count == 0 {
 				continue
 			}
-			to, why := g.suits(b, m, u)
+			to, why := shop.PlanedTo(b, g.thick, r, u)
 			if why != "" {
 				g.whys = append(g.whys, b.Name+" "+why)
 				continue
@@ -59,32 +52,6 @@ func (g *group) find(r *toy.Rack, m margins, u measure.Unit) {
 		return out
 	}
 	g.has, g.sold = take(r.Boards, FromRack), take(r.Sold.Boards, FromSold)
-}
-
-// suits tells to what thickness a board has to be planed, 0 for not at all, or why it does
-// not do.
-func (g *group) suits(b toy.Plank, m margins, u measure.Unit) (plane float64, why string) {
-	is := b.Thick.MM()
-	if b.Rough {
-		is -= m.planing
-	}
-	size := func(mm float64) string { return measure.FromMM(mm).Format(u) }
-	over := is - g.thick
-	switch {
-	case over < -tol.Plank && b.Rough:
-		return 0, fmt.Sprintf("is %s rough, and %s when it is planed", size(b.Thick.MM()), size(is))
-	case over < -tol.Plank:
-		return 0, "is only " + size(is) + " thick"
-	case over <= tol.Plank && !b.Rough:
-		return 0, ""
-	case b.Form == toy.Sheet:
-		return 0, "is " + size(is) + " thick, and a sheet is not planed"
-	case over > mostPlaned:
-		return 0, "is " + size(b.Thick.MM()) + " thick, too much to plane away"
-	case !g.plane:
-		return 0, "would have to be planed, and the shop has neither planer nor hand plane"
-	}
-	return g.thick, ""
 }
 
 // copies lists boards that are alike by names of their own.

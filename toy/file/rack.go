@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"dryfit/measure"
+	"dryfit/measure/source"
 	"dryfit/toy"
 	"dryfit/toy/file/shape"
 )
@@ -83,7 +84,7 @@ func (v *values) rack(d *rackDoc, from string) *toy.Rack {
 		out.Tools = append(out.Tools, t.Text)
 	}
 	if c := d.Cutting; c != nil {
-		out.Kerf, out.Handling, out.Planing = v.positive(c.Kerf, nil, "a kerf"), v.length(c.Handling, nil), v.length(c.Planing, nil)
+		out.Kerf, out.Handling, out.Planing = v.positive(c.Kerf, nil, "a kerf"), v.positive(c.Handling, nil, "the room for handling"), v.positive(c.Planing, nil, "what planing takes")
 	}
 	out.Boards, out.Dowels = v.planks(d.Boards), v.sticks(d.Dowels)
 	if d.Sold != nil {
@@ -123,11 +124,48 @@ func (v *values) stockLength(f shape.Formula) measure.Length {
 
 // stockPoint is a place on a board.
 func (v *values) stockPoint(xy []shape.Formula, at shape.Place) toy.Point {
+	return v.stockTwo(xy, at, v.stockLength)
+}
+
+// stockSize is the length and the width of a board, or of a place on it.
+func (v *values) stockSize(xy []shape.Formula, at shape.Place, what string) toy.Point {
+	return v.stockTwo(xy, at, func(f shape.Formula) measure.Length { return v.moreThanNothing(f, what, v.stockLength) })
+}
+
+func (v *values) stockTwo(xy []shape.Formula, at shape.Place, read func(shape.Formula) measure.Length) toy.Point {
 	if len(xy) != 2 {
 		v.problem("point", at.At, "a place or a size is two lengths").Expected = "[12, 4 1/2]"
 		return toy.Point{}
 	}
-	return toy.Point{X: v.stockLength(xy[0]), Y: v.stockLength(xy[1])}
+	return toy.Point{X: read(xy[0]), Y: read(xy[1])}
+}
+
+// flaw reads a place to keep clear of on a board, which has no outline where that could not be read.
+func (v *values) flaw(f flaw, board []toy.Point) toy.Flaw {
+	before := len(*v.probs)
+	k := toy.Flaw{At: v.stockPoint(f.At, f.Place), Dia: v.positive(f.Dia, nil, "a flaw"), Why: strings.TrimSpace(f.Why.Text)}
+	if (len(f.Size) > 0) == (f.Dia.Text != "") {
+		v.problem("flaw-size", f.Place.At, "a flaw needs its size").Expected = "size: [length, width], or dia: of a round one"
+	} else if len(f.Size) > 0 {
+		k.Size = v.stockSize(f.Size, f.Place, "a flaw")
+	}
+	if len(*v.probs) > before || len(board) == 0 {
+		return k
+	}
+	lo, hi := board[0], board[0]
+	for _, c := range board {
+		lo, hi = toy.Point{X: min(lo.X, c.X), Y: min(lo.Y, c.Y)}, toy.Point{X: max(hi.X, c.X), Y: max(hi.Y, c.Y)}
+	}
+	from, to := k.At, toy.Point{X: k.At.X + k.Size.X, Y: k.At.Y + k.Size.Y}
+	if r := k.Dia / 2; r > 0 {
+		from, to = toy.Point{X: k.At.X - r, Y: k.At.Y - r}, toy.Point{X: k.At.X + r, Y: k.At.Y + r}
+	}
+	if to.X <= lo.X || from.X >= hi.X || to.Y <= lo.Y || from.Y >= hi.Y {
+		at := source.Range{Start: f.At[0].At.Start, End: f.At[1].At.End}
+		says := func(l measure.Length) string { return l.Format(v.unit) }
+		v.problem("flaw-outside", at, "this flaw is outside its board").Expected = fmt.Sprintf("a place on it, %s to %s along and %s to %s up", says(lo.X), says(hi.X), says(lo.Y), says(hi.Y))
+	}
+	return k
 }
 
 func (v *values) planks(list shape.Named[plank]) (out []toy.Plank) {
@@ -137,14 +175,12 @@ func (v *values) planks(list shape.Named[plank]) (out []toy.Plank) {
 		if p.Form.Text == "sheet" {
 			b.Form = toy.Sheet
 		}
+		before := len(*v.probs)
 		switch {
 		case (len(p.Size) > 0) == (len(p.Outline) > 0):
 			v.problem("board-size", p.Place.At, e.Key.Text+" needs its size").Expected = "size: [length, width], or outline: [[x, y], ...] where it is not squared"
 		case len(p.Size) > 0:
-			s := v.stockPoint(p.Size, p.Place)
-			if s.X.MM() < minSize || s.Y.MM() < minSize {
-				v.problem("not-positive", p.Place.At, "a board has to be more than nothing")
-			}
+			s := v.stockSize(p.Size, p.Place, "a board")
 			b.Outline = []toy.Point{{}, {X: s.X}, s, {Y: s.Y}}
 		case len(p.Outline) < 3 || len(p.Outline) > maxCorners:
 			v.problem("board-size", p.Place.At, "an outline has at least three corners").Expected = fmt.Sprintf("3 to %d corners", maxCorners)
@@ -154,13 +190,11 @@ func (v *values) planks(list shape.Named[plank]) (out []toy.Plank) {
 			}
 		}
 		for _, f := range p.Flaws {
-			k := toy.Flaw{At: v.stockPoint(f.At, f.Place), Dia: v.positive(f.Dia, nil, "a flaw"), Why: strings.TrimSpace(f.Why.Text)}
-			if (len(f.Size) > 0) == (f.Dia.Text != "") {
-				v.problem("flaw-size", f.Place.At, "a flaw needs its size").Expected = "size: [length, width], or dia: of a round one"
-			} else if len(f.Size) > 0 {
-				k.Size = v.stockPoint(f.Size, f.Place)
+			outline := b.Outline
+			if len(*v.probs) > before {
+				outline = nil
 			}
-			b.Flaws = append(b.Flaws, k)
+			b.Flaws = append(b.Flaws, v.flaw(f, outline))
 		}
 		out = append(out, b)
 	}
@@ -170,7 +204,7 @@ func (v *values) planks(list shape.Named[plank]) (out []toy.Plank) {
 func (v *values) sticks(list shape.Named[stick]) (out []toy.Stick) {
 	for _, e := range list {
 		s := e.Value
-		out = append(out, toy.Stick{Name: e.Key.Text, Wood: s.Wood.Text, WoodAt: s.Wood.At, Dia: v.positive(s.Dia, nil, "a dowel"), Length: v.stockLength(s.Length), Count: v.count(s.Count), Price: v.price(s.Price), At: s.Place.At})
+		out = append(out, toy.Stick{Name: e.Key.Text, Wood: s.Wood.Text, WoodAt: s.Wood.At, Dia: v.positive(s.Dia, nil, "a dowel"), Length: v.moreThanNothing(s.Length, "a dowel", v.stockLength), Count: v.count(s.Count), Price: v.price(s.Price), At: s.Place.At})
 	}
 	return out
 }

@@ -88,3 +88,34 @@ func FuzzReadShop(f *testing.F) {
 		}
 	})
 }
+
+// What is wrong on the rack is said once, and at the value.
+func TestRackProblems(t *testing.T) {
+	const head = "dryfit: 1\nunits: inch\nboards:\n  a: "
+	for text, want := range map[string]string{
+		"{wood: beech, thick: 3/4, size: [700 mm, 110 ft]}":                                            `shop:4:51: "ft" is not a unit`,
+		"{wood: beech, thick: 3/4, size: [-30, 6]}":                                                    "shop:4:39: a board has to be more than nothing",
+		"{wood: beech, thick: 3/4, size: [30, 0]}":                                                     "shop:4:43: a board has to be more than nothing",
+		"{wood: beech, thick: 3/4, size: [30, 6], flaws: [{at: [1, 1], size: [1, -1]}]}":               "shop:4:78: a flaw has to be more than nothing",
+		"{wood: beech, thick: 3/4, size: [31 1/2, 6], flaws: [{at: [40, 2], dia: 1}]}":                 "shop:4:65: this flaw is outside its board (expected a place on it, 0 in to 31 1/2 in along and 0 in to 6 in up)",
+		"{wood: beech, thick: 3/4, size: [31 1/2, 6], flaws: [{at: [32, 2], dia: 1}]}":                 "shop:4:65: this flaw is outside",
+		"{wood: beech, thick: 3/4, size: [31 1/2, 6], flaws: [{at: [31 3/4, 2], dia: 1}]}":             "",
+		"{wood: beech, thick: 3/4, size: [31 1/2, 6], flaws: [{at: [-1, -1], size: [2, 2]}]}":          "",
+		"{wood: beech, thick: 3/4, size: [31 1/2, 6], flaws: [{at: [-2, 1], size: [2, 2]}]}":           "shop:4:65: this flaw is outside",
+		"{wood: beech, thick: 3/4, outline: [[9, 0], [20, 0], [9, 5]], flaws: [{at: [1, 2], dia: 1}]}": "shop:4:82: this flaw is outside its board (expected a place on it, 9 in to 20 in along and 0 in to 5 in up)",
+		"{wood: beech, thick: 3/4, size: [31, 6]}\nclamps: -1":                                         "shop:5:9: clamps cannot be less than 0",
+		"{wood: beech, thick: 3/4, size: [31, 6]}\ndowels: {d: {wood: birch, dia: 1/4, length: -36}}":  "shop:5:45: a dowel has to be more than nothing",
+		"{wood: beech, thick: 3/4, size: [31, 6]}\ncutting: {handling: -1/8}":                          "shop:5:21: the room for handling has to be more than nothing",
+	} {
+		_, probs := file.ReadShop(source.New("shop", head+text+"\n"))
+		if want == "" {
+			if len(probs) > 0 {
+				t.Errorf("%s: %v", text, probs)
+			}
+			continue
+		}
+		if len(probs) != 1 || !strings.HasPrefix(probs.Error(), want) {
+			t.Errorf("%s: %v, want %s", text, probs, want)
+		}
+	}
+}

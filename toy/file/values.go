@@ -173,8 +173,14 @@ func (v *values) within(f shape.Formula, own map[string]formula.Value, most floa
 
 // positive is length for a size that has to be more than nothing.
 func (v *values) positive(f shape.Formula, own map[string]formula.Value, what string) measure.Length {
+	return v.moreThanNothing(f, what, func(f shape.Formula) measure.Length { return v.length(f, own) })
+}
+
+// moreThanNothing reads a size by read and refuses one that is nothing or less; what cannot be read
+// at all is said once.
+func (v *values) moreThanNothing(f shape.Formula, what string, read func(shape.Formula) measure.Length) measure.Length {
 	before := len(*v.probs)
-	l := v.length(f, own)
+	l := read(f)
 	if f.Text != "" && len(*v.probs) == before && l.MM() < minSize {
 		v.problem("not-positive", f.At, what+" has to be more than nothing")
 	}

@@ -48,6 +48,19 @@ export interface State {
   problems: Problem[];
 }
 
+export interface Shift {
+  path: string;
+  by: number;
+}
+
+export interface ShiftArgs {
+  file: string;
+  base: string;
+  shifts: Shift[];
+  intent: string;
+  group: string;
+}
+
 export interface ToyArgs {
   file: string;
 }
@@ -61,6 +74,11 @@ export interface CreateArgs {
   name: string;
   text?: string;
   inch: boolean;
+  axles: number;
+  length: string;
+  hitched: boolean;
+  board: string;
+  dowel: string;
 }
 
 export interface NameArgs {
@@ -106,6 +124,63 @@ export interface Size {
   parts: string[];
 }
 
+export interface Stock {
+  name: string;
+  wood: string;
+  form: string;
+  size: number;
+  text: string;
+}
+
+export interface Field {
+  name: string;
+  path: string;
+  text: string;
+  mm: number | null;
+}
+
+export interface Hole {
+  name: string;
+  x: Field;
+  y: Field;
+  path: string;
+  dia: number;
+}
+
+export interface Corner {
+  path: string;
+  x: Field;
+  y: Field;
+  radius: Field | null;
+  arc: Field[];
+}
+
+export interface Work {
+  path: string;
+  kind: string;
+  side: string;
+  says: string;
+  fields: Field[];
+  holes: Hole[];
+  line: string;
+  corners: Corner[];
+  list: string;
+  mirror: string;
+}
+
+export interface Part {
+  name: string;
+  path: string;
+  shape: string;
+  stock: string;
+  mirrors: string;
+  size: [number, number, number];
+  pieces: string[];
+  fields: Field[];
+  work: Work[];
+  inside: string[];
+}
+
 export interface Toy {
   hash: string;
   name: string;
@@ -113,6 +188,8 @@ export interface Toy {
   edition: number;
   ages: string;
   sizes: Size[];
+  stock: Stock[];
+  parts: Part[];
 }
 
 export interface Place {
@@ -250,6 +327,8 @@ export interface StreamArgs {
 export interface Calls {
   /** Changes a toy: edits of its file, or a whole text. */
   change: { args: ChangeArgs; answer: State };
+  /** Moves places, keeping the formulas that they are written as. */
+  shift: { args: ShiftArgs; answer: State };
   /** Takes the last change back. */
   undo: { args: ToyArgs; answer: State };
   /** Makes the change again that was undone last. */

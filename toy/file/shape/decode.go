@@ -311,6 +311,8 @@ func (r *Reader) flag(n *tree.Node, v reflect.Value) {
 	v.Set(reflect.ValueOf(Flag{is, n.Range}))
 }
 
+var belowNothing = regexp.MustCompile(`^-[0-9]+$`)
+
 var wholeNumber = regexp.MustCompile(`^(0|[1-9][0-9]*)$`)
 
 func (r *Reader) count(n *tree.Node, v reflect.Value, f *field) {
@@ -322,6 +324,8 @@ func (r *Reader) count(n *tree.Node, v reflect.Value, f *field) {
 	switch {
 	case n.Quoted:
 		r.Problem("bad-count", n.Range, "a whole number stands without quotes").Expected = want
+	case belowNothing.MatchString(n.Text):
+		r.Problem("bad-count", n.Range, f.key+" cannot be less than 0").Expected = want
 	case !wholeNumber.MatchString(n.Text):
 		r.Problem("bad-count", n.Range, n.Text+" is not a whole number").Expected = want
 	case err != nil || k > f.most:

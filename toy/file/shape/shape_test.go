@@ -182,7 +182,7 @@ var wrong = []struct {
 	{text: "name: x\nblank: [[1]]", code: "wrong-kind", where: "2:9", says: "expected a length, an angle or a number, found a list"},
 	{text: "name: x\nblank: [1, '']", code: "empty-value", where: "2:12"},
 	{text: "name: x\nspare: 101", code: "bad-count", where: "2:8", says: "too many", expected: "0 to 100"},
-	{text: "name: x\nspare: -1", code: "bad-count", where: "2:8", says: "-1 is not a whole number"},
+	{text: "name: x\nspare: -1", code: "bad-count", where: "2:8", says: "spare cannot be less than 0"},
 	{text: "name: x\nspare: 1.5", code: "bad-count", where: "2:8"},
 	{text: "name: x\nspare: '1'", code: "bad-count", where: "2:8", says: "without quotes"},
 	{text: "name: x\nspare: 007", code: "bad-count", where: "2:8", notSchema: true},

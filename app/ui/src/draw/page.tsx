@@ -1,3 +1,95 @@
+// Draw: the whole toy from the side, or a part's blank with its work in three views.
+
+import { useEffect, useState } from "preact/hooks";
+import type { Part, Toy } from "../protocol";
+import { Findings } from "../findings";
+import { Sizes } from "../sizes";
+import { change, useModel } from "../store";
+import { FieldInput } from "./field";
+import { rules, written } from "./lengths";
+import { PartList } from "./partlist";
+import { Sheet } from "./sheet";
+import { SideView } from "./sideview";
+import { nothing, useRule, type Drawing, type ToolId } from "./state";
+import { tools } from "./tools";
+import { sideNames, opposite, type Side } from "./views";
+import { WorkList } from "./worklist";
+
 export function DraftPage() {
-  return <h1>Draw</h1>;
+  const toy = useModel((m) => m.open?.toy ?? null);
+  return toy ? <Drafting toy={toy} /> : <p class="wait">Opening …</p>;
+}
+
+function Drafting({ toy }: { toy: Toy }) {
+  const [path, setPath] = useState(() => toy.parts.find((p) => p.work.length > 0)?.path ?? "");
+  const [chosen, choose] = useState(nothing);
+  const [tool, setTool] = useState<ToolId>("");
+  const [sides, setSides] = useState<Drawing["sides"]>(["top", "right", "front"]);
+  const [rule, setRule] = useRule(toy.units);
+  const part = toy.parts.find((p) => p.path === path);
+  useEffect(() => {
+    choose(nothing);
+    setTool("");
+  }, [path]);
+  const d: Drawing | null = part ? { part, units: toy.units, rule, chosen, choose, tool, setTool, sides, setSides } : null;
+  return (
+    <div class="drafting">
+      <PartList toy={toy} chosen={part ? path : ""} choose={setPath} />
+      <section class="paper" aria-labelledby="draw-head">
+        <h1 id="draw-head" class="unseen">Draw {part ? part.name : "the whole toy"}</h1>
+        {d && <Tools d={d} />}
+        {d ? d.part.mirrors ? <p class="wait">{d.part.name} is the mirror image of <button onClick={() => setPath("parts." + d.part.mirrors)}>{d.part.mirrors}</button>: draw that one, and this follows.</p> : <Sheet d={d} /> : <SideView toy={toy} rule={rule} open={setPath} />}
+        <p class="row foot">
+          <label>Snap to <select value={rule.id} onChange={(e) => setRule((e.target as HTMLSelectElement).value)}>{rules[toy.units].map((r) => <option key={r.id} value={r.id}>{r.name}</option>)}</select></label>
+          {d && ([0, 1, 2] as const).map((i) => (
+            <button key={i} class="small" onClick={() => setSides(d.sides.map((s, k) => (k === i ? opposite[s] : s)) as Drawing["sides"])}>See the {sideNames[opposite[d.sides[i]] as Side].toLowerCase()}</button>
+          ))}
+          <span class="quiet">{d ? "Drag a corner or hole, or choose it and use the arrow keys; Delete removes it." : "A double click on a piece, or Enter, opens its drawing."}</span>
+        </p>
+      </section>
+      <aside class="side">
+        {d && <Blank part={d.part} toy={toy} />}
+        {d && !d.part.mirrors && <WorkList d={d} />}
+        <Findings />
+        <Sizes />
+      </aside>
+    </div>
+  );
+}
+
+function Tools({ d }: { d: Drawing }) {
+  const hint = tools.find((t) => t.id === d.tool)?.hint;
+  return (
+    <div class="tools" role="toolbar" aria-label="Tools">
+      {tools.map((t) => (
+        <button key={t.id} aria-pressed={d.tool === t.id} onClick={() => {
+          d.setTool(d.tool === t.id ? "" : t.id);
+          document.querySelector<SVGElement>("svg.sheet")?.focus();
+        }}>{t.name}</button>
+      ))}
+      <span role="status" class="quiet">{hint ? hint + "; Enter puts it in the middle, Escape leaves the tool." : ""}</span>
+    </div>
+  );
+}
+
+function Blank({ part, toy }: { part: Part; toy: Toy }) {
+  const stock = toy.stock.find((s) => s.name === part.stock);
+  return (
+    <section aria-labelledby="blank-head">
+      <h2 id="blank-head">{part.name}</h2>
+      {part.shape === "glue-up"
+        ? <p class="quiet">Glued of {part.inside.join(", ")}. The work below is done once the glue has set.</p>
+        : (
+          <>
+            <label class="field"><span>from</span>
+              <select value={part.stock} onChange={(e) => change([{ op: "set", path: part.path + ".from", value: (e.target as HTMLSelectElement).value }], "stock of " + part.name)}>
+                {toy.stock.map((s) => <option key={s.name} value={s.name}>{s.name}</option>)}
+              </select>
+              {stock && <span class="quiet">{stock.wood}, {written(stock.size, toy.units)}</span>}
+            </label>
+            {part.fields.map((f) => <FieldInput key={f.path} name={f.name} text={f.text} set={(t) => change([{ op: "set", path: f.path, value: t, as: "text" }], `${part.name}: ${f.name} ${t}`)} />)}
+          </>
+        )}
+    </section>
+  );
 }

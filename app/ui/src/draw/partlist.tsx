@@ -1,0 +1,78 @@
+// The parts and glue-ups of the toy, and how a new one is begun.
+
+import { useState } from "preact/hooks";
+import type { Toy } from "../protocol";
+import { change, dispatch } from "../store";
+import { written } from "./lengths";
+
+interface Props {
+  toy: Toy;
+  chosen: string;
+  choose: (path: string) => void;
+}
+
+export function PartList({ toy, chosen, choose }: Props) {
+  const rows = (kind: string, heading: string) => {
+    const list = toy.parts.filter((p) => (kind === "glue-up") === (p.shape === "glue-up"));
+    if (list.length === 0) return null;
+    return (
+      <>
+        <h2>{heading}</h2>
+        <ul>
+          {list.map((p) => (
+            <li key={p.path}>
+              <button class="plain" aria-current={chosen === p.path ? "true" : undefined} onClick={() => choose(p.path)}
+                onPointerEnter={() => dispatch({ do: "look", look: { parts: [p.name] } })} onPointerLeave={() => dispatch({ do: "look", look: null })}>
+                {p.name} <span class="quiet">{p.pieces.length === 1 ? "" : p.pieces.length + " ×"}</span>
+              </button>
+            </li>
+          ))}
+        </ul>
+      </>
+    );
+  };
+  return (
+    <nav class="parts" aria-label="Parts of the toy">
+      <button class="plain whole" aria-current={chosen === "" ? "true" : undefined} onClick={() => choose("")}>The whole toy, from the side</button>
+      {rows("part", "Parts")}
+      {rows("glue-up", "Glue-ups")}
+      <NewPart toy={toy} choose={choose} />
+    </nav>
+  );
+}
+
+function NewPart({ toy, choose }: { toy: Toy; choose: (path: string) => void }) {
+  const [open, setOpen] = useState(false);
+  const flat = toy.stock.filter((s) => s.form === "board" || s.form === "sheet");
+  const [name, setName] = useState("");
+  const [stock, setStock] = useState(flat[0]?.name ?? "");
+  const [length, setLength] = useState(toy.units === "inch" ? "4" : "100");
+  const [width, setWidth] = useState(toy.units === "inch" ? "1 1/2" : "40");
+  const make = async (e: Event) => {
+    e.preventDefault();
+    const key = name.trim().toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "");
+    const under = toy.parts.find((p) => p.pieces.length > 0 && p.shape === "block")?.pieces[0];
+    const sits = under ? `, sits: {bottom: ${under}.top, back: ${under}.back, middle: ${under}.middle}, glued: yes` : "";
+    const done = await change(
+      [
+        { op: "insert", path: "parts." + key, value: `{from: ${stock}, blank: [${length}, ${width}]}`, as: "yaml" },
+        { op: "insert", path: "build[+]", value: `{put: ${key}${sits}}`, as: "yaml" },
+      ],
+      "new part " + key,
+    );
+    if (!done) return;
+    setOpen(false);
+    setName("");
+    choose("parts." + key);
+  };
+  if (!open) return <button onClick={() => setOpen(true)}>New part</button>;
+  return (
+    <form class="naming" onSubmit={make}>
+      <label>Name <input required value={name} onInput={(e) => setName((e.target as HTMLInputElement).value)} /></label>
+      <label>From <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name} ({s.wood}, {written(s.size, toy.units)})</option>)}</select></label>
+      <label>Length <input required value={length} onInput={(e) => setLength((e.target as HTMLInputElement).value)} /></label>
+      <label>Width <input required value={width} onInput={(e) => setWidth((e.target as HTMLInputElement).value)} /></label>
+      <span class="row"><button class="main" type="submit">Make it</button><button type="button" onClick={() => setOpen(false)}>Not now</button></span>
+    </form>
+  );
+}

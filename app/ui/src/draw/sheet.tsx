@@ -1,0 +1,187 @@
+// The drafting paper: three views of a part, its edges in pencil, the work on it in ink, and what is
+// chosen with handles.
+
+import { useRef, useState } from "preact/hooks";
+import type { Corner, Hole, Scene, Work } from "../protocol";
+import { useModel } from "../store";
+import { Drag } from "./drag";
+import { insertCorner, remove } from "./edits";
+import { snapped, written } from "./lengths";
+import { edgesOf, pencil } from "./lines";
+import type { Drawing } from "./state";
+import { useTool } from "./tools";
+import { laid, sideNames, type Side, type Vec3, type View } from "./views";
+
+export function Sheet({ d }: { d: Drawing }) {
+  const scene = useModel((m): Scene | null => m.open?.scene ?? null);
+  const svg = useRef<SVGSVGElement>(null);
+  const size = d.part.size as Vec3;
+  const { views, w, h } = laid(size, d.sides);
+  const edges = edgesOf(d.part, scene);
+  const unit = Math.max(w, h) / 100; // one hundredth of the paper: strokes and handles go by it
+  const place = (e: { clientX: number; clientY: number }): [number, number] => {
+    const m = svg.current!.getScreenCTM()!.inverse();
+    const p = new DOMPoint(e.clientX, e.clientY).matrixTransform(m);
+    return [p.x, p.y];
+  };
+  const tool = useTool(d, views, place);
+  return (
+    <svg ref={svg} class={"sheet" + (d.tool ? " with-tool" : "")} viewBox={`0 0 ${w} ${h}`} role="group" tabIndex={0} aria-label={`${d.part.name}: three views`} style={{ "--u": unit }} {...tool.on}>
+      {views.map((v) => (
+        <g key={v.side} transform={`translate(${v.x} ${v.y}) scale(1 -1)`} data-side={v.side}>
+          <rect class="blank" width={v.w} height={v.h} />
+          <path class="pencil" d={pencil(edges, v.side, size)} />
+          {d.part.work.map((x, k) => (x.side === v.side ? <Line key={x.path} d={d} w={x} k={k} /> : null))}
+        </g>
+      ))}
+      {views.map((v) => <text key={v.side} class="view-name" x={v.x} y={v.y - v.h - unit} font-size={2.2 * unit}>{sideNames[v.side]}</text>)}
+      {views.map((v) => d.part.work.map((x, k) => (x.side === v.side ? <Spots key={x.path} d={d} w={x} k={k} v={v} place={place} unit={unit} views={views} /> : null)))}
+      {tool.shape}
+    </svg>
+  );
+}
+
+/** Line is the outline of a work, to be chosen by a click. */
+function Line({ d, w, k }: { d: Drawing; w: Work; k: number }) {
+  const on = d.chosen.work === k;
+  const choose = (e: Event) => {
+    if (d.tool) return;
+    e.stopPropagation();
+    d.choose({ work: k, spot: "" });
+  };
+  return (
+    <>
+      {w.line && <path class={"touch"} d={w.line} onPointerDown={choose} />}
+      {w.line && <path class={"line " + w.kind + (on ? " on" : "")} d={w.line} />}
+      {w.holes.map((h, i) => <circle key={i} class={"line drill" + (on ? " on" : "")} cx={h.x.mm ?? 0} cy={h.y.mm ?? 0} r={h.dia / 2} onPointerDown={choose} />)}
+    </>
+  );
+}
+
+interface SpotsProps {
+  d: Drawing;
+  w: Work;
+  k: number;
+  v: View;
+  views: View[];
+  place: (e: { clientX: number; clientY: number }) => [number, number];
+  unit: number;
+}
+
+/** Spots are the handles of a work: of its holes always, of its corners when it is chosen. */
+function Spots({ d, w, k, v, place, unit }: SpotsProps) {
+  const on = d.chosen.work === k;
+  const at = (x: number, y: number): [number, number] => [v.x + x, v.y - y];
+  return (
+    <>
+      {w.holes.map((h, i) => <Handle key={h.path || i} d={d} k={k} v={v} place={place} unit={unit} of={h} path={h.path} name={`hole ${h.name || i + 1} of ${d.part.name}`} shape="hole" />)}
+      {on && w.corners.map((c, i) => <Handle key={c.path} d={d} k={k} v={v} place={place} unit={unit} of={c} path={c.path} name={`corner ${i + 1} of ${d.part.name}`} shape="corner" />)}
+      {on && !d.tool && w.list && w.corners.map((c, i) => {
+        const n = w.corners[(i + 1) % w.corners.length];
+        if (n.arc.length > 0 || (w.mirror && i === w.corners.length - 1)) return null;
+        const x = ((c.x.mm ?? 0) + (n.x.mm ?? 0)) / 2, y = ((c.y.mm ?? 0) + (n.y.mm ?? 0)) / 2;
+        const [px, py] = at(x, y);
+        const add = () => insertCorner(w, i, written(snapped(x, d.rule.mm), d.units), written(snapped(y, d.rule.mm), d.units));
+        return (
+          <g key={"m" + c.path} class="between" role="button" tabIndex={0} aria-label={`add a corner between corners ${i + 1} and ${((i + 1) % w.corners.length) + 1}`}
+            onPointerDown={(e) => { e.stopPropagation(); void add(); }} onKeyDown={(e) => e.key === "Enter" && add()}>
+            <circle cx={px} cy={py} r={0.9 * unit} /><path d={`M${px - 0.5 * unit} ${py}h${unit}M${px} ${py - 0.5 * unit}v${unit}`} />
+          </g>
+        );
+      })}
+    </>
+  );
+}
+
+interface HandleProps {
+  d: Drawing;
+  k: number;
+  v: View;
+  place: (e: { clientX: number; clientY: number }) => [number, number];
+  unit: number;
+  of: Corner | Hole;
+  path: string;
+  name: string;
+  shape: "hole" | "corner";
+}
+
+function Handle({ d, k, v, place, unit, of, path, name, shape }: HandleProps) {
+  const [drag, setDrag] = useState<{ drag: Drag; off: [number, number]; at: [number, number]; lines: [number | null, number | null] } | null>(null);
+  const x = drag ? drag.at[0] : (of.x.mm ?? 0), y = drag ? drag.at[1] : (of.y.mm ?? 0);
+  const px = v.x + x, py = v.y - y;
+  const chosen = d.chosen.work === k && d.chosen.spot === path && path !== "";
+  const free = path !== "" && (of.x.path !== "" || of.y.path !== "");
+  const axes = (): [{ path: string; mm: number }, { path: string; mm: number }] => [{ path: of.x.path, mm: of.x.mm ?? 0 }, { path: of.y.path, mm: of.y.mm ?? 0 }];
+  const down = (e: PointerEvent) => {
+    if (d.tool || e.button !== 0) return;
+    e.stopPropagation();
+    d.choose({ work: k, spot: path });
+    if (!free) return;
+    (e.currentTarget as Element).setPointerCapture(e.pointerId);
+    const p = place(e);
+    setDrag({ drag: new Drag(axes(), "move " + name), off: [px - p[0], py - p[1]], at: [x, y], lines: [null, null] });
+  };
+  const move = (e: PointerEvent) => {
+    if (!drag) return;
+    const p = place(e);
+    const raw: [number, number] = [p[0] + drag.off[0] - v.x, v.y - (p[1] + drag.off[1])];
+    raw[0] = Math.min(v.w, Math.max(0, raw[0])); // nothing is sawn beside the blank
+    raw[1] = Math.min(v.h, Math.max(0, raw[1]));
+    const to = near(d, v.side, path, raw, 1.2 * unit);
+    if (!of.x.path) to.at[0] = of.x.mm ?? 0;
+    if (!of.y.path) to.at[1] = of.y.mm ?? 0;
+    drag.drag.to(to.at[0], to.at[1]);
+    setDrag({ ...drag, at: to.at, lines: to.lines });
+  };
+  const keys = (e: KeyboardEvent) => {
+    const by: Record<string, [number, number]> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+    if (by[e.key] && free) {
+      e.preventDefault();
+      const step = d.rule.mm * (e.shiftKey ? 4 : 1);
+      d.choose({ work: k, spot: path });
+      new Drag(axes(), "move " + name).to(x + by[e.key][0] * step, y + by[e.key][1] * step);
+    } else if ((e.key === "Delete" || e.key === "Backspace") && path) {
+      e.preventDefault();
+      void remove(path, "remove " + name);
+      d.choose({ work: k, spot: "" });
+    } else if (e.key === "Enter" || e.key === " ") {
+      e.preventDefault();
+      d.choose({ work: k, spot: path });
+    }
+  };
+  return (
+    <>
+      {drag?.lines[0] != null && <line class="guide" x1={v.x + drag.lines[0]} x2={v.x + drag.lines[0]} y1={v.y - v.h - 3 * unit} y2={v.y + 3 * unit} />}
+      {drag?.lines[1] != null && <line class="guide" y1={v.y - drag.lines[1]} y2={v.y - drag.lines[1]} x1={v.x - 3 * unit} x2={v.x + v.w + 3 * unit} />}
+      <g class={"handle " + shape + (chosen ? " chosen" : "") + (free ? "" : " fixed")} role="button" tabIndex={0} aria-pressed={chosen}
+        aria-label={`${name}, ${of.x.text || written(x, d.units)} from left, ${of.y.text || written(y, d.units)} from bottom`}
+        onPointerDown={down} onPointerMove={move} onPointerUp={() => setDrag(null)} onPointerCancel={() => setDrag(null)} onKeyDown={keys}>
+        <circle class="reach" cx={px} cy={py} r={2 * unit} />
+        {shape === "corner" ? <rect x={px - 0.8 * unit} y={py - 0.8 * unit} width={1.6 * unit} height={1.6 * unit} /> : <path d={`M${px - 1.1 * unit} ${py}h${2.2 * unit}M${px} ${py - 1.1 * unit}v${2.2 * unit}`} />}
+        {drag && <text class="measure" x={px + 1.5 * unit} y={py - 1.5 * unit} font-size={2 * unit}>{written(x, d.units)}, {written(y, d.units)}</text>}
+      </g>
+    </>
+  );
+}
+
+/** near is where a dragged place goes: in line with another hole or corner of the same side where it
+ * is nearly so, else to the nearest mark of the rule. */
+export function near(d: Drawing, side: Side, path: string, raw: [number, number], reach: number): { at: [number, number]; lines: [number | null, number | null] } {
+  const others: [number, number][] = [];
+  for (const w of d.part.work) {
+    if (w.side !== side) continue;
+    for (const s of [...w.corners, ...w.holes]) if (s.path !== path && s.x.mm !== null && s.y.mm !== null) others.push([s.x.mm, s.y.mm]);
+  }
+  const at: [number, number] = [0, 0];
+  const lines: [number | null, number | null] = [null, null];
+  for (const i of [0, 1] as const) {
+    const best = others.map((o) => o[i]).sort((a, b) => Math.abs(a - raw[i]) - Math.abs(b - raw[i]))[0];
+    if (best !== undefined && Math.abs(best - raw[i]) < reach) {
+      at[i] = best;
+      lines[i] = best;
+    } else {
+      at[i] = snapped(raw[i], d.rule.mm);
+    }
+  }
+  return { at, lines };
+}

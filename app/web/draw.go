@@ -1,0 +1,63 @@
+package web
+
+import (
+	"fmt"
+	"math"
+
+	"dryfit/app/desk"
+	"dryfit/app/page"
+	"dryfit/measure"
+	"dryfit/measure/source"
+	"dryfit/toy/file/tree"
+)
+
+// Drawing: places that are dragged. What a place is written as (a formula over sizes, most often)
+// is moved along, not replaced by a number.
+
+// ShiftArgs moves places of a toy by some way.
+type ShiftArgs struct {
+	File   string  `json:"file"`
+	Base   string  `json:"base"`
+	Shifts []Shift `json:"shifts"`
+	Intent string  `json:"intent"`
+	Group  string  `json:"group"`
+}
+
+// Shift moves the value at a path by so many mm.
+type Shift struct {
+	Path string  `json:"path"`
+	By   float64 `json:"by"`
+}
+
+// wholeNM rids a way of what a browser's arithmetic left: every mark of every rule is a whole
+// number of nanometres.
+func wholeNM(mm float64) measure.Length {
+	return measure.Length(math.Round(mm * float64(measure.Millimetre)))
+}
+
+var shiftCall = on("shift", "Moves places, keeping the formulas that they are written as.", func(s *Server, a ShiftArgs) (State, error) {
+	return s.with(a.File, func(l *live) (desk.State, error) {
+		now := l.toy.State()
+		root, probs := tree.Parse(source.New(now.File, now.Text))
+		if len(probs) > 0 {
+			return now, probs
+		}
+		own := measure.MM
+		if u := root.At("units"); u != nil {
+			own, _ = measure.ParseUnit(u.Text)
+		}
+		var edits []tree.Edit
+		for _, sh := range a.Shifts {
+			n := root.At(sh.Path)
+			if n == nil || n.Kind != tree.Scalar {
+				return now, fmt.Errorf("there is no value at %s", sh.Path)
+			}
+			text, err := page.Shift(n.Text, wholeNM(sh.By), own)
+			if err != nil {
+				return now, err
+			}
+			edits = append(edits, tree.Edit{Op: "set", Path: sh.Path, Value: text, As: tree.AsText})
+		}
+		return l.toy.Change(desk.Wish{Base: a.Base, Edits: edits, Intent: a.Intent, Group: a.Group})
+	})
+})

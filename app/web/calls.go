@@ -56,6 +56,7 @@ func callTable() []call {
 			return ToyArgs{to}, nil
 		}),
 		on("there", "Tells that the program is there, to whoever knows its token.", func(*Server, None) (None, error) { return None{}, nil }),
+		schemaCall,
 		on("mend", "Looks for the value of one size at which a finding holds.", func(s *Server, a MendArgs) (Mended, error) { return s.mend(a) }),
 		on("why", "Explains a check.", func(s *Server, a WhyArgs) (Why, error) {
 			text, _, ok := app.Why(a.Check)
@@ -115,7 +116,17 @@ func (s *Server) with(file string, do func(*live) (desk.State, error)) (State, e
 		return State{}, err
 	}
 	_, err = do(l)
-	return l.update(), err
+	now := l.update()
+	if errors.As(err, new(desk.Stale)) || errors.Is(err, desk.ErrConflict) {
+		err = tooLate{err, now}
+	}
+	return now, err
+}
+
+// tooLate is a change of what has changed meanwhile, with what it is now.
+type tooLate struct {
+	error
+	now State
 }
 
 func errNoToy(file string) error { return fmt.Errorf("there is no toy %s in this folder", file) }

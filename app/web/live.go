@@ -82,8 +82,10 @@ func (s *Server) letGo(all []*live) {
 	}
 }
 
-func stateOf(st desk.State, probs source.Problems) State {
-	out := State{File: st.File, Hash: st.Hash, Text: st.Text, Undo: st.Undo, Redo: st.Redo, Unsaved: st.Unsaved, Forgets: st.Forgets, Gone: st.Gone, Theirs: st.Theirs, Problems: probs}
+func (l *live) stateOf(st desk.State, probs source.Problems) State {
+	// The clock, so that it goes on growing when the toy was let go or the program is another.
+	n := max(l.state.N+1, time.Now().UnixMicro())
+	out := State{File: st.File, N: n, Hash: st.Hash, Text: st.Text, Undo: st.Undo, Redo: st.Redo, Unsaved: st.Unsaved, Forgets: st.Forgets, Gone: st.Gone, Theirs: st.Theirs, Problems: probs}
 	if out.Problems == nil {
 		out.Problems = []source.Problem{}
 	}
@@ -103,7 +105,7 @@ func (l *live) update() State {
 	}
 	l.told = st
 	if begun && l.state.Hash == st.Hash { // the same text: only what is said of it
-		l.state = stateOf(st, l.state.Problems)
+		l.state = l.stateOf(st, l.state.Problems)
 		l.tell(l.stateEvent())
 		return l.state
 	}
@@ -115,7 +117,7 @@ func (l *live) update() State {
 	if len(probs) == 0 {
 		m, probs = t.Model()
 	}
-	l.state = stateOf(st, probs)
+	l.state = l.stateOf(st, probs)
 	if len(probs) > 0 {
 		l.tell(l.stateEvent())
 		return l.state

@@ -175,7 +175,7 @@ func (s *Server) call(w http.ResponseWriter, r *http.Request) {
 
 // status tells a page's mistakes from changes that came too late.
 func status(err error) int {
-	if errors.As(err, &desk.Stale{}) || errors.Is(err, desk.ErrConflict) {
+	if errors.As(err, new(tooLate)) {
 		return http.StatusConflict
 	}
 	return http.StatusBadRequest
@@ -183,10 +183,9 @@ func status(err error) int {
 
 func failure(err error) Failure {
 	out := Failure{Says: says(err)}
-	var stale desk.Stale
-	if errors.As(err, &stale) {
-		st := stateOf(stale.State, nil)
-		out.State = &st
+	var late tooLate
+	if errors.As(err, &late) {
+		out.State = &late.now
 	}
 	return out
 }

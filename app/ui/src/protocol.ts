@@ -37,6 +37,7 @@ export interface Problem {
 
 export interface State {
   file: string;
+  n: number;
   hash: string;
   text: string;
   undo: string;
@@ -87,6 +88,10 @@ export interface NameArgs {
 }
 
 export interface None {
+}
+
+export interface Schema {
+  text: string;
 }
 
 export interface MendArgs {
@@ -343,6 +348,8 @@ export interface Calls {
   rename: { args: NameArgs; answer: ToyArgs };
   /** Tells that the program is there, to whoever knows its token. */
   there: { args: None; answer: None };
+  /** Says what may stand in a toy file. */
+  schema: { args: None; answer: Schema };
   /** Looks for the value of one size at which a finding holds. */
   mend: { args: MendArgs; answer: Mended };
   /** Explains a check. */

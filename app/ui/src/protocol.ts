@@ -62,6 +62,26 @@ export interface ShiftArgs {
   group: string;
 }
 
+export interface TraceArgs {
+  drawing: string;
+  units: string;
+  as: string;
+}
+
+export interface Traced {
+  name: string;
+  layer: string;
+  holder: string;
+  width: number;
+  height: number;
+  says: string;
+}
+
+export interface Traces {
+  lines: Traced[];
+  notes: string[];
+}
+
 export interface ToyArgs {
   file: string;
 }
@@ -231,6 +251,7 @@ export interface Findings {
   hash: string;
   checks: string[];
   findings: Finding[];
+  quick: boolean;
   done: boolean;
   verdict: string;
   pieces: number;
@@ -334,6 +355,8 @@ export interface Calls {
   change: { args: ChangeArgs; answer: State };
   /** Moves places, keeping the formulas that they are written as. */
   shift: { args: ShiftArgs; answer: State };
+  /** Reads the outlines of a drawing. */
+  trace: { args: TraceArgs; answer: Traces };
   /** Takes the last change back. */
   undo: { args: ToyArgs; answer: State };
   /** Makes the change again that was undone last. */

@@ -2,6 +2,7 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import { call, Refused } from "../call";
+import { routeOf } from "../route";
 import { now, redo, took, trouble, undo, useModel, watch } from "../store";
 import { Editor, words } from "./editor";
 import { Find } from "./find";
@@ -55,7 +56,7 @@ export function FilePage() {
     let begun = false;
     const look = () => {
       const state = now().open?.state;
-      if (!state) return;
+      if (!state || (!begun && state.file !== routeOf(location.hash).file)) return; // that is of the toy before
       s.came(state);
       if (!begun) e.goTo(1, 1);
       const typed = kept.get(state.file);

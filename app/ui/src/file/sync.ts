@@ -60,7 +60,7 @@ export class Sync {
       this.show(paneOf(now.text));
       return;
     }
-    if (now.n <= base.n) return; // an answer that came later than what came after it
+    if (now.file === base.file && now.n <= base.n) return; // an answer that came later than what came after it
     if (now.hash === base.hash || now.text === this.sending) {
       this.base = now;
       return;

@@ -2,6 +2,8 @@
 // undone, done again, after a reload and after a crash; with other windows and programs.
 
 import assert from "node:assert/strict";
+import { chmodSync, renameSync } from "node:fs";
+import { join } from "node:path";
 import test, { after, before } from "node:test";
 import { Desk, until } from "./desk.mjs";
 
@@ -87,14 +89,38 @@ test("two windows agree", async () => {
   await other.context().close();
 });
 
+test("a file that may not be written is said; two versions wait for a choice, and none is lost", async () => {
+  const at = join(desk.folder, "quay-tram.yaml"), was = desk.read("quay-tram.yaml");
+  chmodSync(at, 0o444);
+  await set(page, "wheel", "1 3/4");
+  await page.getByText("could not be saved (the file may only be read)").waitFor();
+  assert.ok(desk.read("quay-tram.yaml") === was, "the file is left alone");
+  // Another program puts a file in its place, as editors do.
+  desk.write("other", was.replace(/wheel: .*\n/, "wheel: 1 7/8\n"));
+  chmodSync(join(desk.folder, "other"), 0o444);
+  renameSync(join(desk.folder, "other"), at);
+  const choice = page.getByRole("button", { name: "Take the other", exact: true });
+  await choice.waitFor();
+  assert.equal(await wheel().inputValue(), "1 3/4");
+  chmodSync(at, 0o644);
+  await choice.click();
+  await until("the other version", async () => (await wheel().inputValue()) === "1 7/8");
+  await page.getByRole("button", { name: "Undo", exact: true }).click();
+  await until("mine in the file", () => /wheel: .?1 3\/4/.test(desk.read("quay-tram.yaml")));
+});
+
 test("after a crash of the program the work is there, and can be undone", async () => {
+  await set(page, "wheel", "1 3/8");
+  await until("the one change", () => /wheel: .?1 3\/8/.test(desk.read("quay-tram.yaml")));
+  await set(page, "car", "4 1/2");
+  await until("the other change", () => /car: 4 1\/2/.test(desk.read("quay-tram.yaml")));
   await desk.kill();
-  await page.getByText("dryfit does not answer").waitFor();
+  await page.getByText("What you see is the last it said").waitFor();
   await desk.start();
   const again = await desk.window(tram);
-  await until("the last size", async () => (await size(again, "car").count()) === 1 && (await size(again, "car").inputValue()) === "5");
+  await until("the last size", async () => (await size(again, "car").count()) === 1 && (await size(again, "car").inputValue()) === "4 1/2");
   await again.locator(".scene").focus();
-  for (const [name, value] of [["car", "4"], ["wheel", "1/2"]]) {
+  for (const [name, value] of [["car", "5"], ["wheel", "1 3/4"]]) {
     await again.keyboard.press("Control+z");
     await until("the undo of " + name, async () => (await size(again, name).inputValue()) === value);
   }

@@ -137,6 +137,16 @@ test("an answer that comes after what came after it changes nothing", () => {
   assert.equal(d.pane, "a: 3\n");
 });
 
+test("a file that gets another name is gone on with", async () => {
+  const d = desk("a: 1\n");
+  d.type("1", "2");
+  d.sync.came({ ...d.state(), file: "other.yaml", n: 0 });
+  await wait(pause);
+  assert.equal(d.text, "a: 2\n");
+  d.sync.came({ file: "other.yaml", n: 9, hash: "h", text: "a: 3\n" });
+  assert.equal(d.pane, "a: 3\n");
+});
+
 test("a page that is left sends the rest", async () => {
   const d = desk("a: 1\n");
   d.type("1", "2");

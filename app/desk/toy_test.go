@@ -208,6 +208,21 @@ func TestFullDisk(t *testing.T) {
 	}
 }
 
+// A journal that broke off half-way for want of room goes on whole with the next change.
+func TestJournalGoesOnWhole(t *testing.T) {
+	disk, toy := onQuay(t)
+	write(t, toy, "toy: one\n", "")
+	disk.room = disk.used() + 20
+	write(t, toy, "toy: two\n", "")
+	disk.room = -1
+	write(t, toy, "toy: three\n", "")
+	again := open(t, disk.on(), "toy.yaml")
+	for _, want := range []string{"toy: two\n", "toy: one\n", quay} {
+		st, _ := again.Undo()
+		wantText(t, "undone after a restart", st, want)
+	}
+}
+
 // A file that cannot be read is not written over.
 func TestUnreadIsNotWrittenOver(t *testing.T) {
 	disk, toy := onQuay(t)
@@ -356,6 +371,22 @@ func TestRename(t *testing.T) {
 	restarted.Undo()
 	st, _ := restarted.Undo()
 	wantText(t, "all undone after a restart", st, quay)
+}
+
+// The history that a file of the new name once had does not become that of a toy that nobody
+// had open when it was renamed.
+func TestRenameUnopened(t *testing.T) {
+	disk, toy := onQuay(t)
+	write(t, toy, "toy: one\n", "")
+	disk.Remove("toy.yaml")
+	disk.put("new.yaml", "toy: new\n")
+	d := disk.on()
+	if err := d.Rename("new.yaml", "toy.yaml"); err != nil {
+		t.Fatal(err)
+	}
+	if st := open(t, d, "toy.yaml").State(); st.Text != "toy: new\n" || st.Undo != "" {
+		t.Errorf("it has the history of another: %+v", st)
+	}
 }
 
 // A new toy begins with no history, even where one of its name was.

@@ -42,6 +42,7 @@ group "format" formatted
 group "vet" go vet ./...
 group "builds" builds
 group "tests" go test ./...
+group "app" scripts/app.sh
 group "same answers in WebAssembly" same
 if [ -n "$failed" ]; then
 	echo "FAILED: ${failed#, }"

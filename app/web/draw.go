@@ -8,6 +8,7 @@ import (
 	"dryfit/app/page"
 	"dryfit/measure"
 	"dryfit/measure/source"
+	"dryfit/toy/file"
 	"dryfit/toy/file/tree"
 )
 
@@ -52,7 +53,11 @@ var shiftCall = on("shift", "Moves places, keeping the formulas that they are wr
 			if n == nil || n.Kind != tree.Scalar {
 				return now, fmt.Errorf("there is no value at %s", sh.Path)
 			}
-			text, err := page.Shift(n.Text, wholeNM(sh.By), own)
+			shift := page.Shift
+			if _, _, _, ok := file.SplitRef(n.Text); ok {
+				shift = page.ShiftRef
+			}
+			text, err := shift(n.Text, wholeNM(sh.By), own)
 			if err != nil {
 				return now, err
 			}

@@ -184,6 +184,79 @@ export interface Toy {
   parts: Part[];
 }
 
+export interface WordList {
+  name: string;
+  path: string;
+  items: string[];
+  of: string;
+}
+
+export interface BuildSit {
+  own: string;
+  path: string;
+  text: string;
+  piece: string;
+  feature: string;
+  off: string;
+  axes: number[];
+}
+
+export interface BuildLies {
+  path: string;
+  said: boolean;
+  length: string;
+  way: string;
+  side: string;
+}
+
+export interface Flag {
+  name: string;
+  path: string;
+  said: boolean;
+  yes: boolean;
+}
+
+export interface BuildStep {
+  path: string;
+  kind: string;
+  ids: string[];
+  part: string;
+  partPath: string;
+  says: string;
+  lines: [number, number];
+  body: string;
+  fields: Field[];
+  words: WordList[];
+  sits: BuildSit[];
+  lies: BuildLies | null;
+  yes: Flag[];
+  glueTo: string[];
+}
+
+export interface SeatSpot {
+  name: string;
+  kind: string;
+}
+
+export interface Seat {
+  id: string;
+  part: string;
+  step: number;
+  features: SeatSpot[];
+}
+
+export interface Build {
+  glueUp: string;
+  path: string;
+  steps: BuildStep[];
+  seats: Seat[];
+}
+
+export interface Builds {
+  hash: string;
+  lists: Build[];
+}
+
 export interface Place {
   piece: string;
   feature: string;
@@ -300,6 +373,7 @@ export interface Shelf {
 export interface Event {
   state?: State;
   toy?: Toy;
+  builds?: Builds;
   findings?: Findings;
   scene?: Scene;
   apart?: Apart;

@@ -171,7 +171,7 @@ func TestBuildsSay(t *testing.T) {
 	b, _, _ := builds(t, twoBlocks)
 	steps, seats := b.Lists[0].Steps, b.Lists[0].Seats
 	s := steps[1]
-	if steps[0].Says != "base comes first" || s.Says != "cabin at base, glued" || s.Lines != [2]int{14, 14} || !s.Yes[0].Yes {
+	if steps[0].Says != "base comes first" || s.Says != "cabin sits on base, glued" || s.Lines != [2]int{14, 14} || !s.Yes[0].Yes {
 		t.Errorf("%+v", s)
 	}
 	if *s.Lies != (BuildLies{"build[1].lies", false, "up", "right", "other-face"}) {

@@ -154,7 +154,7 @@ func sitsOn(s *BuildStep, first bool) string {
 	on, by := []string{}, []string{}
 	for _, sit := range s.Sits {
 		list := &by
-		if sit.Own == "bottom" && sit.Feature == "top" {
+		if sit.Own == "bottom" && sit.Feature != sit.Own {
 			list = &on
 		}
 		if !slices.Contains(*list, sit.Piece) {

@@ -29,8 +29,9 @@ type Model struct {
 	Rigid   []int // for each piece, the number of the rigid body it belongs to
 	Without []string
 
-	byID  map[string][]int
-	fixed map[string][3]*toy.Sit
+	byID   map[string][]int
+	fixed  map[string][3]*toy.Sit
+	frames map[string]r3.Pose // of glue-ups
 }
 
 // Fixes returns the own feature of the line of sits that settles where an id is along an axis, empty

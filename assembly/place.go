@@ -67,6 +67,7 @@ func Derive(t *toy.Toy, o Options) (*Model, source.Problems) {
 			return nil, b.probs.Sorted() // what follows stands on what failed
 		}
 	}
+	b.m.frames = b.frames
 	b.passing()
 	b.rigid()
 	return b.m, nil

@@ -6,6 +6,7 @@ import (
 
 	"dryfit/app"
 	"dryfit/assembly"
+	"dryfit/geom/r3"
 	"dryfit/measure/source"
 	"dryfit/toy"
 	"dryfit/toy/file/tree"
@@ -86,13 +87,17 @@ type Seat struct {
 	ID       string     `json:"id"`
 	Part     string     `json:"part"`
 	Step     int        `json:"step"` // that adds it
+	Low      [3]float64 `json:"low"`  // where it is in the toy, both nothing where that is not known
+	High     [3]float64 `json:"high"`
 	Features []SeatSpot `json:"features"`
 }
 
 // SeatSpot is a feature with a name of its own.
 type SeatSpot struct {
-	Name string `json:"name"`
-	Kind string `json:"kind"` // hole, flat, point
+	Name  string  `json:"name"`
+	Kind  string  `json:"kind"`  // hole, flat, point
+	Faces string  `json:"faces"` // of a flat in its place: the side of the piece that it faces like
+	At    float64 `json:"at"`    // how far forward, left or up it is
 }
 
 // BuildsOf describes the builds of a text. t is what was read of it and m its pieces in space; where
@@ -121,7 +126,7 @@ func BuildsOf(text string, t *app.Toy, m *assembly.Model, before *Builds) (*Buil
 			}
 		}
 		if t != nil {
-			b.Seats = seatsOf(t.Toy, b.Steps)
+			b.Seats = seatsOf(t.Toy, m, b.Steps, d.inside)
 		} else if old := before.of(glueUp); old != nil {
 			b.Seats = old.Seats
 		}
@@ -148,13 +153,30 @@ func (b *Builds) of(glueUp string) *Build {
 	return nil
 }
 
-// seatsOf lists what the steps add, with the features of each.
-func seatsOf(t *toy.Toy, steps []BuildStep) []Seat {
+// facing are the sides that a flat can face like, by the number that assembly gives them.
+var facing = [...]string{"back", "front", "right", "left", "bottom", "top"}
+
+// seatsOf lists what the steps add, with the features of each. inside is what their ids begin with
+// in the toy.
+func seatsOf(t *toy.Toy, m *assembly.Model, steps []BuildStep, inside string) []Seat {
 	out := []Seat{}
 	add := func(step int, id, part string, list []toy.Feature) {
 		s := Seat{ID: id, Part: part, Step: step, Features: []SeatSpot{}}
+		box := r3.EmptyBox()
+		if m != nil {
+			box = m.Bounds(inside + id)
+		}
+		if box.Min.X <= box.Max.X {
+			s.Low, s.High = floats(box.Min), floats(box.Max)
+		}
 		for _, f := range list {
-			s.Features = append(s.Features, SeatSpot{f.Name, f.Kind.String()})
+			spot := SeatSpot{Name: f.Name, Kind: f.Kind.String()}
+			if f.Kind == toy.FlatFeature && box.Min.X <= box.Max.X {
+				if face, at, ok := m.Flat(inside+id, f.Name); ok {
+					spot.Faces, spot.At = facing[face], at
+				}
+			}
+			s.Features = append(s.Features, spot)
 		}
 		out = append(out, s)
 	}

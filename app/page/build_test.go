@@ -187,7 +187,7 @@ func TestBuildsSay(t *testing.T) {
 			t.Errorf("%+v, want %+v", got, w)
 		}
 	}
-	if got := seats[0].Features; !slices.Equal(got, []SeatSpot{{"eye", "hole"}, {"deck", "flat"}, {"nose", "point"}}) {
+	if got := seats[0].Features; !slices.Equal(got, []SeatSpot{{"eye", "hole", "", 0}, {"deck", "flat", "top", 9}, {"nose", "point", "", 0}}) {
 		t.Errorf("%v", got)
 	}
 }

@@ -261,12 +261,16 @@ export interface BuildStep {
 export interface SeatSpot {
   name: string;
   kind: string;
+  faces: string;
+  at: number;
 }
 
 export interface Seat {
   id: string;
   part: string;
   step: number;
+  low: [number, number, number];
+  high: [number, number, number];
   features: SeatSpot[];
 }
 

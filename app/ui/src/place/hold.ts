@@ -1,9 +1,9 @@
 // Which line of the file settles where a piece is along the toy and up and down, and where a
 // dragged piece stops.
 
-import type { Build, BuildStep } from "../protocol";
+import type { Build, BuildSit, BuildStep } from "../protocol";
 import { hangsOn } from "./edits";
-import { axisNames } from "./words";
+import { axisNames, opposite, sides } from "./words";
 
 /** Hold is the line of sits that a drag along an axis moves; where there is none, why. */
 export interface Hold {
@@ -28,7 +28,19 @@ export function hold(b: Build | null, id: string, axis: number): Hold {
   const sit = s.sits.find((x) => x.axes.includes(axis));
   if (!sit) return { path: "", why: `Nothing says yet where ${name} is ${axisNames[axis]}.` };
   if (sit.axes.length > 1) return { path: "", why: `${name} is held by ${sit.piece}.${sit.feature}: move that, or place it by a side.` };
+  if (glued(s) && against(sit)) return { path: "", why: `${name} is glued to ${sit.piece} there: to move it off, change how it is glued.` };
   return { path: sit.path, why: "" };
+}
+
+/** glued tells whether a piece is glued to what it sits against, against whether a line of sits is
+ * such a place: moved off it the file would be wrong. */
+function glued(s: BuildStep): boolean {
+  return s.glueTo.length === 0 && s.yes.some((f) => f.name === "glued" && f.yes);
+}
+
+function against(sit: BuildSit): boolean {
+  if (!sides[sit.own] || sit.off) return false;
+  return sides[sit.feature] ? sit.feature === opposite(sit.own) : sit.feature !== "middle";
 }
 
 /** following are the ids that go along with a piece: itself and what is placed by it. */

@@ -1,6 +1,6 @@
 // Edits of the build: how pieces sit, in which order, what is added.
 
-import type { Build, BuildLies, BuildSit, BuildStep, Edit, Seat, Toy, WordList } from "../protocol";
+import type { Build, BuildLies, BuildSit, BuildStep, Edit, Field, Seat, Toy, WordList } from "../protocol";
 import { meeting, middles, offOf, place, sides } from "./words";
 
 /** resit writes a line of sits anew: another feature of the piece itself moves to another key. */
@@ -78,6 +78,12 @@ export function setWords(w: WordList, items: string[]): Edit[] {
   if (items.length === 0) return [];
   if (items.length === 1 && w.of === "holes") return [{ op: "set", path: w.path, value: items[0], as: "text" }];
   return [{ op: "set", path: w.path, value: `[${items.join(", ")}]`, as: "yaml" }];
+}
+
+/** gapFor gives twin wheels a gap, and takes it from single ones. */
+export function gapFor(wheels: number, gap: Field, units: string): Edit[] {
+  if (wheels > 1 && !gap.text) return [{ op: "insert", path: gap.path, value: units === "inch" ? "1/16" : "1.5", as: "text" }];
+  return wheels === 1 && gap.text ? [{ op: "remove", path: gap.path }] : [];
 }
 
 const along: Record<string, number> = { forward: 0, back: 0, left: 1, right: 1, up: 2, down: 2 };

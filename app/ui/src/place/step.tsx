@@ -1,9 +1,9 @@
 // One step of the build: what it says, and its values when it is open.
 
-import type { Build, BuildLies, BuildStep, Toy, WordList } from "../protocol";
+import type { Build, BuildLies, BuildStep, Field, Toy, WordList } from "../protocol";
 import { FieldInput } from "../draw/field";
 import { change, say, useModel } from "../store";
-import { gluing, holesOf, lay, setWords, setYes, typedOver, waysFor, why } from "./edits";
+import { gapFor, gluing, holesOf, lay, setWords, setYes, typedOver, waysFor, why } from "./edits";
 import { Choice, Sits } from "./sits";
 
 interface Props {
@@ -25,14 +25,14 @@ export function Values({ toy, b, k }: Props) {
       <Trouble step={step} />
       {step.kind === "put" && <Sits b={b} step={step} k={k} units={toy.units} />}
       {step.kind !== "put" && <label class="field"><span>{step.kind === "wheels" ? "axle" : step.kind === "hinge" ? "pin" : "dowel"}</span><Choice name={step.kind + " of"} value={step.part} options={rods} set={(p) => change([{ op: "set", path: step.partPath, value: p }], name)} /></label>}
-      {step.words.map((w) => <Words key={w.path} w={w} options={w.of === "holes" ? holes : toy.parts.filter((p) => p.shape === "disc").map((p) => p.name)} />)}
+      {step.words.map((w) => <Words key={w.path} w={w} gap={step.fields.find((f) => f.name === "gap")} units={toy.units} options={w.of === "holes" ? holes : toy.parts.filter((p) => p.shape === "disc").map((p) => p.name)} />)}
       {step.kind === "put" && k > 0 && !b.glueUp && <Glued b={b} step={step} k={k} />}
       {step.yes.filter((f) => f.name !== "glued").map((f) => (
-        <label key={f.path} class="field"><input type="checkbox" checked={f.yes} onChange={(e) => change(setYes(f.path, f.said, (e.target as HTMLInputElement).checked), f.name + " of " + name)} /> {f.name.replace(/-/g, " ")}</label>
+        <label key={f.path} class="row"><input type="checkbox" checked={f.yes} onChange={(e) => change(setYes(f.path, f.said, (e.target as HTMLInputElement).checked), f.name + " of " + name)} /> {f.name.replace(/-/g, " ")}</label>
       ))}
       {step.lies && <Lies l={step.lies} name={name} />}
       {step.fields.map((f) => (f.name === "as" && hung) || (b.glueUp && f.name === "may-leave-out") ? null : (
-        <FieldInput key={f.path} name={fieldNames[f.name] ?? f.name} text={f.text} width="7rem" set={(t) => change(typedOver(f.path, f.text, t), `${f.name} of ${name} ${t}`)} />
+        <FieldInput key={f.path} name={step.kind === "hinge" && f.name === "as" ? "pin called" : (fieldNames[f.name] ?? f.name)} text={f.text} width="7rem" set={(t) => change(typedOver(f.path, f.text, t), `${f.name} of ${name} ${t}`)} />
       ))}
       <button class="small" onClick={() => {
         const not = why(b, k, -1);
@@ -54,10 +54,10 @@ export function Trouble({ step }: { step: BuildStep }) {
 const none: never[] = [];
 
 /** Words are the holes of an axle, a peg or a hinge, or the wheels at each end of an axle. */
-function Words({ w, options }: { w: WordList; options: string[] }) {
+function Words({ w, options, gap, units }: { w: WordList; options: string[]; gap: Field | undefined; units: string }) {
   const names: Record<string, string> = { in: "in", fixed: "glued in", runs: "turns in", outward: "wheels, outward" };
   const of = names[w.name] ?? w.name, what = of + " " + w.items.join(", ");
-  const set = (items: string[]) => change(setWords(w, items), what);
+  const set = (items: string[]) => change([...setWords(w, items), ...(gap && w.of === "discs" ? gapFor(items.length, gap, units) : [])], what);
   const list = w.items.filter((i) => i !== "gap");
   return (
     <div class="field" role="group" aria-label={of}>

@@ -103,8 +103,10 @@ export function relationOf(sit: BuildSit): Relation & { amount: string } {
  * flush with what it was flush with. */
 export function meeting(own: string, before: { own: string; feature: string }, target: Seat | undefined): string {
   if (sides[own]) {
-    const was = sides[before.own] && sides[before.feature];
-    return was && before.own !== before.feature ? opposite(own) : own;
+    const was = sides[before.own], on = sides[before.feature];
+    // What a bottom is at is most often a flat that it stands on.
+    const against = was && (on ? before.own !== before.feature : was.axis === 2 && before.feature !== "middle");
+    return against ? opposite(own) : own;
   }
   if (own.startsWith("middle")) return "middle";
   const holes = target?.features.filter((f) => f.kind === "hole").map((f) => f.name) ?? [];

@@ -14,12 +14,13 @@ type FeatureKind int
 
 // The kinds of features.
 const (
-	HoleFeature FeatureKind = iota // or the axis of something round
+	HoleFeature FeatureKind = iota
 	FlatFeature
 	PointFeature
+	AxisFeature // of something round
 )
 
-func (k FeatureKind) String() string { return [...]string{"hole", "flat", "point"}[k] }
+func (k FeatureKind) String() string { return [...]string{"hole", "flat", "point", "axis"}[k] }
 
 // Feature is a place on a piece that has a name because of the work on it.
 type Feature struct {
@@ -61,7 +62,7 @@ func (p *Part) Features() []Feature {
 		out = append(out, Feature{"bore", HoleFeature})
 	}
 	if p.Shape == Rod || p.Shape == Disc {
-		out = append(out, Feature{"axis", HoleFeature})
+		out = append(out, Feature{"axis", AxisFeature})
 	}
 	return out
 }

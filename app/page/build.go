@@ -95,7 +95,7 @@ type Seat struct {
 // SeatSpot is a feature with a name of its own.
 type SeatSpot struct {
 	Name  string  `json:"name"`
-	Kind  string  `json:"kind"`  // hole, flat, point
+	Kind  string  `json:"kind"`  // hole, flat, point, axis
 	Faces string  `json:"faces"` // of a flat in its place: the side of the piece that it faces like
 	At    float64 `json:"at"`    // how far forward, left or up it is
 }
@@ -122,7 +122,7 @@ func BuildsOf(text string, t *app.Toy, m *assembly.Model, before *Builds) (*Buil
 		b := Build{GlueUp: glueUp, Path: path, Steps: []BuildStep{}, Seats: []Seat{}}
 		if n := root.At(path); n != nil {
 			for i, it := range n.Items {
-				b.Steps = append(b.Steps, d.step(it, fmt.Sprintf("%s[%d]", path, i), glueUp == "" && i == 0))
+				b.Steps = append(b.Steps, d.step(it, fmt.Sprintf("%s[%d]", path, i), i == 0))
 			}
 		}
 		if t != nil {

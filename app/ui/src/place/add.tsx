@@ -13,7 +13,7 @@ const kinds = [["put", "a part or glue-up"], ["wheels", "wheels on a hole"], ["p
 type Kind = (typeof kinds)[number][0];
 
 export function Add({ toy, b }: { toy: Toy; b: Build }) {
-  const holes = holesOf(b.seats), glueUp = b.glueUp !== "";
+  const holes = holesOf(b), glueUp = b.glueUp !== "";
   const parts = toy.parts.filter((p) => p.shape !== "rod" && !(glueUp && p.shape === "glue-up")).map((p) => p.name);
   const [open, setOpen] = useState(false);
   const [kind, setKind] = useState<Kind>("put");

@@ -154,7 +154,10 @@ export function dowelFor(toy: Toy, name: string): { part: string; edits: Edit[] 
   return { part: name, edits };
 }
 
-/** holesOf are all holes with a name, as the file speaks of them. */
-export function holesOf(seats: Seat[]): string[] {
-  return seats.flatMap((s) => s.features.filter((f) => f.kind === "hole").map((f) => `${s.id}.${f.name}`));
+/** holesOf are the holes with a name in what is put before step k, as the file speaks of them;
+ * those that nothing is in yet come first. */
+export function holesOf(b: Build, k = b.steps.length): string[] {
+  const used = new Set(b.steps.flatMap((s) => s.words.flatMap((w) => (w.of === "holes" ? w.items : []))));
+  const all = b.seats.filter((s) => s.step < k && b.steps[s.step]?.kind === "put").flatMap((s) => s.features.filter((f) => f.kind === "hole").map((f) => `${s.id}.${f.name}`));
+  return [...all.filter((h) => !used.has(h)), ...all.filter((h) => used.has(h))];
 }

@@ -17,7 +17,7 @@ const fieldNames: Record<string, string> = { as: "called", "may-leave-out": "may
 /** Values are all that can be changed of a step. */
 export function Values({ toy, b, k }: Props) {
   const step = b.steps[k], name = step.ids[0] ?? step.kind;
-  const holes = holesOf(b.seats.filter((s) => s.step < k));
+  const holes = holesOf(b, k);
   const rods = toy.parts.filter((p) => p.shape === "rod").map((p) => p.name);
   const hung = b.steps.some((s, i) => i !== k && (s.sits.some((x) => x.piece === name) || s.words.some((w) => w.items.some((i) => i.startsWith(name + ".")))));
   return (

@@ -109,6 +109,6 @@ export function meeting(own: string, before: { own: string; feature: string }, t
     return against ? opposite(own) : own;
   }
   if (own.startsWith("middle")) return "middle";
-  const holes = target?.features.filter((f) => f.kind === "hole").map((f) => f.name) ?? [];
+  const holes = target?.features.filter((f) => f.kind === "hole" || f.kind === "axis").map((f) => f.name) ?? [];
   return holes.includes(before.feature) ? before.feature : (holes[0] ?? "middle");
 }

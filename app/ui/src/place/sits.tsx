@@ -52,13 +52,11 @@ function Line({ step, sit, own, before, name, some }: LineProps) {
         <select aria-label="how" value={now.way} onChange={(e) => by((e.target as HTMLSelectElement).value, now.amount || some)}>
           {ways.map((r) => <option key={r.way} value={r.way}>{r.says}</option>)}
         </select>
-        <button class="small" aria-label={`take away the line for the ${featureName(sit.own)} of ${name}`} onClick={() => change([{ op: "remove", path: step.sits.length > 1 ? sit.path : step.path + ".sits" }], what)}>×</button>
-      </span>
-      <span class="line">
         <Choice name="piece" value={sit.piece} options={withNow(before.map((s) => s.id), sit.piece)} set={(p) => change(retarget(step, sit, before.find((s) => s.id === p), sit.feature), what)} />
         <Choice name="its" value={sit.feature} options={withNow(targets(target), sit.feature)} says={featureName} set={(f) => change(retarget(step, sit, target, f), what)} />
         {now.way !== "at" && <FieldInput name="by" text={now.amount} width="4.5rem" set={(t) => by(now.way, t)} />}
       </span>
+      <button class="small" aria-label={`take away the line for the ${featureName(sit.own)} of ${name}`} onClick={() => change([{ op: "remove", path: step.sits.length > 1 ? sit.path : step.path + ".sits" }], what)}>×</button>
     </li>
   );
 }

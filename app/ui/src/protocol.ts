@@ -61,6 +61,14 @@ export interface ShiftArgs {
   group: string;
 }
 
+export interface GlueArgs {
+  file: string;
+  base: string;
+  first: number;
+  second: number;
+  name: string;
+}
+
 export interface TraceArgs {
   drawing: string;
   units: string;
@@ -425,6 +433,8 @@ export interface Calls {
   change: { args: ChangeArgs; answer: State };
   /** Moves places, keeping the formulas that they are written as. */
   shift: { args: ShiftArgs; answer: State };
+  /** Makes a glue-up of two pieces. */
+  glue: { args: GlueArgs; answer: State };
   /** Reads the outlines of a drawing. */
   trace: { args: TraceArgs; answer: Traces };
   /** Takes the last change back. */

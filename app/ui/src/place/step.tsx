@@ -3,7 +3,8 @@
 import type { Build, BuildLies, BuildStep, Field, Toy, WordList } from "../protocol";
 import { FieldInput } from "../draw/field";
 import { change, say, useModel } from "../store";
-import { gapFor, gluing, holesOf, lay, setWords, setYes, typedOver, waysFor, why } from "./edits";
+import { gapFor, gluing, hangsOn, holesOf, lay, setWords, setYes, typedOver, waysFor, why } from "./edits";
+import { GlueIntoOne } from "./glue";
 import { Choice, Sits } from "./sits";
 
 interface Props {
@@ -19,7 +20,7 @@ export function Values({ toy, b, k }: Props) {
   const step = b.steps[k], name = step.ids[0] ?? step.kind;
   const holes = holesOf(b, k);
   const rods = toy.parts.filter((p) => p.shape === "rod").map((p) => p.name);
-  const hung = b.steps.some((s, i) => i !== k && (s.sits.some((x) => x.piece === name) || s.words.some((w) => w.items.some((i) => i.startsWith(name + ".")))));
+  const hung = b.steps.some((s, i) => i !== k && hangsOn(s).some((p) => p === name || p.startsWith(name + "/")));
   return (
     <div class="values">
       <Trouble step={step} />
@@ -34,6 +35,7 @@ export function Values({ toy, b, k }: Props) {
       {step.fields.map((f) => (f.name === "as" && hung) || (b.glueUp && f.name === "may-leave-out") ? null : (
         <FieldInput key={f.path} name={step.kind === "hinge" && f.name === "as" ? "pin called" : (fieldNames[f.name] ?? f.name)} text={f.text} width="7rem" set={(t) => change(typedOver(f.path, f.text, t), `${f.name} of ${name} ${t}`)} />
       ))}
+      {step.kind === "put" && k > 0 && !b.glueUp && <GlueIntoOne key={step.path} toy={toy} b={b} k={k} />}
       <button class="small" onClick={() => {
         const not = why(b, k, -1);
         if (not) say(not);

@@ -19,7 +19,7 @@ const mostPlaned = inch / 4
 // or a usual depth. Common practice, no source.
 func Planing(r *toy.Rack, u measure.Unit) float64 {
 	switch {
-	case r != nil && r.Planing > 0:
+	case r != nil && r.Planing != nil:
 		return r.Planing.MM()
 	case u == measure.MM:
 		return 3

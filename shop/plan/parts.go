@@ -86,24 +86,12 @@ func (l *line) boards() {
 	}
 }
 
-// straightSaw is what is sawn straight with: the first of those that the saw list names, else
-// a band saw where there is one.
-func (l *line) straightSaw() string {
-	band, _ := assembly.SawsOf(l.m.Toy.Shop)
-	switch {
-	case l.has(false, "table-saw"):
-		return tableSaw
-	case l.has(false, "mitre-saw"):
-		return mitreSaw
-	case l.has(false, "hand-saw") || band == nil:
-		return handSaw
-	}
-	return bandSaw
-}
+// straightSaw is what is sawn straight with, as the saw list has it.
+func (l *line) straightSaw() string { return shop.StraightSaw(l.m.Toy.Shop, l.tools) }
 
 func (l *line) blanks(does string, n int, after flow) flow {
 	w := each{tool: l.straightSaw(), deeds: []string{"saw"}, each: l.minutes["blank"]}
-	if w.tool == handSaw {
+	if w.tool == shop.HandSaw {
 		w.each = l.minutes["blank-hand"]
 	}
 	return l.do(does, loose(n), after, w)
@@ -467,9 +455,9 @@ func (l *line) sawing(does string, s prove.SawLine, b bunch, tape float64, at fl
 		if s.Blade.Name != "" {
 			w.setting = strings.TrimPrefix(facts.ScrollBlade(thick).Name, scrollSaw+" ") + " blade"
 		}
-	case tableSaw, mitreSaw:
+	case shop.TableSaw, shop.MitreSaw:
 		w.tool, rate = saw, l.minutes["band-cut"]
-	case handSaw:
+	case shop.HandSaw:
 		w.tool, rate = saw, l.minutes["hand-line"]
 	default:
 		rate = l.minutes["hand-cut"]

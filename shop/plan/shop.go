@@ -9,6 +9,7 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/facts"
+	"dryfit/shop"
 	"dryfit/toy"
 )
 
@@ -24,9 +25,6 @@ const (
 	handDrill  = "hand drill"
 	bandSaw    = assembly.BandSaw
 	scrollSaw  = assembly.ScrollSaw
-	tableSaw   = "table saw"
-	mitreSaw   = "mitre saw"
-	handSaw    = "hand saw"
 	copingSaw  = "coping saw"
 	sander     = "sander"
 	planer     = "planer"
@@ -35,7 +33,7 @@ const (
 )
 
 // single are the tools of which a shop has one. Of hand tools there are enough.
-var single = []string{drillPress, bandSaw, scrollSaw, tableSaw, mitreSaw, sander, planer, lathe}
+var single = []string{drillPress, bandSaw, scrollSaw, shop.TableSaw, shop.MitreSaw, sander, planer, lathe}
 
 // UsualYears is how old a child is taken to be whose age is not said.
 const UsualYears = 8

@@ -8,6 +8,7 @@ import (
 	"dryfit/assembly"
 	"dryfit/guide"
 	"dryfit/prove"
+	"dryfit/shop"
 )
 
 // Job is a toy, and how many of it are made.
@@ -199,7 +200,7 @@ func (l *line) ranges(n int) (out [][2]int) {
 // longest is how long a task is at most in one go. What a child can do is done in spells that
 // a child stays with.
 func (l *line) longest(w each) float64 {
-	if w.tool != "" && w.tool != handSaw {
+	if w.tool != "" && w.tool != shop.HandSaw {
 		return float64(longAtMachine * l.long)
 	}
 	long := longByHand

@@ -94,7 +94,7 @@ func (b *builder) feature(id, name string, at source.Range) (feat, bool) {
 				continue
 			}
 			p, q := place(n.Index), place(n.Index+1)
-			normal := q.Sub(p).Cross(sf.W).Unit().Scale(out * turn(o.Corners)) // out of the wood
+			normal := q.Sub(p).Cross(sf.W).Unit().Scale(float64(out * turn(o.Corners))) // out of the wood
 			for axis := 0; axis < 3; axis++ {
 				if c := normal.At(axis); c > 1-tol.Clip || c < tol.Clip-1 {
 					f.has[axis], f.at, f.face = true, p, 2*axis

@@ -34,6 +34,14 @@ func Shift(text string, by measure.Length, own measure.Unit) (string, error) {
 	return joined(strings.TrimSpace(text), by, own), nil
 }
 
+// Moved is Shift of a length, or ShiftRef of a place on a piece.
+func Moved(text string, by measure.Length, own measure.Unit) (string, error) {
+	if _, _, _, ok := file.SplitRef(text); ok {
+		return ShiftRef(text, by, own)
+	}
+	return Shift(text, by, own)
+}
+
 // ShiftRef returns what text, a place on a piece as frame.front - 3/16, becomes when what sits there
 // goes so much further forward, left or up.
 func ShiftRef(text string, by measure.Length, own measure.Unit) (string, error) {

@@ -10,7 +10,6 @@ import (
 	"dryfit/app/page"
 	"dryfit/measure"
 	"dryfit/measure/source"
-	"dryfit/toy/file"
 	"dryfit/toy/file/tree"
 )
 
@@ -91,11 +90,7 @@ var shiftCall = on("shift", "Moves places, keeping the formulas that they are wr
 			if n == nil || n.Kind != tree.Scalar {
 				return now, fmt.Errorf("there is no value at %s", sh.Path)
 			}
-			shift := page.Shift
-			if _, _, _, ok := file.SplitRef(n.Text); ok {
-				shift = page.ShiftRef
-			}
-			text, err := shift(n.Text, wholeNM(sh.By), own)
+			text, err := page.Moved(n.Text, wholeNM(sh.By), own)
 			if err != nil {
 				return now, err
 			}

@@ -33,7 +33,7 @@ func askFor(t *testing.T, s *Server, name string, args any) State {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out, err := s.calls[name].run(s, body)
+	out, err := s.calls[name].run(t.Context(), s, body)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,7 +78,7 @@ func TestGlueCall(t *testing.T) {
 		t.Error("one undo does not bring it back")
 	}
 	body, _ := json.Marshal(GlueArgs{"hitch.yaml", st.Hash, 0, 2, "x"})
-	if _, err := s.calls["glue"].run(s, body); err == nil || !strings.Contains(err.Error(), "only parts") {
+	if _, err := s.calls["glue"].run(t.Context(), s, body); err == nil || !strings.Contains(err.Error(), "only parts") {
 		t.Errorf("%v", err)
 	}
 }

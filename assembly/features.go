@@ -70,11 +70,12 @@ func (b *builder) feature(id, name string, at source.Range) (feat, bool) {
 	for _, w := range work {
 		var side toy.Side
 		var o toy.Outline
+		out := 1.0 // of a sawn outline the wood is inside, of a cut outside
 		switch w := w.(type) {
 		case toy.Saw:
 			side, o = w.Side, w.Outline
 		case toy.Cut:
-			side, o = w.Side, w.Outline
+			side, o, out = w.Side, w.Outline, -1
 		default:
 			continue
 		}
@@ -93,10 +94,13 @@ func (b *builder) feature(id, name string, at source.Range) (feat, bool) {
 				continue
 			}
 			p, q := place(n.Index), place(n.Index+1)
-			normal := q.Sub(p).Cross(sf.W).Unit()
+			normal := q.Sub(p).Cross(sf.W).Unit().Scale(float64(out * turn(o.Corners))) // out of the wood
 			for axis := 0; axis < 3; axis++ {
 				if c := normal.At(axis); c > 1-tol.Clip || c < tol.Clip-1 {
 					f.has[axis], f.at, f.face = true, p, 2*axis
+					if c > 0 {
+						f.face++
+					}
 					return f, true
 				}
 			}
@@ -106,6 +110,32 @@ func (b *builder) feature(id, name string, at source.Range) (feat, bool) {
 	}
 	b.problem("unknown-name", at, id+" has no side, hole, flat or point "+name)
 	return f, false
+}
+
+// turn is 1 for corners that go round against the clock, as seen from outside, and -1 for others.
+func turn(corners []toy.Corner) float64 {
+	sum := 0.0
+	for i, c := range corners {
+		p, q := pt(c.Point), pt(corners[(i+1)%len(corners)].Point)
+		sum += float64(p.X*q.Y) - float64(p.Y*q.X)
+	}
+	if sum < 0 {
+		return -1
+	}
+	return 1
+}
+
+// Bounds is the box that an id fills.
+func (m *Model) Bounds(id string) r3.Box { return (&builder{m: m}).bounds(id) }
+
+// Flat tells which way a named flat of an id faces, as axis*2 and 1 more if along the axis, and
+// where it is along that axis.
+func (m *Model) Flat(id, name string) (face int, at float64, ok bool) {
+	f, ok := (&builder{m: m, frames: m.frames}).feature(id, name, source.Range{})
+	if !ok || f.face < 0 {
+		return 0, 0, false
+	}
+	return f.face, f.at.At(f.face / 2), true
 }
 
 func lineFeat(p, dir r3.Vec) feat {

@@ -10,7 +10,7 @@ import (
 func (b *builder) putGlueUp(s toy.Put, g *toy.GlueUp) {
 	first := len(b.m.Pieces) == 0
 	start := len(b.m.Pieces)
-	inner := &builder{m: &Model{Toy: b.m.Toy, byID: map[string][]int{}}, o: Options{Cache: b.o.Cache}, frames: map[string]r3.Pose{}}
+	inner := &builder{m: &Model{Toy: b.m.Toy, byID: map[string][]int{}, fixed: map[string][3]*toy.Sit{}}, o: Options{Cache: b.o.Cache}, frames: map[string]r3.Pose{}}
 	specs := make([]*spec, 0, len(g.Pieces))
 	for _, q := range g.Pieces {
 		p, _ := b.m.Toy.PartNamed(q.Part)
@@ -54,6 +54,7 @@ func (b *builder) putGlueUp(s toy.Put, g *toy.GlueUp) {
 			return
 		}
 		b.m.Pieces[i].GlueUp = s.ID
+		b.m.fixed[id] = inner.m.fixed[q.ID]
 		ids[k] = i
 	}
 	b.m.byID[s.ID] = ids

@@ -29,7 +29,19 @@ type Model struct {
 	Rigid   []int // for each piece, the number of the rigid body it belongs to
 	Without []string
 
-	byID map[string][]int
+	byID   map[string][]int
+	fixed  map[string][3]*toy.Sit
+	frames map[string]r3.Pose // of glue-ups
+}
+
+// Fixes returns the own feature of the line of sits that settles where an id is along an axis, empty
+// for the first piece and for what follows from a hole. A piece inside a glue-up goes by the id
+// that it has in the toy.
+func (m *Model) Fixes(id string, axis int) string {
+	if sit := m.fixed[id][axis]; sit != nil {
+		return sit.Own
+	}
+	return ""
 }
 
 // Piece is one part in its place.

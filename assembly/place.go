@@ -28,7 +28,7 @@ func Derive(t *toy.Toy, o Options) (*Model, source.Problems) {
 	if o.Cache == nil {
 		o.Cache = &Cache{}
 	}
-	b := &builder{m: &Model{Toy: t, Without: o.Without, byID: map[string][]int{}}, o: o, frames: map[string]r3.Pose{}}
+	b := &builder{m: &Model{Toy: t, Without: o.Without, byID: map[string][]int{}, fixed: map[string][3]*toy.Sit{}}, o: o, frames: map[string]r3.Pose{}}
 	for _, st := range t.Stock {
 		if _, ok := facts.Wood(st.Wood); !ok {
 			p := b.problem("unknown-name", st.WoodAt, "no wood is called "+st.Wood)
@@ -67,6 +67,7 @@ func Derive(t *toy.Toy, o Options) (*Model, source.Problems) {
 			return nil, b.probs.Sorted() // what follows stands on what failed
 		}
 	}
+	b.m.frames = b.frames
 	b.passing()
 	b.rigid()
 	return b.m, nil
@@ -295,6 +296,7 @@ func (b *builder) where(s toy.Put, id string) r3.Vec {
 		}
 		fix(free, target.at.At(free)+sit.Off.MM()-b.bounds(id).Center().At(free), sit)
 	}
+	b.m.fixed[id] = fixed
 	var open []string
 	words := [3]string{"front, back or middle", "left, right or middle", "top, bottom or middle"}
 	for axis := range fixed {

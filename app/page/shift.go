@@ -6,6 +6,7 @@ import (
 
 	"dryfit/measure"
 	"dryfit/measure/formula"
+	"dryfit/toy/file"
 )
 
 // Shift returns a formula for what lies by so much further than what text says. What hangs on
@@ -31,6 +32,35 @@ func Shift(text string, by measure.Length, own measure.Unit) (string, error) {
 		return "", fmt.Errorf("%q cannot be read", text)
 	}
 	return joined(strings.TrimSpace(text), by, own), nil
+}
+
+// Moved is Shift of a length, or ShiftRef of a place on a piece.
+func Moved(text string, by measure.Length, own measure.Unit) (string, error) {
+	if _, _, _, ok := file.SplitRef(text); ok {
+		return ShiftRef(text, by, own)
+	}
+	return Shift(text, by, own)
+}
+
+// ShiftRef returns what text, a place on a piece as frame.front - 3/16, becomes when what sits there
+// goes so much further forward, left or up.
+func ShiftRef(text string, by measure.Length, own measure.Unit) (string, error) {
+	piece, feature, off, ok := file.SplitRef(text)
+	if !ok {
+		return "", fmt.Errorf("%q is no place on a piece", text)
+	}
+	place := piece + "." + feature
+	if off == "" {
+		return joined(place, by, own), nil
+	}
+	moved, err := Shift("0 "+off, by, own) // the sign belongs to the formula
+	if err != nil {
+		return "", err
+	}
+	if l, ok := constant(moved, own); ok {
+		return joined(place, l, own), nil
+	}
+	return place + " " + strings.TrimPrefix(moved, "0 "), nil
 }
 
 // constant returns the length that a formula without names is.

@@ -25,7 +25,7 @@ func callTable() []call {
 				return l.toy.Change(desk.Wish{Base: a.Base, Edits: a.Edits, Text: a.Text, Intent: a.Intent, Group: a.Group})
 			})
 		}),
-		shiftCall, traceCall,
+		shiftCall, glueCall, traceCall,
 		on("undo", "Takes the last change back.", func(s *Server, a ToyArgs) (State, error) {
 			return s.with(a.File, func(l *live) (desk.State, error) { st, _ := l.toy.Undo(); return st, nil })
 		}),

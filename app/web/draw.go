@@ -90,7 +90,7 @@ var shiftCall = on("shift", "Moves places, keeping the formulas that they are wr
 			if n == nil || n.Kind != tree.Scalar {
 				return now, fmt.Errorf("there is no value at %s", sh.Path)
 			}
-			text, err := page.Shift(n.Text, wholeNM(sh.By), own)
+			text, err := page.Moved(n.Text, wholeNM(sh.By), own)
 			if err != nil {
 				return now, err
 			}

@@ -34,6 +34,7 @@ type live struct {
 	opened   *app.Toy // of the last text that could be read
 	state    State
 	view     *page.Toy
+	builds   *page.Builds   // of the last text that could be read at all
 	findings *page.Findings // so far
 	scene    *page.Scene
 	apart    *Apart
@@ -119,6 +120,10 @@ func (l *live) update() State {
 		m, probs = t.Model()
 	}
 	l.state = l.stateOf(st, probs)
+	if builds, ok := page.BuildsOf(st.Text, t, m, l.builds); ok {
+		l.builds = builds
+		l.tell(Event{Builds: builds})
+	}
 	if len(probs) > 0 {
 		l.tell(l.stateEvent())
 		return l.state
@@ -202,6 +207,9 @@ func (l *live) join(w *window) {
 	w.send(l.stateEvent())
 	if l.view != nil {
 		w.send(Event{Toy: l.view})
+	}
+	if l.builds != nil {
+		w.send(Event{Builds: l.builds})
 	}
 	if l.findings != nil {
 		so := *l.findings

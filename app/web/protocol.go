@@ -40,6 +40,7 @@ type State struct {
 type Event struct {
 	State    *State         `json:"state,omitempty"`
 	Toy      *page.Toy      `json:"toy,omitempty"`
+	Builds   *page.Builds   `json:"builds,omitempty"`
 	Findings *page.Findings `json:"findings,omitempty"`
 	Scene    *page.Scene    `json:"scene,omitempty"`
 	Apart    *Apart         `json:"apart,omitempty"`

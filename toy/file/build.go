@@ -197,6 +197,19 @@ func (r *resolver) pieceID(id string, at source.Range) bool {
 
 var refForm = regexp.MustCompile(`^\s*([A-Za-z][\w-]*(?:/[A-Za-z][\w-]*)?(?:\.\d+)?(?:/[A-Za-z][\w-]*(?:\.\d+)?)?)\.([A-Za-z][\w-]*)\s*(?:([+-])\s+(.+))?$`)
 
+// SplitRef parts a place on a piece, as frame.front - 1/8, into the piece, its feature and what is
+// added: "- 1/8", or nothing.
+func SplitRef(text string) (piece, feature, off string, ok bool) {
+	m := refForm.FindStringSubmatch(text)
+	if m == nil {
+		return "", "", "", false
+	}
+	if m[3] != "" {
+		off = m[3] + " " + strings.TrimSpace(m[4])
+	}
+	return m[1], m[2], off, true
+}
+
 // ref reads PIECE.FEATURE, and what is added to it.
 func (r *resolver) ref(t shape.Text) (ref toy.Ref, off measure.Length, ok bool) {
 	m := refForm.FindStringSubmatchIndex(t.Text)
@@ -225,12 +238,9 @@ func (r *resolver) ref(t shape.Text) (ref toy.Ref, off measure.Length, ok bool) 
 	return ref, off, r.feature(ref)
 }
 
-// everySide are the features that every piece has.
-var everySide = []string{"top", "bottom", "left", "right", "front", "back", "middle"}
-
 // feature tells whether a piece has a side, hole, flat or point of that name.
 func (r *resolver) feature(ref toy.Ref) bool {
-	names := append([]string(nil), everySide...)
+	names := append([]string(nil), toy.Everywhere...)
 	names = append(names, r.featuresOf(ref.Piece)...)
 	for _, n := range names {
 		if n == ref.Feature {
@@ -248,52 +258,26 @@ func (r *resolver) featuresOf(id string) []string { return r.featuresOfKind(r.pi
 func (r *resolver) featuresOfKind(kind pieceKind) []string {
 	if kind.glueUp != "" {
 		g, _ := r.toy.GlueUpNamed(kind.glueUp)
-		return featureNames(g.Work)
+		return featureNames(toy.FeaturesOf(g.Work))
 	}
 	part, ok := r.toy.PartNamed(kind.part)
 	if !ok {
 		return nil
 	}
-	names := featureNames(part.Work)
-	if part.Bore > 0 {
-		names = append(names, "bore")
-	}
-	if part.Shape == toy.Rod || part.Shape == toy.Disc {
-		names = append(names, "axis")
+	return featureNames(part.Features())
+}
+
+func featureNames(list []toy.Feature) []string {
+	names := make([]string, len(list))
+	for i, f := range list {
+		names[i] = f.Name
 	}
 	return names
 }
-
-func featureNames(ws []toy.Work) []string {
-	var names []string
-	outline := func(o toy.Outline) {
-		for _, n := range append(append([]toy.Named(nil), o.Flats...), o.Points...) {
-			names = append(names, n.Name)
-		}
-	}
-	for _, w := range ws {
-		switch w := w.(type) {
-		case toy.Drill:
-			for _, h := range w.Holes {
-				if h.Name != "" {
-					names = append(names, h.Name)
-				}
-			}
-		case toy.Saw:
-			outline(w.Outline)
-		case toy.Cut:
-			outline(w.Outline)
-		}
-	}
-	return names
-}
-
-// middles are the words for the middle of the piece itself in one direction.
-var middles = []string{"middle-along", "middle-across", "middle-up"}
 
 // sit reads one line of sits. features are those of the piece that is put.
 func (r *resolver) sit(own shape.Word, t shape.Text, part string, features []string) (toy.Sit, bool) {
-	names := slices.Concat(everySide, middles, features)
+	names := slices.Concat(toy.Everywhere, toy.Middles, features)
 	if !slices.Contains(names, own.Text) {
 		p := r.problem("unknown-name", own.At, part+" has no side, hole, flat or point "+own.Text)
 		p.Nearest, p.Expected = source.Nearest(own.Text, names), "one of "+strings.Join(names, ", ")

@@ -62,6 +62,14 @@ export interface ShiftArgs {
   group: string;
 }
 
+export interface GlueArgs {
+  file: string;
+  base: string;
+  first: number;
+  second: number;
+  name: string;
+}
+
 export interface TraceArgs {
   drawing: string;
   units: string;
@@ -413,6 +421,83 @@ export interface Toy {
   parts: Part[];
 }
 
+export interface WordList {
+  name: string;
+  path: string;
+  items: string[];
+  of: string;
+}
+
+export interface BuildSit {
+  own: string;
+  path: string;
+  text: string;
+  piece: string;
+  feature: string;
+  off: string;
+  axes: number[];
+}
+
+export interface BuildLies {
+  path: string;
+  said: boolean;
+  length: string;
+  way: string;
+  side: string;
+}
+
+export interface Flag {
+  name: string;
+  path: string;
+  said: boolean;
+  yes: boolean;
+}
+
+export interface BuildStep {
+  path: string;
+  kind: string;
+  ids: string[];
+  part: string;
+  partPath: string;
+  says: string;
+  lines: [number, number];
+  body: string;
+  fields: Field[];
+  words: WordList[];
+  sits: BuildSit[];
+  lies: BuildLies | null;
+  yes: Flag[];
+  glueTo: string[];
+}
+
+export interface SeatSpot {
+  name: string;
+  kind: string;
+  faces: string;
+  at: number;
+}
+
+export interface Seat {
+  id: string;
+  part: string;
+  step: number;
+  low: [number, number, number];
+  high: [number, number, number];
+  features: SeatSpot[];
+}
+
+export interface Build {
+  glueUp: string;
+  path: string;
+  steps: BuildStep[];
+  seats: Seat[];
+}
+
+export interface Builds {
+  hash: string;
+  lists: Build[];
+}
+
 export interface Place {
   piece: string;
   feature: string;
@@ -530,6 +615,7 @@ export interface Shelf {
 export interface Event {
   state?: State;
   toy?: Toy;
+  builds?: Builds;
   findings?: Findings;
   scene?: Scene;
   apart?: Apart;
@@ -595,6 +681,8 @@ export interface Calls {
   change: { args: ChangeArgs; answer: State };
   /** Moves places, keeping the formulas that they are written as. */
   shift: { args: ShiftArgs; answer: State };
+  /** Makes a glue-up of two pieces. */
+  glue: { args: GlueArgs; answer: State };
   /** Reads the outlines of a drawing. */
   trace: { args: TraceArgs; answer: Traces };
   /** Takes the last change back. */

@@ -2,7 +2,7 @@
 // change, and everything is drawn again from the result.
 
 import { useEffect, useState } from "preact/hooks";
-import type { Edit, Event, Finding, Leg, NotAsked, Scene, Shelf, State, Toy } from "./protocol";
+import type { Builds, Edit, Event, Finding, Leg, NotAsked, Scene, Shelf, State, Toy } from "./protocol";
 import { call, listen, Refused } from "./call";
 
 /** Proof is what has been found of one text so far. */
@@ -22,6 +22,7 @@ export interface Open {
   file: string;
   state: State | null;
   toy: Toy | null;
+  builds: Builds | null; // of the present text, even where its pieces do not stand yet
   proof: Proof | null; // of the present text, still growing
   before: Proof | null; // of the text before, shown until the present one's findings are there
   scene: Scene | null;
@@ -94,7 +95,7 @@ export function useModel<T>(pick: (m: Model) => T): T {
 function changed(m: Model, c: Change): Model {
   switch (c.do) {
     case "open":
-      return { ...m, look: null, open: c.file === null ? null : { file: c.file, state: null, toy: null, proof: null, before: null, scene: null, apart: null } };
+      return { ...m, look: null, open: c.file === null ? null : { file: c.file, state: null, toy: null, builds: null, proof: null, before: null, scene: null, apart: null } };
     case "look":
       return { ...m, look: c.look };
     case "say":
@@ -112,6 +113,7 @@ export function told(m: Model, e: Event): Model {
   const o = m.open;
   if (!o) return m;
   if (e.state) return { ...m, open: { ...o, state: e.state, file: e.state.file } };
+  if (e.builds) return { ...m, open: { ...o, builds: e.builds } };
   if (e.toy) {
     const before = o.proof && Object.keys(o.proof.byCheck).length > 0 && o.proof.done ? o.proof : o.before;
     return { ...m, open: { ...o, toy: e.toy, before, proof: emptyProof(e.toy.hash) } };

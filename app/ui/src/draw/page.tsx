@@ -3,6 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Part, Toy } from "../protocol";
 import { Findings } from "../findings";
+import { BuildOrder, PlacePart } from "../place/panel";
 import { Sizes } from "../sizes";
 import { change, useModel } from "../store";
 import { FieldInput } from "./field";
@@ -45,13 +46,14 @@ function Drafting({ toy }: { toy: Toy }) {
           {d && ([0, 1, 2] as const).map((i) => (
             <button key={i} class="small" onClick={() => setSides(d.sides.map((s, k) => (k === i ? opposite[s] : s)) as Drawing["sides"])}>See the {sideNames[opposite[d.sides[i]] as Side].toLowerCase()}</button>
           ))}
-          <span class="quiet">{d ? "Drag a corner or hole, or choose it and use the arrow keys; Delete removes it." : "A double click on a piece, or Enter, opens its drawing."}</span>
+          <span class="quiet">{d ? "Drag a corner or hole, or choose it and use the arrow keys; Delete removes it." : "Drag a piece, or choose it and use the arrow keys; a double click, or Enter, opens its drawing."}</span>
         </p>
       </section>
       <aside class="side">
         {d && <Blank part={d.part} toy={toy} />}
         {d && !d.part.mirrors && <WorkList d={d} />}
         {d && !d.part.mirrors && <FromDrawing d={d} />}
+        {d ? <PlacePart key={d.part.path} toy={toy} part={d.part} /> : <BuildOrder toy={toy} />}
         <Findings />
         <Sizes />
       </aside>

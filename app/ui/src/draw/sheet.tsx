@@ -26,7 +26,7 @@ export function Sheet({ d }: { d: Drawing }) {
   };
   const tool = useTool(d, views, place);
   return (
-    <svg ref={svg} class={"sheet" + (d.tool ? " with-tool" : "")} viewBox={`0 0 ${w} ${h}`} role="group" tabIndex={0} aria-label={`${d.part.name}: three views`} style={{ "--u": unit }} {...tool.on}>
+    <svg ref={svg} class={"sheet" + (d.tool ? " with-tool" : "")} viewBox={`0 0 ${w} ${h}`} role="group" tabindex={0} aria-label={`${d.part.name}: three views`} style={{ "--u": unit }} {...tool.on}>
       {views.map((v) => (
         <g key={v.side} transform={`translate(${v.x} ${v.y}) scale(1 -1)`} data-side={v.side}>
           <rect class="blank" width={v.w} height={v.h} />
@@ -83,7 +83,7 @@ function Spots({ d, w, k, v, place, unit }: SpotsProps) {
         const [px, py] = at(x, y);
         const add = () => insertCorner(w, i, written(snapped(x, d.rule.mm), d.units), written(snapped(y, d.rule.mm), d.units));
         return (
-          <g key={"m" + c.path} class="between" role="button" tabIndex={0} aria-label={`add a corner between corners ${i + 1} and ${((i + 1) % w.corners.length) + 1}`}
+          <g key={"m" + c.path} class="between" role="button" tabindex={0} aria-label={`add a corner between corners ${i + 1} and ${((i + 1) % w.corners.length) + 1}`}
             onPointerDown={(e) => { e.stopPropagation(); void add(); }} onKeyDown={(e) => e.key === "Enter" && add()}>
             <circle cx={px} cy={py} r={0.9 * unit} /><path d={`M${px - 0.5 * unit} ${py}h${unit}M${px} ${py - 0.5 * unit}v${unit}`} />
           </g>
@@ -153,7 +153,7 @@ function Handle({ d, k, v, place, unit, of, path, name, shape }: HandleProps) {
     <>
       {drag?.lines[0] != null && <line class="guide" x1={v.x + drag.lines[0]} x2={v.x + drag.lines[0]} y1={v.y - v.h - 3 * unit} y2={v.y + 3 * unit} />}
       {drag?.lines[1] != null && <line class="guide" y1={v.y - drag.lines[1]} y2={v.y - drag.lines[1]} x1={v.x - 3 * unit} x2={v.x + v.w + 3 * unit} />}
-      <g class={"handle " + shape + (chosen ? " chosen" : "") + (free ? "" : " fixed")} role="button" tabIndex={0} aria-pressed={chosen}
+      <g class={"handle " + shape + (chosen ? " chosen" : "") + (free ? "" : " fixed")} role="button" tabindex={0} aria-pressed={chosen}
         aria-label={`${name}, ${of.x.text || written(x, d.units)} from left, ${of.y.text || written(y, d.units)} from bottom`}
         onPointerDown={down} onPointerMove={move} onPointerUp={() => setDrag(null)} onPointerCancel={() => setDrag(null)} onKeyDown={keys}>
         <circle class="reach" cx={px} cy={py} r={2 * unit} />

@@ -9,6 +9,7 @@ import { freeName } from "./edits";
 import { snapped, written, type Rule } from "./lengths";
 import { edgesOf, out } from "./lines";
 import type { Vec3 } from "./views";
+import { usePieceDrag, type Box } from "../place/sidedrag";
 import { wheelEdits } from "./wheels";
 
 interface Props {
@@ -27,15 +28,18 @@ export function SideView({ toy, rule, open }: Props) {
   const [hover, setHover] = useState<Point | null>(null);
   const flat = toy.stock.filter((s) => s.form === "board" || s.form === "sheet");
   const [stock, setStock] = useState(flat[0]?.name ?? "");
+  const [still, setStill] = useState<Scene | null>(null); // the toy as it was when a piece was taken
   if (!scene) return <p class="wait">Laying the toy out …</p>;
-  const margin = 0.15 * Math.max(scene.high[0] - scene.low[0], 60);
-  const x0 = scene.low[0] - margin, w = scene.high[0] - scene.low[0] + 2 * margin;
-  const top = scene.high[2] + 1.5 * margin, h = top - scene.floor + margin;
+  const seen = still ?? scene;
+  const margin = 0.15 * Math.max(seen.high[0] - seen.low[0], 60);
+  const x0 = seen.low[0] - margin, w = seen.high[0] - seen.low[0] + 2 * margin;
+  const top = seen.high[2] + 1.5 * margin, h = top - seen.floor + margin;
   const u = w / 100;
-  const at = (e: PointerEvent): Point => {
+  const place = (e: PointerEvent): Point => {
     const p = new DOMPoint(e.clientX, e.clientY).matrixTransform(svg.current!.getScreenCTM()!.inverse());
-    return [snapped(p.x, rule.mm), snapped(-p.y, rule.mm)];
+    return [p.x, -p.y];
   };
+  const at = (e: PointerEvent): Point => place(e).map((x) => snapped(x, rule.mm)) as Point;
   const down = async (e: PointerEvent) => {
     if (!tool) return;
     const p = at(e);
@@ -77,9 +81,9 @@ export function SideView({ toy, rule, open }: Props) {
         <button aria-pressed={tool === "wheel"} onClick={() => take("wheel")}>Wheels</button>
         <span role="status" class="quiet">{tool === "outline" ? "Click its corners one after the other; the first again, or Enter, closes it." : tool === "wheel" ? "Click where their axle goes through a part." : ""}</span>
       </div>
-      <svg ref={svg} class={"sheet" + (tool ? " with-tool" : "")} viewBox={`${x0} ${-top} ${w} ${h}`} tabIndex={0} role="group" aria-label="The whole toy from its right side"
+      <svg ref={svg} class={"sheet" + (tool ? " with-tool" : "")} viewBox={`${x0} ${-top} ${w} ${h}`} tabindex={0} role="group" aria-label="The whole toy from its right side"
         style={{ "--u": u }} onPointerDown={down} onPointerMove={(e) => tool && setHover(at(e))} onKeyDown={keys}>
-        {[...scene.pieces].sort((a, b) => b.pose[10] - a.pose[10]).map((p) => <Outline key={p.id} p={p} toy={toy} scene={scene} open={open} busy={tool !== ""} />)}
+        {[...scene.pieces].sort((a, b) => b.pose[10] - a.pose[10]).map((p) => <Outline key={p.id} p={p} toy={toy} scene={scene} open={open} busy={tool !== ""} rule={rule} u={u} place={place} still={(held) => setStill(held ? scene : null)} />)}
         <line class="floor" x1={x0} x2={x0 + w} y1={-scene.floor} y2={-scene.floor} />
         <text class="view-name" x={x0 + u} y={-scene.floor + 3 * u} font-size={2 * u}>floor</text>
         {points.length > 0 && <polyline class="new" points={[...points, hover ?? points[0]].map(([x, z]) => `${x},${-z}`).join(" ")} />}
@@ -93,22 +97,47 @@ function wheelRadius(toy: Toy): number {
   return (toy.parts.find((p) => p.shape === "disc")?.size[0] ?? 32) / 2;
 }
 
-/** Outline is a piece as seen from the right: its edges, over a face that can be clicked. */
-function Outline({ p, toy, scene, open, busy }: { p: Piece; toy: Toy; scene: Scene; open: (path: string) => void; busy: boolean }) {
+interface OutlineProps {
+  p: Piece;
+  toy: Toy;
+  scene: Scene;
+  open: (path: string) => void;
+  busy: boolean;
+  rule: Rule;
+  u: number;
+  place: (e: PointerEvent) => Point;
+  still: (held: boolean) => void;
+}
+
+/** Outline is a piece as seen from the right: its edges, over a face that can be clicked and dragged. */
+function Outline({ p, toy, scene, open, busy, rule, u, place, still }: OutlineProps) {
   const part = toy.parts.find((x) => x.name === p.part);
   const look = useModel((m) => m.look?.parts ?? null);
+  const boxOf = (q: Piece): Box => spanned(q, scene.meshes.find((m) => m.key === q.shape)?.size ?? [0, 0, 0]);
+  const drag = usePieceDrag({ p, toy, scene, rule, reach: u, boxOf, place, still });
   if (!part) return null;
   const lines = edgesOf({ ...part, name: p.part }, { ...scene, pieces: [p] }).map(([a, b]) => [out(p, a), out(p, b)] as const);
   const d = lines.map(([a, b]) => `M${a[0].toFixed(2)} ${(-a[2]).toFixed(2)}L${b[0].toFixed(2)} ${(-b[2]).toFixed(2)}`).join("");
-  const c = corners(p, part.size as Vec3);
-  const xs = c.map((v) => v[0]), zs = c.map((v) => -v[2]);
+  const [x, z] = boxOf(p), [dx, dz] = drag.off, far = 1000 * u; // guides go beyond the paper
   return (
-    <g class={"piece" + (look?.includes(p.part) ? " on" : "")} role="button" tabIndex={0} aria-label={"open the drawing of " + p.part}
-      onDblClick={() => !busy && open(part.path)} onKeyDown={(e) => e.key === "Enter" && open(part.path)}>
-      <rect class="touch" x={Math.min(...xs)} y={Math.min(...zs)} width={Math.max(...xs) - Math.min(...xs)} height={Math.max(...zs) - Math.min(...zs)} />
-      <path class="pencil ink" d={d} />
-    </g>
+    <>
+      <g class={"piece" + (look?.includes(p.part) ? " on" : "") + (drag.free ? " free" : "")} role="button" tabindex={0} aria-label={`${p.id}: ${drag.free ? "arrow keys move it, " : ""}Enter opens its drawing`}
+        transform={`translate(${dx} ${-dz})`} {...(busy ? {} : drag.on)}
+        onDblClick={() => !busy && open(part.path)} onKeyDown={(e) => drag.keys(e) || (e.key === "Enter" && open(part.path))}>
+        <rect class="touch" x={x[0]} y={-z[1]} width={x[1] - x[0]} height={z[1] - z[0]} />
+        <path class="pencil ink" d={d} />
+      </g>
+      {drag.lines[0] !== null && <line class="guide" x1={drag.lines[0]} x2={drag.lines[0]} y1={-far} y2={far} />}
+      {drag.lines[1] !== null && <line class="guide" y1={-drag.lines[1]} y2={-drag.lines[1]} x1={-far} x2={far} />}
+      {drag.measure && <text class="measure" x={x[0] + dx} y={-(z[1] + dz) - 1.5 * u} font-size={2.2 * u}>{drag.measure}</text>}
+    </>
   );
+}
+
+/** spanned is from where to where a piece is, forward and up. */
+function spanned(p: Piece, size: Vec3): Box {
+  const c = corners(p, size), xs = c.map((v) => v[0]), zs = c.map((v) => v[2]);
+  return [[Math.min(...xs), Math.max(...xs)], [Math.min(...zs), Math.max(...zs)]];
 }
 
 function corners(p: Piece, [l, w, t]: Vec3): Vec3[] {

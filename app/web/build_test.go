@@ -1,0 +1,93 @@
+package web
+
+import (
+	"encoding/json"
+	"os"
+	"strings"
+	"testing"
+
+	"dryfit/app/desk"
+)
+
+// hitchOpen is a program on a folder with one toy, hitch.yaml.
+func hitchOpen(t *testing.T) *Server {
+	t.Helper()
+	text, err := os.ReadFile("../../examples/plain/hitch.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	if err := os.WriteFile(dir+"/hitch.yaml", text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	disk, err := desk.Folder(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return New(disk, "toys", nil)
+}
+
+func askFor(t *testing.T, s *Server, name string, args any) State {
+	t.Helper()
+	body, err := json.Marshal(args)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := s.calls[name].run(t.Context(), s, body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out.(State)
+}
+
+// A piece that is dragged has the line of sits moved that it hangs on; the build follows the text,
+// also where the toy does not stand any more.
+func TestShiftOfSits(t *testing.T) {
+	s := hitchOpen(t)
+	l, err := s.open("hitch.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer end(l)
+	sit := l.builds.Lists[0].Steps[1].Sits[1]
+	st := askFor(t, s, "shift", ShiftArgs{File: "hitch.yaml", Base: l.state.Hash, Shifts: []Shift{{sit.Path, 3.175}, {"build[4].sits.bottom", -3.175}}, Intent: "drag"})
+	for _, want := range []string{"front: tractor.front, middle", "bottom: tractor.bottom + 1/8}"} {
+		if !strings.Contains(st.Text, want) {
+			t.Errorf("no %q in\n%s", want, st.Text)
+		}
+	}
+	st = askFor(t, s, "shift", ShiftArgs{File: "hitch.yaml", Base: st.Hash, Shifts: []Shift{{"build[1].sits.bottom", 1}}, Intent: "lift"})
+	if len(st.Problems) != 1 || l.builds.Hash != st.Hash || l.builds.Lists[0].Steps[1].Sits[0].Off == "" {
+		t.Errorf("%v, %+v", st.Problems, l.builds.Lists[0].Steps[1])
+	}
+}
+
+func TestGlueCall(t *testing.T) {
+	s := hitchOpen(t)
+	l, err := s.open("hitch.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer end(l)
+	before := l.state
+	st := askFor(t, s, "glue", GlueArgs{"hitch.yaml", before.Hash, 0, 1, "engine"})
+	if len(st.Problems) > 0 || !strings.Contains(st.Text, "- put: engine") || st.Undo != "glue engine" {
+		t.Errorf("%v\n%s", st.Problems, st.Text)
+	}
+	if st = askFor(t, s, "undo", ToyArgs{"hitch.yaml"}); st.Text != before.Text {
+		t.Error("one undo does not bring it back")
+	}
+	body, _ := json.Marshal(GlueArgs{"hitch.yaml", st.Hash, 0, 2, "x"})
+	if _, err := s.calls["glue"].run(t.Context(), s, body); err == nil || !strings.Contains(err.Error(), "only parts") {
+		t.Errorf("%v", err)
+	}
+}
+
+// end ends what is being worked out.
+func end(l *live) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.cancel != nil {
+		l.cancel()
+	}
+}

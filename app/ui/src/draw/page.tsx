@@ -1,12 +1,13 @@
 // Draw: the whole toy from the side, or a part's blank with its work in three views.
 
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Part, Toy } from "../protocol";
 import { Findings } from "../findings";
 import { BuildOrder, PlacePart } from "../place/panel";
 import { Sizes } from "../sizes";
 import { change, useModel } from "../store";
 import { FieldInput } from "./field";
+import { toPaper } from "./keys";
 import { rules, written } from "./lengths";
 import { PartList } from "./partlist";
 import { Sheet } from "./sheet";
@@ -29,9 +30,12 @@ function Drafting({ toy }: { toy: Toy }) {
   const [sides, setSides] = useState<Drawing["sides"]>(["top", "right", "front"]);
   const [rule, setRule] = useRule(toy.units);
   const part = toy.parts.find((p) => p.path === path);
+  const begun = useRef(false);
   useEffect(() => {
     choose(nothing);
     setTool("");
+    if (begun.current && document.activeElement === document.body) toPaper();
+    begun.current = true;
   }, [path]);
   const d: Drawing | null = part ? { part, units: toy.units, rule, chosen, choose, tool, setTool, sides, setSides } : null;
   return (
@@ -68,10 +72,10 @@ function Tools({ d }: { d: Drawing }) {
       {tools.map((t) => (
         <button key={t.id} aria-pressed={d.tool === t.id} onClick={() => {
           d.setTool(d.tool === t.id ? "" : t.id);
-          document.querySelector<SVGElement>("svg.sheet")?.focus();
+          toPaper();
         }}>{t.name}</button>
       ))}
-      <span role="status" class="quiet">{hint ? hint + "; Enter puts it in the middle, Escape leaves the tool." : ""}</span>
+      <span role="status" class="quiet">{hint}</span>
     </div>
   );
 }

@@ -1,6 +1,6 @@
 // The parts and glue-ups of the toy, and how a new one is begun.
 
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Toy } from "../protocol";
 import { change, dispatch } from "../store";
 import { written } from "./lengths";
@@ -43,6 +43,8 @@ export function PartList({ toy, chosen, choose }: Props) {
 
 function NewPart({ toy, choose }: { toy: Toy; choose: (path: string) => void }) {
   const [open, setOpen] = useState(false);
+  const first = useRef<HTMLInputElement>(null), button = useRef<HTMLButtonElement>(null);
+  useEffect(() => first.current?.focus(), [open]);
   const flat = toy.stock.filter((s) => s.form === "board" || s.form === "sheet");
   const [name, setName] = useState("");
   const [stock, setStock] = useState(flat[0]?.name ?? "");
@@ -65,14 +67,16 @@ function NewPart({ toy, choose }: { toy: Toy; choose: (path: string) => void }) 
     setName("");
     choose("parts." + key);
   };
-  if (!open) return <button onClick={() => setOpen(true)}>New part</button>;
   return (
-    <form class="naming" onSubmit={make}>
-      <label>Name <input required value={name} onInput={(e) => setName((e.target as HTMLInputElement).value)} /></label>
-      <label>From <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name} ({s.wood}, {written(s.size, toy.units)})</option>)}</select></label>
-      <label>Length <input required value={length} onInput={(e) => setLength((e.target as HTMLInputElement).value)} /></label>
-      <label>Width <input required value={width} onInput={(e) => setWidth((e.target as HTMLInputElement).value)} /></label>
-      <span class="row"><button class="main" type="submit">Make it</button><button type="button" onClick={() => setOpen(false)}>Not now</button></span>
-    </form>
+    <>
+      <button ref={button} aria-expanded={open} onClick={() => setOpen(!open)}>New part</button>
+      {open && <form class="naming" onSubmit={make}>
+        <label>Name <input ref={first} required value={name} onInput={(e) => setName((e.target as HTMLInputElement).value)} /></label>
+        <label>From <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name} ({s.wood}, {written(s.size, toy.units)})</option>)}</select></label>
+        <label>Length <input required value={length} onInput={(e) => setLength((e.target as HTMLInputElement).value)} /></label>
+        <label>Width <input required value={width} onInput={(e) => setWidth((e.target as HTMLInputElement).value)} /></label>
+        <span class="row"><button class="main" type="submit">Make it</button><button type="button" onClick={() => { button.current?.focus(); setOpen(false); }}>Not now</button></span>
+      </form>}
+    </>
   );
 }

@@ -1,16 +1,33 @@
 // The drafting paper: three views of a part, its edges in pencil, the work on it in ink, and what is
 // chosen with handles.
 
-import { useRef, useState } from "preact/hooks";
+import type { RefObject } from "preact";
+import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { Corner, Hole, Scene, Work } from "../protocol";
 import { useModel } from "../store";
 import { Drag } from "./drag";
 import { insertCorner, remove } from "./edits";
+import { arrow, toPaper } from "./keys";
 import { snapped, written } from "./lengths";
 import { edgesOf, pencil } from "./lines";
 import type { Drawing } from "./state";
 import { useTool } from "./tools";
 import { laid, sideNames, type Side, type Vec3, type View } from "./views";
+
+const finger = 25; // px across, so that it can be hit on a screen: 24 is the least that WCAG 2.2 asks
+
+/** useScale is how many px a mm of the paper is on the screen. */
+function useScale(svg: RefObject<SVGSVGElement | null>, w: number, h: number): number {
+  const [scale, set] = useState(1);
+  useLayoutEffect(() => {
+    const e = svg.current!;
+    const look = () => set(Math.min(e.clientWidth / w, e.clientHeight / h) || 1);
+    const watch = new ResizeObserver(look); // which looks at once, too
+    watch.observe(e);
+    return () => watch.disconnect();
+  }, [w, h]);
+  return scale;
+}
 
 export function Sheet({ d }: { d: Drawing }) {
   const scene = useModel((m): Scene | null => m.open?.scene ?? null);
@@ -19,6 +36,7 @@ export function Sheet({ d }: { d: Drawing }) {
   const { views, w, h } = laid(size, d.sides);
   const edges = edgesOf(d.part, scene);
   const unit = Math.max(w, h) / 100; // one hundredth of the paper: strokes and handles go by it
+  const reach = Math.max(2 * unit, finger / 2 / useScale(svg, w, h));
   const place = (e: { clientX: number; clientY: number }): [number, number] => {
     const m = svg.current!.getScreenCTM()!.inverse();
     const p = new DOMPoint(e.clientX, e.clientY).matrixTransform(m);
@@ -26,18 +44,21 @@ export function Sheet({ d }: { d: Drawing }) {
   };
   const tool = useTool(d, views, place);
   return (
-    <svg ref={svg} class={"sheet" + (d.tool ? " with-tool" : "")} viewBox={`0 0 ${w} ${h}`} role="group" tabindex={0} aria-label={`${d.part.name}: three views`} style={{ "--u": unit }} {...tool.on}>
-      {views.map((v) => (
-        <g key={v.side} transform={`translate(${v.x} ${v.y}) scale(1 -1)`} data-side={v.side}>
-          <rect class="blank" width={v.w} height={v.h} />
-          <path class="pencil" d={pencil(edges, v.side, size)} />
-          {d.part.work.map((x, k) => (x.side === v.side ? <Line key={x.path} d={d} w={x} k={k} /> : null))}
-        </g>
-      ))}
-      {views.map((v) => <text key={v.side} class="view-name" x={v.x} y={v.y - v.h - unit} font-size={2.2 * unit}>{sideNames[v.side]}</text>)}
-      {views.map((v) => d.part.work.map((x, k) => (x.side === v.side ? <Spots key={x.path} d={d} w={x} k={k} v={v} place={place} unit={unit} views={views} /> : null)))}
-      {tool.shape}
-    </svg>
+    <>
+      <svg ref={svg} class={"sheet" + (d.tool ? " with-tool" : "")} viewBox={`0 0 ${w} ${h}`} role="group" tabindex={0} aria-label={`${d.part.name}: three views`} style={{ "--u": unit }} {...tool.on}>
+        {views.map((v) => (
+          <g key={v.side} transform={`translate(${v.x} ${v.y}) scale(1 -1)`} data-side={v.side}>
+            <rect class="blank" width={v.w} height={v.h} />
+            <path class="pencil" d={pencil(edges, v.side, size)} />
+            {d.part.work.map((x, k) => (x.side === v.side ? <Line key={x.path} d={d} w={x} k={k} /> : null))}
+          </g>
+        ))}
+        {views.map((v) => <text key={v.side} class="view-name" x={v.x} y={v.y - v.h - 1.5 * unit} font-size={2.2 * unit}>{sideNames[v.side]}</text>)}
+        {views.map((v) => d.part.work.map((x, k) => (x.side === v.side ? <Spots key={x.path} d={d} w={x} k={k} v={v} place={place} unit={unit} reach={reach} views={views} /> : null)))}
+        {tool.shape}
+      </svg>
+      <p class="unseen" role="status">{tool.says}</p>
+    </>
   );
 }
 
@@ -66,16 +87,16 @@ interface SpotsProps {
   views: View[];
   place: (e: { clientX: number; clientY: number }) => [number, number];
   unit: number;
+  reach: number; // of a handle, mm
 }
 
 /** Spots are the handles of a work: of its holes always, of its corners when it is chosen. */
-function Spots({ d, w, k, v, place, unit }: SpotsProps) {
+function Spots({ d, w, k, v, place, unit, reach }: SpotsProps) {
   const on = d.chosen.work === k;
   const at = (x: number, y: number): [number, number] => [v.x + x, v.y - y];
   return (
     <>
-      {w.holes.map((h, i) => <Handle key={h.path || i} d={d} k={k} v={v} place={place} unit={unit} of={h} path={h.path} name={`hole ${h.name || i + 1} of ${d.part.name}`} shape="hole" />)}
-      {on && w.corners.map((c, i) => <Handle key={c.path} d={d} k={k} v={v} place={place} unit={unit} of={c} path={c.path} name={`corner ${i + 1} of ${d.part.name}`} shape="corner" />)}
+      {w.holes.map((h, i) => <Handle key={h.path || i} d={d} k={k} v={v} place={place} unit={unit} reach={reach} of={h} path={h.path} name={`hole ${h.name || i + 1} of ${d.part.name}`} shape="hole" />)}
       {on && !d.tool && w.list && w.corners.map((c, i) => {
         const n = w.corners[(i + 1) % w.corners.length];
         if (n.arc.length > 0 || (w.mirror && i === w.corners.length - 1)) return null;
@@ -84,11 +105,16 @@ function Spots({ d, w, k, v, place, unit }: SpotsProps) {
         const add = () => insertCorner(w, i, written(snapped(x, d.rule.mm), d.units), written(snapped(y, d.rule.mm), d.units));
         return (
           <g key={"m" + c.path} class="between" role="button" tabindex={0} aria-label={`add a corner between corners ${i + 1} and ${((i + 1) % w.corners.length) + 1}`}
-            onPointerDown={(e) => { e.stopPropagation(); void add(); }} onKeyDown={(e) => e.key === "Enter" && add()}>
-            <circle cx={px} cy={py} r={0.9 * unit} /><path d={`M${px - 0.5 * unit} ${py}h${unit}M${px} ${py - 0.5 * unit}v${unit}`} />
+            onPointerDown={(e) => { e.stopPropagation(); void add(); }} onKeyDown={(e) => {
+              if (e.key !== "Enter" && e.key !== " ") return;
+              e.preventDefault();
+              void add();
+            }}>
+            <circle class="reach" cx={px} cy={py} r={reach} /><circle class="sign" cx={px} cy={py} r={0.9 * unit} /><path d={`M${px - 0.5 * unit} ${py}h${unit}M${px} ${py - 0.5 * unit}v${unit}`} />
           </g>
         );
       })}
+      {on && w.corners.map((c, i) => <Handle key={c.path} d={d} k={k} v={v} place={place} unit={unit} reach={reach} of={c} path={c.path} name={`corner ${i + 1} of ${d.part.name}`} shape="corner" />)}
     </>
   );
 }
@@ -99,14 +125,18 @@ interface HandleProps {
   v: View;
   place: (e: { clientX: number; clientY: number }) => [number, number];
   unit: number;
+  reach: number; // of a handle, mm
   of: Corner | Hole;
   path: string;
   name: string;
   shape: "hole" | "corner";
 }
 
-function Handle({ d, k, v, place, unit, of, path, name, shape }: HandleProps) {
+const spell = 1000; // ms within which another arrow key goes on with the same move
+
+function Handle({ d, k, v, place, unit, reach, of, path, name, shape }: HandleProps) {
   const [drag, setDrag] = useState<{ drag: Drag; off: [number, number]; at: [number, number]; lines: [number | null, number | null] } | null>(null);
+  const keyed = useRef<{ drag: Drag; to: number[]; when: number } | null>(null);
   const x = drag ? drag.at[0] : (of.x.mm ?? 0), y = drag ? drag.at[1] : (of.y.mm ?? 0);
   const px = v.x + x, py = v.y - y;
   const chosen = d.chosen.work === k && d.chosen.spot === path && path !== "";
@@ -134,14 +164,20 @@ function Handle({ d, k, v, place, unit, of, path, name, shape }: HandleProps) {
     setDrag({ ...drag, at: to.at, lines: to.lines });
   };
   const keys = (e: KeyboardEvent) => {
-    const by: Record<string, [number, number]> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
-    if (by[e.key] && free) {
+    if (d.tool) return; // the keys are the tool's
+    const by = arrow(e, d.rule.mm);
+    if (by && free) {
       e.preventDefault();
-      const step = d.rule.mm * (e.shiftKey ? 4 : 1);
       d.choose({ work: k, spot: path });
-      new Drag(axes(), "move " + name).to(x + by[e.key][0] * step, y + by[e.key][1] * step);
+      const old = keyed.current;
+      const go = old && Date.now() - old.when < spell ? old : { drag: new Drag(axes(), "move " + name), to: [x, y], when: 0 };
+      go.to = [Math.min(v.w, Math.max(0, go.to[0] + by[0])), Math.min(v.h, Math.max(0, go.to[1] + by[1]))];
+      go.when = Date.now();
+      keyed.current = go;
+      go.drag.to(go.to[0], go.to[1]);
     } else if ((e.key === "Delete" || e.key === "Backspace") && path) {
       e.preventDefault();
+      toPaper();
       void remove(path, "remove " + name);
       d.choose({ work: k, spot: "" });
     } else if (e.key === "Enter" || e.key === " ") {
@@ -156,7 +192,7 @@ function Handle({ d, k, v, place, unit, of, path, name, shape }: HandleProps) {
       <g class={"handle " + shape + (chosen ? " chosen" : "") + (free ? "" : " fixed")} role="button" tabindex={0} aria-pressed={chosen}
         aria-label={`${name}, ${of.x.text || written(x, d.units)} from left, ${of.y.text || written(y, d.units)} from bottom`}
         onPointerDown={down} onPointerMove={move} onPointerUp={() => setDrag(null)} onPointerCancel={() => setDrag(null)} onKeyDown={keys}>
-        <circle class="reach" cx={px} cy={py} r={2 * unit} />
+        <circle class="reach" cx={px} cy={py} r={reach} />
         {shape === "corner" ? <rect x={px - 0.8 * unit} y={py - 0.8 * unit} width={1.6 * unit} height={1.6 * unit} /> : <path d={`M${px - 1.1 * unit} ${py}h${2.2 * unit}M${px} ${py - 1.1 * unit}v${2.2 * unit}`} />}
         {drag && <text class="measure" x={px + 1.5 * unit} y={py - 1.5 * unit} font-size={2 * unit}>{written(x, d.units)}, {written(y, d.units)}</text>}
       </g>

@@ -6,10 +6,12 @@ import { useRef, useState } from "preact/hooks";
 import type { Edit, Piece, Scene, Toy } from "../protocol";
 import { change, say, useModel } from "../store";
 import { freeName } from "./edits";
+import { arrow } from "./keys";
 import { snapped, written, type Rule } from "./lengths";
 import { edgesOf, out } from "./lines";
 import type { Vec3 } from "./views";
 import { usePieceDrag, type Box } from "../place/sidedrag";
+import { Mark } from "./tools";
 import { wheelEdits } from "./wheels";
 
 interface Props {
@@ -26,6 +28,7 @@ export function SideView({ toy, rule, open }: Props) {
   const [tool, setTool] = useState<"" | "outline" | "wheel">("");
   const [points, setPoints] = useState<Point[]>([]);
   const [hover, setHover] = useState<Point | null>(null);
+  const [keyed, setKeyed] = useState(false); // hover is the mark that keys move
   const flat = toy.stock.filter((s) => s.form === "board" || s.form === "sheet");
   const [stock, setStock] = useState(flat[0]?.name ?? "");
   const [still, setStill] = useState<Scene | null>(null); // the toy as it was when a piece was taken
@@ -39,13 +42,13 @@ export function SideView({ toy, rule, open }: Props) {
     const p = new DOMPoint(e.clientX, e.clientY).matrixTransform(svg.current!.getScreenCTM()!.inverse());
     return [p.x, -p.y];
   };
-  const at = (e: PointerEvent): Point => place(e).map((x) => snapped(x, rule.mm)) as Point;
-  const down = async (e: PointerEvent) => {
-    if (!tool) return;
-    const p = at(e);
+  const from = lowerBack(toy, seen);
+  const snap = (p: number[]): Point => p.map((x, i) => from[i] + snapped(x - from[i], rule.mm)) as Point;
+  const at = (e: PointerEvent): Point => snap(place(e));
+  const press = async (p: Point) => {
     if (tool === "wheel") {
-      setTool("");
-      await wheelAt(toy, scene, p);
+      leave();
+      await wheelAt(toy, scene, p, rule);
       return;
     }
     const first = points[0];
@@ -54,41 +57,54 @@ export function SideView({ toy, rule, open }: Props) {
   };
   const finish = async () => {
     if (points.length > 2) {
-      const path = await partOf(toy, scene, points, stock);
+      const path = await partOf(toy, scene, points, stock, rule);
       if (path) open(path);
     }
+    leave();
+  };
+  const leave = () => {
     setPoints([]);
+    setHover(null);
+    setKeyed(false);
     setTool("");
   };
   const take = (t: "outline" | "wheel") => {
-    setPoints([]);
-    setTool(tool === t ? "" : t);
+    leave();
+    if (tool !== t) setTool(t);
     svg.current?.focus(); // so that Enter and Escape are the tool's
   };
   const keys = (e: KeyboardEvent) => {
-    if (e.key === "Escape") {
-      setPoints([]);
-      setTool("");
-    } else if (e.key === "Enter" && tool === "outline") {
-      void finish();
-    }
+    if (!tool) return;
+    const by = arrow(e, rule.mm), last = points[points.length - 1];
+    if (by) {
+      const [x, z] = hover ?? snap([x0 + w / 2, top - h / 2]);
+      setHover([Math.min(x0 + w, Math.max(x0, x + by[0])), Math.min(top, Math.max(top - h, z + by[1]))]);
+      setKeyed(true);
+    } else if (e.key === "Enter" && keyed && hover && !(last && last[0] === hover[0] && last[1] === hover[1])) void press(hover);
+    else if (e.key === "Enter" && tool === "outline") void finish();
+    else if (e.key === "Escape") leave();
+    else return;
+    e.preventDefault();
   };
+  const says = hover && keyed ? `${written(hover[0] - from[0], toy.units)} along, ${written(hover[1] - from[1], toy.units)} up` : "";
   return (
     <>
       <div class="tools" role="toolbar" aria-label="Tools">
         <button aria-pressed={tool === "outline"} onClick={() => take("outline")}>Outline of a new part</button>
         <label>from <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name}, {written(s.size, toy.units)} thick</option>)}</select></label>
         <button aria-pressed={tool === "wheel"} onClick={() => take("wheel")}>Wheels</button>
-        <span role="status" class="quiet">{tool === "outline" ? "Click its corners one after the other; the first again, or Enter, closes it." : tool === "wheel" ? "Click where their axle goes through a part." : ""}</span>
+        <span role="status" class="quiet">{tool === "outline" ? "Click its corners, the first to close; or arrow keys and Enter, twice to close" : tool === "wheel" ? "Click where their axle goes through a part; or arrow keys and Enter" : ""}</span>
       </div>
       <svg ref={svg} class={"sheet" + (tool ? " with-tool" : "")} viewBox={`${x0} ${-top} ${w} ${h}`} tabindex={0} role="group" aria-label="The whole toy from its right side"
-        style={{ "--u": u }} onPointerDown={down} onPointerMove={(e) => tool && setHover(at(e))} onKeyDown={keys}>
+        style={{ "--u": u }} onPointerDown={(e) => tool && press(at(e))} onPointerMove={(e) => { if (tool) { setHover(at(e)); setKeyed(false); } }} onKeyDown={keys}>
         {[...scene.pieces].sort((a, b) => b.pose[10] - a.pose[10]).map((p) => <Outline key={p.id} p={p} toy={toy} scene={scene} open={open} busy={tool !== ""} rule={rule} u={u} place={place} still={(held) => setStill(held ? scene : null)} />)}
         <line class="floor" x1={x0} x2={x0 + w} y1={-scene.floor} y2={-scene.floor} />
         <text class="view-name" x={x0 + u} y={-scene.floor + 3 * u} font-size={2 * u}>floor</text>
         {points.length > 0 && <polyline class="new" points={[...points, hover ?? points[0]].map(([x, z]) => `${x},${-z}`).join(" ")} />}
         {tool === "wheel" && hover && <circle class="new" cx={hover[0]} cy={-hover[1]} r={wheelRadius(toy)} />}
+        {tool && keyed && hover && <Mark x={hover[0]} y={-hover[1]} says={says} />}
       </svg>
+      <p class="unseen" role="status">{says}</p>
     </>
   );
 }
@@ -123,7 +139,7 @@ function Outline({ p, toy, scene, open, busy, rule, u, place, still }: OutlinePr
     <>
       <g class={"piece" + (look?.includes(p.part) ? " on" : "") + (drag.free ? " free" : "")} role="button" tabindex={0} aria-label={`${p.id}: ${drag.free ? "arrow keys move it, " : ""}Enter opens its drawing`}
         transform={`translate(${dx} ${-dz})`} {...(busy ? {} : drag.on)}
-        onDblClick={() => !busy && open(part.path)} onKeyDown={(e) => drag.keys(e) || (e.key === "Enter" && open(part.path))}>
+        onDblClick={() => !busy && open(part.path)} onKeyDown={(e) => busy || drag.keys(e) || (e.key === "Enter" && open(part.path))}>
         <rect class="touch" x={x[0]} y={-z[1]} width={x[1] - x[0]} height={z[1] - z[0]} />
         <path class="pencil ink" d={d} />
       </g>
@@ -144,9 +160,18 @@ function corners(p: Piece, [l, w, t]: Vec3): Vec3[] {
   return [0, l].flatMap((x) => [0, w].flatMap((y) => [0, t].map((z) => out(p, [x, y, z]))));
 }
 
+/** lowerBack is the corner of the first piece's blank that lengths on the whole toy go from. */
+function lowerBack(toy: Toy, scene: Scene): Point {
+  const first = scene.pieces[0], part = toy.parts.find((p) => p.name === first?.part);
+  if (!part) return [0, 0];
+  const [x, z] = spanned(first, part.size as Vec3);
+  return [x[0], z[0]];
+}
+
 /** partOf makes a part of an outline: its blank is the outline's box, it stands on edge in the middle
- * of the toy, and sits where it was drawn, from the first piece. */
-async function partOf(toy: Toy, scene: Scene, points: Point[], stock: string): Promise<string | null> {
+ * of the toy, and sits where it was drawn, from the first piece; what was drawn on top of a piece is
+ * glued to it. */
+async function partOf(toy: Toy, scene: Scene, points: Point[], stock: string, rule: Rule): Promise<string | null> {
   const xs = points.map((p) => p[0]), zs = points.map((p) => p[1]);
   const x = Math.min(...xs), z = Math.min(...zs), w = (mm: number) => written(mm, toy.units);
   const name = freeName("part", toy.parts.map((p) => p.name));
@@ -156,15 +181,23 @@ async function partOf(toy: Toy, scene: Scene, points: Point[], stock: string): P
     op: "insert", path: "parts." + name, as: "yaml",
     value: `{from: ${stock}, blank: [${w(Math.max(...xs) - x)}, ${w(Math.max(...zs) - z)}], lies: {length: forward, right: face}, work: [{saw: {side: face, outline: [${outline}]}}]}`,
   }];
-  const part = first && toy.parts.find((p) => p.name === first.part);
-  if (part && !first.id.includes("/")) {
-    const c = corners(first, part.size as Vec3);
-    const bx = Math.min(...c.map((v) => v[0])), bz = Math.min(...c.map((v) => v[2]));
-    edits.push({ op: "insert", path: "build[+]", as: "yaml", value: `{put: ${name}, sits: {back: ${anchor}.back${off(x - bx, w)}, bottom: ${anchor}.bottom${off(z - bz, w)}, middle: ${anchor}.middle}}` });
+  const [bx, bz] = lowerBack(toy, scene);
+  if (first && !first.id.includes("/")) {
+    const on = scene.pieces.find((p) => isUnder(toy, p, [x, Math.max(...xs)], z, rule.mm / 2));
+    const bottom = on ? on.id + ".top" : `${anchor}.bottom${off(z - bz, w)}`;
+    edits.push({ op: "insert", path: "build[+]", as: "yaml", value: `{put: ${name}, sits: {back: ${anchor}.back${off(x - bx, w)}, bottom: ${bottom}, middle: ${anchor}.middle}${on ? ", glued: yes" : ""}}` });
   } else {
     edits.push({ op: "insert", path: "build[+]", as: "yaml", value: `{put: ${name}}` });
   }
   return (await change(edits, "new part " + name)) ? "parts." + name : null;
+}
+
+/** isUnder tells whether a piece that has a flat top, alone in the toy, holds what begins at z. */
+function isUnder(toy: Toy, p: Piece, [from, to]: Point, z: number, reach: number): boolean {
+  const part = toy.parts.find((q) => q.name === p.part);
+  if (part?.shape !== "block" || p.id.includes("/")) return false;
+  const [x, top] = spanned(p, part.size as Vec3);
+  return Math.abs(top[1] - z) <= reach && x[0] < to && from < x[1];
 }
 
 function off(mm: number, w: (mm: number) => string): string {
@@ -173,7 +206,7 @@ function off(mm: number, w: (mm: number) => string): string {
 }
 
 /** wheelAt drills an axle hole through the part under a place and puts wheels on it. */
-async function wheelAt(toy: Toy, scene: Scene, [x, z]: Point): Promise<void> {
+async function wheelAt(toy: Toy, scene: Scene, [x, z]: Point, rule: Rule): Promise<void> {
   const hit = scene.pieces.find((p) => {
     const part = toy.parts.find((q) => q.name === p.part);
     if (!part || part.shape !== "block" || part.mirrors || p.id.includes("/")) return false;
@@ -186,7 +219,7 @@ async function wheelAt(toy: Toy, scene: Scene, [x, z]: Point): Promise<void> {
     return;
   }
   const c = corners(hit, part.size as Vec3);
-  const dx = x - Math.min(...c.map((v) => v[0])), dz = z - Math.min(...c.map((v) => v[2]));
+  const dx = snapped(x - Math.min(...c.map((v) => v[0])), rule.mm), dz = snapped(z - Math.min(...c.map((v) => v[2])), rule.mm);
   const side = facingRight(hit);
   const name = freeName("axle", part.work.flatMap((k) => k.holes.map((q) => q.name)));
   const dowel = toy.sizes.some((s) => s.name === "dowel") ? "dowel" : toy.units === "inch" ? "1/4" : "6";

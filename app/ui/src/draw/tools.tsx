@@ -1,20 +1,21 @@
-// Tools that put something new on a side: a click or a drag on a view, or Enter for the middle of
-// the side that was pointed at last.
+// Tools that put something new on a side: a click or a drag on a view; with keys a mark is moved, or
+// Enter takes the middle of the side.
 
-import { useState } from "preact/hooks";
+import { useLayoutEffect, useState } from "preact/hooks";
 import type { JSX } from "preact";
 import { now } from "../store";
 import { addWork, freeName } from "./edits";
+import { arrow } from "./keys";
 import { snapped, written } from "./lengths";
 import type { Drawing, ToolId } from "./state";
-import { shopWords, type View } from "./views";
+import { shopWords, sideNames, type View } from "./views";
 
 export const tools: { id: ToolId; name: string; hint: string }[] = [
-  { id: "drill", name: "Drill", hint: "Click where the hole goes" },
-  { id: "cut-out", name: "Cut out", hint: "Drag across the opening" },
-  { id: "notch", name: "Notch", hint: "Drag across what is taken out of the edge or corner" },
-  { id: "groove", name: "Groove", hint: "Drag along its middle line" },
-  { id: "saw", name: "Saw a line", hint: "Click the corners one after the other, the first again to close" },
+  { id: "drill", name: "Drill", hint: "Click where the hole goes; or arrow keys and Enter, Enter alone for the middle" },
+  { id: "cut-out", name: "Cut out", hint: "Drag across the opening; or arrow keys, and Enter at both its corners" },
+  { id: "notch", name: "Notch", hint: "Drag across what is taken out; or arrow keys, and Enter at both its corners" },
+  { id: "groove", name: "Groove", hint: "Drag along its middle line; or arrow keys, and Enter at both its ends" },
+  { id: "saw", name: "Saw a line", hint: "Click its corners, the first to close; or arrow keys and Enter, twice to close" },
 ];
 
 type Point = [number, number];
@@ -27,6 +28,7 @@ interface ToolView {
     onKeyDown?: (e: KeyboardEvent) => void;
   };
   shape: JSX.Element | null;
+  says: string; // where the mark is
 }
 
 /** viewAt is the view at a place of the paper, or else the nearest. */
@@ -39,18 +41,19 @@ export function useTool(d: Drawing, views: View[], place: (e: { clientX: number;
   const [points, setPoints] = useState<Point[]>([]);
   const [view, setView] = useState<View | null>(null);
   const [hover, setHover] = useState<Point | null>(null);
-  const end = () => {
+  const [keyed, setKeyed] = useState(false); // hover is the mark that keys move
+  useLayoutEffect(() => { // before the next key comes
     setPoints([]);
     setView(null);
-    d.setTool("");
-  };
+    setHover(null);
+    setKeyed(false);
+  }, [d.tool]);
+  const end = () => d.setTool("");
   const on = (v: View, p: Point): Point => [snapped(p[0] - v.x, d.rule.mm), snapped(v.y - p[1], d.rule.mm)];
   if (!d.tool) {
-    return { on: { onPointerDown: () => d.choose({ work: -1, spot: "" }) }, shape: null };
+    return { on: { onPointerDown: () => d.choose({ work: -1, spot: "" }) }, shape: null, says: "" };
   }
-  const down = (e: PointerEvent) => {
-    const p = place(e), v = view ?? viewAt(views, p);
-    const q = on(v, p);
+  const press = (v: View, q: Point) => {
     if (d.tool === "drill") {
       void drill(d, v, q);
       return end();
@@ -64,27 +67,67 @@ export function useTool(d: Drawing, views: View[], place: (e: { clientX: number;
       setView(v);
       return setPoints([...points, q]);
     }
-    (e.currentTarget as Element).setPointerCapture(e.pointerId);
     setView(v);
     setPoints([q]);
   };
-  const move = (e: PointerEvent) => setHover(place(e));
-  const up = (e: PointerEvent) => {
+  const release = (q: Point) => {
     if (!view || d.tool === "saw" || points.length === 0) return;
-    const q = on(view, place(e));
-    if (q[0] === points[0][0] && q[1] === points[0][1]) return end();
+    if (same(q, points[0])) return end();
     void across(d, view, points[0], q);
     end();
   };
-  const keys = (e: KeyboardEvent) => {
-    if (e.key === "Escape") end();
-    if (e.key !== "Enter") return;
-    e.preventDefault();
-    if (d.tool === "saw" && view && points.length > 2) void saw(d, view, points);
-    else void inMiddle(d, view ?? (hover ? viewAt(views, hover) : views[0]));
+  const down = (e: PointerEvent) => {
+    const p = place(e), v = view ?? viewAt(views, p);
+    (e.currentTarget as Element).setPointerCapture(e.pointerId);
+    press(v, on(v, p));
+  };
+  const move = (e: PointerEvent) => {
+    setHover(place(e));
+    setKeyed(false);
+  };
+  const side = view ?? (hover ? viewAt(views, hover) : views[0]); // that keys draw on
+  const mark = hover ? on(side, hover) : ([side.w / 2, side.h / 2].map((x) => snapped(x, d.rule.mm)) as Point);
+  const moveMark = (v: View, [x, y]: Point) => {
+    setHover([v.x + Math.min(v.w, Math.max(0, x)), v.y - Math.min(v.h, Math.max(0, y))]);
+    setKeyed(true);
+  };
+  const enter = () => {
+    const close = d.tool === "saw" && points.length > 2 && (!keyed || same(mark, points[points.length - 1]));
+    if (close) void saw(d, side, points);
+    else if (keyed) return points.length > 0 && d.tool !== "saw" ? release(mark) : press(side, mark);
+    else void inMiddle(d, side);
     end();
   };
-  return { on: { onPointerDown: down, onPointerMove: move, onPointerUp: up, onKeyDown: keys }, shape: view && hover ? <Shape d={d} v={view} points={points} to={on(view, hover)} /> : null };
+  const keys = (e: KeyboardEvent) => {
+    const by = arrow(e, d.rule.mm), turn = { PageDown: 1, PageUp: views.length - 1 }[e.key];
+    if (by) moveMark(side, [mark[0] + by[0], mark[1] + by[1]]);
+    else if (turn && points.length === 0) {
+      const v = views[(views.indexOf(side) + turn) % views.length];
+      moveMark(v, [v.w / 2, v.h / 2]);
+    } else if (e.key === "Enter") enter();
+    else if (e.key === "Escape") end();
+    else return;
+    e.preventDefault();
+  };
+  return {
+    on: { onPointerDown: down, onPointerMove: move, onPointerUp: (e) => view && release(on(view, place(e))), onKeyDown: keys },
+    shape: <>{view && hover && <Shape d={d} v={view} points={points} to={mark} />}{keyed && <Mark x={side.x + mark[0]} y={side.y - mark[1]} says={mark.map((x) => written(x, d.units)).join(", ")} />}</>,
+    says: keyed ? `${sideNames[side.side]}: ${written(mark[0], d.units)} from left, ${written(mark[1], d.units)} from bottom` : "",
+  };
+}
+
+function same(a: Point, b: Point): boolean {
+  return a[0] === b[0] && a[1] === b[1];
+}
+
+/** Mark is where a key draws next. */
+export function Mark({ x, y, says }: { x: number; y: number; says: string }) {
+  return (
+    <g class="mark">
+      <path style={{ transform: `translate(${x}px, ${y}px) scale(var(--u))` }} d="M-3 0H3M0-3V3" />
+      <text class="measure" x={x} y={y} style={{ fontSize: "calc(2.2px * var(--u))" }} dx=".6em" dy="-.6em">{says}</text>
+    </g>
+  );
 }
 
 function Shape({ d, v, points, to }: { d: Drawing; v: View; points: Point[]; to: Point }) {

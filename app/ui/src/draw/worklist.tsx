@@ -5,6 +5,7 @@ import type { Corner, Field, Hole, Work } from "../protocol";
 import { change } from "../store";
 import { bend, moveWork, remove, setMirror, setRadius } from "./edits";
 import { FieldInput } from "./field";
+import { toPaper } from "./keys";
 import { written } from "./lengths";
 import { label, type Drawing } from "./state";
 import { sideNames, type Side } from "./views";
@@ -79,7 +80,7 @@ function Values({ d, w }: { d: Drawing; w: Work }) {
       )}
       {corner && <Spot d={d} of={corner} title={"corner " + (w.corners.indexOf(corner) + 1)} removable={w.corners.length > 3} />}
       {corner && <CornerValues d={d} w={w} c={corner} />}
-      <button class="small" onClick={() => { d.choose({ work: -1, spot: "" }); void remove(w.path, "remove " + w.says); }}>Take this work away</button>
+      <button class="small" onClick={() => { toPaper(); d.choose({ work: -1, spot: "" }); void remove(w.path, "remove " + w.says); }}>Take this work away</button>
     </div>
   );
 }
@@ -92,7 +93,7 @@ function Spot({ d, of, title, removable }: { d: Drawing; of: Hole | Corner; titl
   return (
     <div class="row" role="group" aria-label={title}>
       {[of.x, of.y].map((f) => f.path && <FieldInput key={f.path} name={f.name} text={f.text} says={f.mm !== null && f.text !== written(f.mm, d.units) ? "= " + written(f.mm, d.units) : ""} set={(t) => set(f, t)} width="8rem" />)}
-      {removable && <button class="small" onClick={() => { void remove(of.path, "remove " + title); d.choose({ work: d.chosen.work, spot: "" }); }}>Remove {title}</button>}
+      {removable && <button class="small" onClick={() => { toPaper(); void remove(of.path, "remove " + title); d.choose({ work: d.chosen.work, spot: "" }); }}>Remove {title}</button>}
     </div>
   );
 }

@@ -245,6 +245,12 @@ export interface Piece {
   body: number;
 }
 
+export interface Stop {
+  piece: string;
+  by: string;
+  at: [number, number, number];
+}
+
 export interface Body {
   name: string;
   on: number;
@@ -253,7 +259,7 @@ export interface Body {
   axis: [number, number, number];
   low: number;
   high: number;
-  stops: [string, string];
+  stops: [Stop, Stop];
   radius: number;
 }
 
@@ -262,6 +268,7 @@ export interface Scene {
   meshes: Mesh[];
   pieces: Piece[];
   bodies: Body[];
+  leads: number;
   floor: number;
   low: [number, number, number];
   high: [number, number, number];

@@ -109,24 +109,26 @@ export function within(b: Body, angle: number): number {
 /** stopNear is how near, in radians, the end of a swing counts as its end: a hundredth of a degree. */
 const stopNear = Math.PI / 18000;
 
-/** Contact is two pieces that touch, as drawn but for the swing. */
+/** Contact is two pieces that touch. */
 export interface Contact {
   body: number;
-  piece: string;
-  by: string;
-  at: Vec;
+  piece: string; // that stays
+  by: string; // that has been swung
+  at: Vec; // on the body that the file has stay
   angle: number;
 }
 
 /** contactsOf is what has been swung as far as it goes by hand. A swing that is at its end as
  * drawn touches too, but nobody wants to hear of it. */
-export function contactsOf(scene: Scene, angles: number[]): Contact[] {
+export function contactsOf(scene: Scene, rig: Rig, angles: number[]): Contact[] {
   const out: Contact[] = [];
   scene.bodies.forEach((b, i) => {
     const a = angles[i] ?? 0;
     if (b.kind !== "hinge" || Math.abs(a) < restNear) return;
     const end = a >= b.high - stopNear ? b.stops[1] : a <= b.low + stopNear ? b.stops[0] : null;
-    if (end?.piece) out.push({ body: i, piece: end.piece, by: end.by, at: end.at as Vec, angle: a });
+    if (!end?.piece) return;
+    const turned = rig.links.some((l) => l.by === i && l.body !== i); // the other side is the one that is swung here
+    out.push({ body: i, piece: turned ? end.by : end.piece, by: turned ? end.piece : end.by, at: end.at as Vec, angle: a });
   });
   return out;
 }

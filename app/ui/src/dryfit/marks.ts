@@ -8,7 +8,7 @@ export type Mark =
   | { kind: "pin"; at: Vec; says: string }
   | { kind: "touch"; at: Vec; says: string }
   | { kind: "from"; at: Vec }
-  | { kind: "dimension"; from: Vec; to: Vec; says: string };
+  | { kind: "dimension"; from: Vec; to: Vec; reach: Vec | null; says: string };
 
 const svg = "http://www.w3.org/2000/svg";
 const arrow = 9; // px long
@@ -41,7 +41,7 @@ export class Marks {
     };
     const out: Element[] = [];
     for (const m of this.marks) {
-      if (m.kind === "dimension") out.push(...dimension(on(m.from), on(m.to), m.says, width, height));
+      if (m.kind === "dimension") out.push(...dimension(on(m.from), on(m.to), m.reach && on(m.reach), m.says, width, height));
       else if (m.kind === "from") out.push(dot(on(m.at)));
       else out.push(...spot(on(m.at), m, width, height));
     }
@@ -79,12 +79,13 @@ function words(x: number, y: number, says: string, width: number, height: number
   return element("text", { x: at, y: Math.min(height - 8, Math.max(20, y)), class: "mark-words", "text-anchor": ends ? "end" : "start" }, says);
 }
 
-function dimension(a: [number, number], b: [number, number], says: string, width: number, height: number): Element[] {
+function dimension(a: [number, number], b: [number, number], reach: [number, number] | null, says: string, width: number, height: number): Element[] {
   const dx = b[0] - a[0], dy = b[1] - a[1], l = Math.hypot(dx, dy);
-  const out = [dot(a), dot(b)];
+  const out: Element[] = [];
+  if (reach) out.push(element("line", { x1: b[0], y1: b[1], x2: reach[0], y2: reach[1], class: "mark-reach" }));
   const middle: [number, number] = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
   if (l > 1) {
-    out.push(element("line", { x1: a[0], y1: a[1], x2: b[0], y2: b[1], class: "mark-line" }));
+    for (const c of ["mark-halo", "mark-size"]) out.push(element("line", { x1: a[0], y1: a[1], x2: b[0], y2: b[1], class: c }));
     const [ux, uy] = [dx / l, dy / l];
     if (l > 3 * arrow) {
       for (const [p, s] of [[a, 1], [b, -1]] as [[number, number], number][]) {
@@ -93,6 +94,7 @@ function dimension(a: [number, number], b: [number, number], says: string, width
       }
     }
   }
+  out.push(dot(a), dot(b));
   // Beside the line, on the side that is up.
   const [nx, ny] = l > 1 ? (dx > 0 ? [dy / l, -dx / l] : [-dy / l, dx / l]) : [0, -1];
   out.push(words(middle[0] + nx * wordsOff, middle[1] + ny * wordsOff, says, width, height));

@@ -110,6 +110,7 @@ export interface Measured {
   kind: "gap" | "nearest" | "places";
   from: Vec;
   to: Vec;
+  reach: Vec | null; // of a gap of faces that do not lie opposite each other: where the other face is
   centres: number | null; // between the axes of two round faces that are parallel
 }
 
@@ -118,23 +119,24 @@ export function between(a: Face, b: Face): Measured {
   if (a.normal && b.normal && Math.abs(dot(a.normal, b.normal)) > flat) {
     const n = a.normal;
     const d = dot(minus(b.triangles[0][0], a.triangles[0][0]), n);
-    const from = facing(a, b, n);
+    const opposite = facing(a, b, n);
+    const from = opposite ?? boxMiddle(a.triangles);
     const onA = plus(from, n, dot(minus(a.triangles[0][0], from), n));
-    return { mm: Math.abs(d), kind: "gap", from: onA, to: plus(onA, n, d), centres: null };
+    return { mm: Math.abs(d), kind: "gap", from: onA, to: plus(onA, n, d), reach: opposite ? null : boxMiddle(b.triangles), centres: null };
   }
   const near = nearest(a.triangles, b.triangles);
   const parallel = a.axis && b.axis && Math.abs(dot(a.axis.dir, b.axis.dir)) > flat;
   const off = parallel ? minus(b.axis!.at, a.axis!.at) : null;
-  return { ...near, kind: "nearest", centres: off && length(minus(off, times(a.axis!.dir, dot(off, a.axis!.dir)))) };
+  return { ...near, kind: "nearest", reach: null, centres: off && length(minus(off, times(a.axis!.dir, dot(off, a.axis!.dir)))) };
 }
 
-/** facing is a place of a that b lies opposite of, if there is one; else the middle of a. */
-function facing(a: Face, b: Face, n: Vec): Vec {
+/** facing is a place of a that b lies opposite of; null where there is none. */
+function facing(a: Face, b: Face, n: Vec): Vec | null {
   const middle = (t: Triangle): Vec => times(plus(plus(t[0], t[1]), t[2]), 1 / 3);
   const over = (p: Vec, f: Face): boolean => f.triangles.some((t) => t.every((_, i) => dot(cross(minus(t[(i + 1) % 3], t[i]), minus(p, t[i])), n) * dot(normalOf(t), n) >= -inPlane));
   const m = boxMiddle(a.triangles), w = boxMiddle(b.triangles);
   const tries = [times(plus(m, w), 0.5), m, w, ...a.triangles.map(middle), ...b.triangles.map(middle)];
-  return tries.find((p) => over(p, a) && over(p, b)) ?? m;
+  return tries.find((p) => over(p, a) && over(p, b)) ?? null;
 }
 
 function boxMiddle(ts: Triangle[]): Vec {

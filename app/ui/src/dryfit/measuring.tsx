@@ -48,7 +48,7 @@ export function Measuring({ view, scene, units, poseKey, onEnd }: { view: View; 
   useEffect(() => {
     const faces = places ? [] : ends.map((e) => faceOf(view, e)).filter((f): f is Face => f !== null && f.triangles.length < wholeFrom);
     const marks = found
-      ? [{ kind: "dimension" as const, from: found.from, to: found.to, says: said(found.mm, units) }]
+      ? [{ kind: "dimension" as const, from: found.from, to: found.to, reach: found.reach, says: said(found.mm, units) }]
       : ends[0].pick ? [{ kind: "from" as const, at: ends[0].pick.at }] : [];
     view.measured(marks, ends.some((e) => e.side === "clicked" || e.side !== "any") ? faces : []);
   }, [view, ends, places, poseKey, scene]);
@@ -99,7 +99,7 @@ function faceOf(view: View, e: End): Face | null {
 }
 
 function measured(view: View, [a, b]: [End, End], places: boolean): Measured | null {
-  if (places && a.pick && b.pick) return { mm: length(minus(a.pick.at, b.pick.at)), kind: "places", from: a.pick.at, to: b.pick.at, centres: null };
+  if (places && a.pick && b.pick) return { mm: length(minus(a.pick.at, b.pick.at)), kind: "places", from: a.pick.at, to: b.pick.at, reach: null, centres: null };
   const [f, g] = [faceOf(view, a), faceOf(view, b)];
   return f && g ? between(f, g) : null;
 }

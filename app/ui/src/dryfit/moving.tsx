@@ -67,7 +67,6 @@ function Turn({ motion, scene, body, index }: { motion: Motion; scene: Scene; bo
   const turn = Math.PI;
   const toDegrees = 180 / Math.PI;
   const [low, high] = hinge ? [body.low, body.high] : [-turn, turn];
-  const stop = contactsOf(scene, motion.stand.angles).find((c) => c.body === index);
   return (
     <label class="move">
       <span>{hinge ? `Swing ${swingName(scene, motion.rig, index)}` : `Turn ${wheelsName(scene, motion.rig, index)}`}</span>
@@ -81,7 +80,7 @@ function Turn({ motion, scene, body, index }: { motion: Motion; scene: Scene; bo
           motion.turn(index, (Math.round(angle * toDegrees) + by) / toDegrees);
         }}
       />
-      <output>{degrees(angle)}{stop ? " touches" : ""}</output>
+      <output>{degrees(angle)}</output>
     </label>
   );
 }
@@ -116,7 +115,7 @@ function rolled(mm: number, units: string): string {
 export function touching(motion: Motion, scene: Scene): string {
   if (motion.pulled > 0) return "";
   const swung = motion.stand.angles.filter((a, i) => scene.bodies[i].kind === "hinge" && a !== 0).length;
-  const all = contactsOf(scene, motion.stand.angles).map((c) => `${plain(c.by)} touches ${plain(c.piece)} at ${degrees(Math.abs(c.angle))}`);
+  const all = contactsOf(scene, motion.rig, motion.stand.angles).map((c) => `${plain(c.by)} touches ${plain(c.piece)} at ${degrees(Math.abs(c.angle))}`);
   if (all.length === 0) return "";
   // each stop is proved with all else as drawn
   return all.join("; ") + (swung > 1 ? ". Each stop is worked out with all else as drawn" : "") + ".";

@@ -37,9 +37,12 @@ export function thing(scene: Scene, bodies: number[]): string {
   return "the " + (most > 1 ? words[0] : plain(tops[0]));
 }
 
-/** plain is the name of a piece as one would say it. */
+/** plain is the name of a piece as one would say it: "core of the body", "wheel 4". */
 export function plain(id: string): string {
-  return id.replace(/\//g, ", ").replace(/-/g, " ").replace(/\.(\d+)$/, " $1");
+  const words = id.split("/").map((w) => w.replace(/-/g, " ").replace(/\.(\d+)$/, " $1"));
+  const own = words.pop()!;
+  const of = words.filter((w) => !own.startsWith(w)).reverse();
+  return [own, ...of.map((w) => "of the " + w)].join(" ");
 }
 
 /** swingName is what swings at a hinge; with the name of the hinge where two would be called alike. */

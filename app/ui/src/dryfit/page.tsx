@@ -47,6 +47,12 @@ export function DryFit() {
           <div class="scene" ref={place} tabIndex={0} role="img" aria-label="The toy in three dimensions. Arrow keys turn it, plus and minus come nearer and go away, Home shows all of it." />
           {!scene && <p class="told" role="status">Putting it together …</p>}
           {scene && <p class="told" aria-hidden="true">{told ? <Told scene={scene} id={told} units={units} motion={motion} view={measuring ? null : view} /> : hint(measuring)}</p>}
+          {view && scene && (
+            <div class="row tools">
+              <button aria-pressed={measuring} onClick={() => setMeasuring(!measuring)}>Measure</button>
+              <button onClick={() => view.home()}>Show all</button>
+            </div>
+          )}
           <p role="status" class="touching">{scene && touching(motion, scene)}</p>
         </div>
         {scene && view && (
@@ -56,8 +62,6 @@ export function DryFit() {
               : <Moving motion={motion} scene={scene} units={units} />}
             <div class="row">
               <Playing motion={motion} scene={scene} />
-              <button aria-pressed={measuring} onClick={() => setMeasuring(!measuring)}>Measure</button>
-              <button onClick={() => view.home()}>Show all</button>
               <label class="which">Piece <select value={chosen} onChange={(e) => setChosen((e.target as HTMLSelectElement).value)}>
                 <option value="">–</option>
                 {scene.pieces.map((p) => <option key={p.id} value={p.id}>{plain(p.id)}</option>)}
@@ -84,7 +88,7 @@ function Told({ scene, id, units, motion, view }: { scene: Scene; id: string; un
   const p = scene.pieces.find((x) => x.id === id);
   if (!p) return null;
   const size = scene.meshes.find((m) => m.key === p.shape)?.size ?? [];
-  const what = p.part === p.id ? "" : `, a ${plain(p.part)}`;
+  const what = plain(p.id).startsWith(plain(p.part)) ? "" : `, a ${plain(p.part)}`;
   const move = view?.hand.moveAt(id);
   const does = !move ? "" : move.kind === "swing"
     ? ` Drag to swing ${swingName(scene, motion.rig, move.by)}.`

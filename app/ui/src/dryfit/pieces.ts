@@ -21,6 +21,7 @@ export interface Drawn {
   form: Form;
   group: Group;
   mesh: Mesh<BufferGeometry, ShaderMaterial>;
+  ink: LineSegments;
   pose: Pose; // where it is just now
 }
 
@@ -30,6 +31,7 @@ export const shadeless = 1;
 export class Pieces {
   readonly group = new Group();
   readonly ink = new LineBasicMaterial({ transparent: true, opacity: 0.8 });
+  readonly faint = new LineBasicMaterial({ transparent: true, opacity: 0.16 }); // of what is seen through
   drawn: Drawn[] = [];
   /** How many shapes have been unpacked, for those who watch what a change costs. */
   unpacked = 0;
@@ -71,7 +73,7 @@ export class Pieces {
     group.matrixAutoUpdate = false;
     group.add(mesh, ink);
     this.group.add(group);
-    return { piece, form, group, mesh, pose: piece.pose };
+    return { piece, form, group, mesh, ink, pose: piece.pose };
   }
 
   /** put places a piece. */
@@ -85,6 +87,7 @@ export class Pieces {
     for (const d of this.drawn) this.drop(d);
     for (const [key, f] of this.forms) this.forget(key, f);
     this.ink.dispose();
+    this.faint.dispose();
   }
 
   private drop(d: Drawn): void {

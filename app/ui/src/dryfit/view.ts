@@ -42,6 +42,7 @@ export class View {
   private drawing = 0;
   private castAnew = true;
   private colours = "";
+  private accent = new Color();
   private finding: Finding | undefined;
   private parts: string[] | undefined;
   private chosen: string | null = null;
@@ -189,7 +190,9 @@ export class View {
     const evening = css("--evening") === "1";
     this.floor.colours(raw(css("--sheet")), raw(css("--floor-line")), raw(css("--floor-dark")), evening ? 0.65 : 0.46);
     this.pieces.ink.color.setStyle(css("--edge"));
+    this.pieces.faint.color.setStyle(css("--ink"));
     this.faces.material.color.setStyle(css("--accent"));
+    this.accent = raw(css("--accent"));
     // By day light from a window, in the evening a warm lamp and little else.
     this.light.warm.value.setRGB(...((evening ? [0.66, 0.53, 0.38] : [0.72, 0.66, 0.56]) as Vec), "srgb-linear");
     this.light.fill.value.setRGB(...((evening ? [0.3, 0.3, 0.32] : [0.5, 0.5, 0.5]) as Vec), "srgb-linear");
@@ -247,9 +250,7 @@ export class View {
   private tint(): void {
     const scene = this.scene;
     if (!scene) return;
-    const accent = new Color(getComputedStyle(this.place).getPropertyValue("--accent").trim() || "#9c3420");
-    const raw = accent.clone().convertLinearToSRGB();
-    const touching = this.motion.pulled > 0 ? [] : contactsOf(scene, this.motion.stand.angles);
+    const touching = this.motion.pulled > 0 ? [] : contactsOf(scene, this.motion.rig, this.motion.stand.angles);
     const found = this.finding?.places.map((p) => p.piece) ?? [];
     const is = (id: string, of: string[]): boolean => of.some((p) => id === p || id.startsWith(p + "/"));
     for (const d of this.pieces.drawn) {
@@ -260,12 +261,13 @@ export class View {
       if (id === this.chosen) much = 0.22;
       if (is(id, found)) much = 0.3;
       if (touching.some((c) => c.piece === id || c.by === id)) much = 0.42;
-      u.glow.value.set(raw.r, raw.g, raw.b, much);
+      u.glow.value.set(this.accent.r, this.accent.g, this.accent.b, much);
       const through = !!this.finding && found.length > 0 && !is(id, found);
       u.clear.value = through ? seeThrough : 1;
       d.mesh.material.transparent = through;
       d.mesh.material.depthWrite = !through;
       d.mesh.renderOrder = through ? 2 : 0;
+      d.ink.material = through ? this.pieces.faint : this.pieces.ink;
     }
     this.remark();
   }
@@ -277,7 +279,7 @@ export class View {
     const poses = this.motion.poses();
     const marks: Mark[] = [...this.dimensions];
     if (this.motion.pulled === 0) {
-      for (const c of contactsOf(scene, this.motion.stand.angles)) {
+      for (const c of contactsOf(scene, this.motion.rig, this.motion.stand.angles)) {
         const b = scene.bodies[c.body];
         marks.push({ kind: "touch", at: moved(poses[b.on], c.at), says: "touches here" });
       }

@@ -1,11 +1,13 @@
 package app
 
 import (
+	"context"
 	"errors"
 	"slices"
 	"strings"
 
 	"dryfit/guide"
+	"dryfit/measure"
 	"dryfit/paper/layout"
 	"dryfit/paper/pattern"
 	"dryfit/paper/picture"
@@ -46,11 +48,13 @@ func unproved(of []Making) (out []string) {
 }
 
 // Stock returns the shop's lists for one toy.
-func (t *Toy) Stock() (*shop.Lists, error) { return Stock([]Making{{t, 1}}) }
+func (t *Toy) Stock() (*shop.Lists, error) {
+	return Stock(context.Background(), []Making{{t, 1}})
+}
 
-// Stock returns the shop's lists for some toys, at least one; of a toy that is not right yet, that
-// too, in their notes.
-func Stock(of []Making) (*shop.Lists, error) {
+// Stock returns the shop's lists for some toys; of a toy that is not right yet, that too, in their
+// notes. When the context ends, sticks are cut as well as was found by then.
+func Stock(ctx context.Context, of []Making) (*shop.Lists, error) {
 	var orders []shop.Order
 	for _, x := range of {
 		m, probs := x.Toy.Model()
@@ -59,9 +63,10 @@ func Stock(of []Making) (*shop.Lists, error) {
 		}
 		orders = append(orders, shop.Order{Model: m, Count: x.Count})
 	}
-	l := shop.ListAll(orders)
+	l := shop.ListAll(ctx, orders)
 	l.Notes = slices.Insert(l.Notes, 0, unproved(of)...)
-	paper, err := Print{}.paper(orders[0].Model.Toy.Units) // what patterns are printed on if nothing else is asked for
+	units, _ := measure.ParseUnit(l.Units)
+	paper, err := Print{}.paper(units) // what patterns are printed on if nothing else is asked for
 	if err != nil {
 		return nil, err
 	}

@@ -3,7 +3,6 @@ package app
 import (
 	"context"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -25,7 +24,7 @@ type Plans struct {
 }
 
 // Plan says when what of some toys is made, and by whom; of a toy that is not right yet, that
-// too, in its notes.
+// before all else.
 func Plan(ctx context.Context, of []Making, o Plans) (*plan.Plan, error) {
 	var s plan.Shop
 	if o.Shop != nil {
@@ -55,7 +54,7 @@ func Plan(ctx context.Context, of []Making, o Plans) (*plan.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.Notes = slices.Insert(p.Notes, 0, unproved(of)...)
+	p.Unproved = append(p.Unproved, unproved(of)...)
 	return p, nil
 }
 

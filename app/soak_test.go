@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"dryfit/measure"
 	"dryfit/prove"
 )
 
@@ -56,7 +57,14 @@ func seeds(t testing.TB) []string {
 	if len(out) == 0 {
 		t.Fatal("no example toys to start from")
 	}
-	return append(out, Start("soak", true), Start("soak", false))
+	for _, o := range []Beginning{{Name: "soak"}, {Name: "soak", Units: measure.Inch, Hitched: true}} {
+		text, err := Begin(o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, text)
+	}
+	return out
 }
 
 var (

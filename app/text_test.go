@@ -1,6 +1,7 @@
 package app_test
 
 import (
+	"context"
 	"strings"
 	"testing"
 
@@ -28,5 +29,12 @@ func TestMeasureAndLimitDiffer(t *testing.T) {
 		if text := app.ReportText(r, c.u, nil); !strings.Contains(text, c.want+" (") {
 			t.Errorf("want %q in\n%s", c.want, text)
 		}
+	}
+}
+
+// The lists of nothing are empty.
+func TestStockOfNothing(t *testing.T) {
+	if l, err := app.Stock(context.Background(), nil); err != nil || l.Pieces != 0 {
+		t.Errorf("%+v, %v", l, err)
 	}
 }

@@ -18,30 +18,21 @@ const (
 	// Metric is tenths of a millimetre to 13 mm, halves to 30 mm, and the usual
 	// flat-bottom bits.
 	Metric
-	// Numbered is number and letter drills.
-	Numbered
-	// Every is all of them.
-	Every
 )
 
 // Drill is a bit that can be bought.
 type Drill struct {
-	Name string  // as a maker says it: "9/32 in", "6.5 mm", "no. 7", "letter F"
+	Name string  // as a maker says it: "9/32 in", "6.5 mm"
 	MM   float64 // diameter
-	Kind string  // fraction, number, letter, metric, forstner, metric forstner
+	Kind string  // fraction, metric, forstner, metric forstner
 	Origin
 }
 
 func (d Drill) in(s System) bool {
-	switch s {
-	case Inch:
+	if s == Inch {
 		return d.Kind == "fraction" || d.Kind == "forstner"
-	case Metric:
-		return d.Kind == "metric" || d.Kind == "metric forstner"
-	case Numbered:
-		return d.Kind == "number" || d.Kind == "letter"
 	}
-	return true
+	return d.Kind == "metric" || d.Kind == "metric forstner"
 }
 
 // Drills returns the bits of a system by rising diameter, twist drills before
@@ -105,7 +96,7 @@ func DrillReach(mm float64) float64 { return math.Min(10*mm, 100) }
 func (t *tables) addDrill(r *record) {
 	d := Drill{Name: r.text("name"), MM: r.number("size") * r.scale("unit"), Kind: r.text("kind"), Origin: r.origin()}
 	switch d.Kind {
-	case "fraction", "number", "letter", "metric", "forstner", "metric forstner":
+	case "fraction", "metric", "forstner", "metric forstner":
 	default:
 		r.fail("kind %q", d.Kind)
 	}

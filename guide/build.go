@@ -21,6 +21,11 @@ func (b *book) build() {
 		}
 	}
 	b.tellApart(steps, told)
+	for k := range steps[:max(0, len(steps)-1)] { // axle by axle, and then the glue of all sets
+		if steps[k].axles() && steps[k+1].axles() {
+			steps[k].Dry = ""
+		}
+	}
 	b.chapter(b.say("chapter.build"), b.say("chapter.build.says"), steps)
 }
 

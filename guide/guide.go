@@ -138,6 +138,11 @@ type Pattern struct {
 	N      int // how many sides it has
 }
 
+// axles tells whether a step puts on axles with their wheels, and nothing else.
+func (s Step) axles() bool {
+	return len(s.Bench.Moves) > 0 && !slices.ContainsFunc(s.Bench.Moves, func(m Move) bool { return !m.Axle })
+}
+
 // Measure is one line of where something goes, or how large it is. Of names the piece;
 // where all lines of a step are of one, pages need not say it.
 type Measure struct{ Of, What, Is string }

@@ -172,11 +172,6 @@ func (b *book) needs() {
 		}
 		bits = append(bits, name)
 	}
-	for _, s := range l.Saws {
-		if s.Saw == shop.SawBored && !slices.Contains(bits, s.Blade) {
-			bits = append(bits, s.Blade)
-		}
-	}
 	if len(bits) > 0 {
 		tools.Items = append(tools.Items, b.says("need.drill"), b.says("need.bits", "bits", b.listed(bits), "n", len(bits)))
 	}

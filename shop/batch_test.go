@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"context"
 	"math"
 	"os"
 	"path/filepath"
@@ -59,7 +60,7 @@ cutting: {kerf: 1/16, handling: 1/8}
 
 // Twenty of one: all counts twenty times, wheels' spares with each toy, others once.
 func TestBatch(t *testing.T) {
-	one, many := List(load(t, tram)), ListAll([]Order{{Model: load(t, tram), Count: 20}})
+	one, many := List(load(t, tram)), ListAll(context.Background(), []Order{{Model: load(t, tram), Count: 20}})
 	if many.Pieces != 20*one.Pieces || math.Abs(many.WeightKg-20*one.WeightKg) > 1e-5 {
 		t.Errorf("%d pieces of %g kg", many.Pieces, many.WeightKg)
 	}
@@ -88,7 +89,7 @@ func TestBatch(t *testing.T) {
 			}
 		}
 	}
-	beds := ListAll([]Order{{Model: load(t, cart), Count: 5}})
+	beds := ListAll(context.Background(), []Order{{Model: load(t, cart), Count: 5}})
 	if b := beds.Stock[0].Blanks[0]; b.Count != 5 || b.Spare != 2 {
 		t.Errorf("five carts have %d beds and %d spare", b.Count, b.Spare)
 	}
@@ -100,7 +101,7 @@ func TestBatch(t *testing.T) {
 // Two toys share their stock, their bits and their blades, and keep their pieces apart.
 func TestSeveralToys(t *testing.T) {
 	a, b := load(t, tram), load(t, "../examples/plain/hitch.yaml")
-	l := ListAll([]Order{{Model: a, Count: 2}, {Model: b, Count: 3}})
+	l := ListAll(context.Background(), []Order{{Model: a, Count: 2}, {Model: b, Count: 3}})
 	if want := 2*len(a.Pieces) + 3*len(b.Pieces); l.Pieces != want {
 		t.Errorf("%d pieces, want %d", l.Pieces, want)
 	}
@@ -137,7 +138,7 @@ func TestSeveralToys(t *testing.T) {
 	for i := range l.Dowels {
 		cutAll(t, &l.Dowels[i], l)
 	}
-	twice := ListAll([]Order{{Model: load(t, tram), Count: 1}, {Model: load(t, tram), Count: 1}})
+	twice := ListAll(context.Background(), []Order{{Model: load(t, tram), Count: 1}, {Model: load(t, tram), Count: 1}})
 	if twice.Toys[1].Toy != "Quay tram (2)" || twice.Pieces != 46 {
 		t.Errorf("the same twice: %+v", twice.Toys)
 	}
@@ -146,7 +147,7 @@ func TestSeveralToys(t *testing.T) {
 // The rack by hand, in inches: dowels of three short sticks first, then the cheapest; boards by
 // area; blanks with the shop's own allowance, twice 1/8 and a kerf of 1/16.
 func TestRack(t *testing.T) {
-	l := ListAll([]Order{{Model: in(t, load(t, tram), backRoom), Count: 20}})
+	l := ListAll(context.Background(), []Order{{Model: in(t, load(t, tram), backRoom), Count: 20}})
 	if a := l.Allowance; !same(a.LengthMM, 5.0/16*inch) || !same(a.WidthMM, 5.0/16*inch) || a.ThickMM != 0 || a.From != "shop.yaml" {
 		t.Errorf("allowance %+v", a)
 	}
@@ -188,7 +189,7 @@ func TestRack(t *testing.T) {
 	for _, c := range l.Cost.Lines {
 		sum += c.Sum
 	}
-	if math.Abs(sum-l.Cost.Total) > 1e-9 || len(l.Cost.Lines) != 3 || len(l.Cost.Unpriced) != 1 || !strings.Contains(l.Cost.Unpriced[0], "maple") {
+	if math.Abs(sum-l.Cost.Total) > 1e-9 || len(l.Cost.Lines) != 3 || len(l.Cost.Unpriced) != 2 || !strings.Contains(l.Cost.Unpriced[0], "maple") || l.Cost.Unpriced[1] != "what is used up" {
 		t.Errorf("%+v", l.Cost)
 	}
 	if s := l.Saws[0]; s.Saw != SawStraight || s.Blade != "mitre saw" {
@@ -209,7 +210,7 @@ func TestPlaned(t *testing.T) {
 		if c.change == "" {
 			own = strings.Replace(backRoom, "handling: 1/8", "planing: 1/8", 1)
 		}
-		s := ListAll([]Order{{Model: in(t, load(t, tram), own), Count: 1}}).Stock[0]
+		s := ListAll(context.Background(), []Order{{Model: in(t, load(t, tram), own), Count: 1}}).Stock[0]
 		b := s.Blanks[0]
 		if got := measure.FromMM(b.RoughThickMM).Number(measure.Inch); got != c.rough || !same(b.RoughLengthMM, b.LengthMM+inch/2) {
 			t.Errorf("%s: blanks of %+v, want %s in", c.change, b, c.rough)
@@ -259,29 +260,32 @@ func TestBitsOfTheShop(t *testing.T) {
 	}
 }
 
-// Straight cuts are those of the saw that plans take for them: a table or mitre saw for blanks, else
-// the band saw, and a hand saw only where there is no band saw.
+// Straight cuts, of blanks and of outlines, are those of the saw that plans take for them: a table,
+// mitre or hand saw that the tools have, else the band saw, and a hand saw where there is none.
 func TestStraightSaw(t *testing.T) {
+	if got := StraightSaw(nil, []string{"hand-saw", "table-saw"}); got != TableSaw {
+		t.Errorf("with a table saw and nothing said of other saws: %s", got)
+	}
 	for own, want := range map[string]string{
 		"":                               "",
-		"tools: [hand-saw]":              "band saw",
+		"tools: [hand-saw]":              "hand saw",
 		"tools: [hand-saw, mitre-saw]":   "mitre saw",
 		"shop: {scroll-saw: {blade: 1}}": "hand saw",
 		"shop: {band-saw: {blade: 6}}":   "band saw",
 		"tools: [table-saw]\nshop: {band-saw: {blade: 6}}": "table saw",
 	} {
 		l := List(in(t, load(t, tram), "dryfit: 1\nunits: mm\n"+own+"\n"))
-		if s := l.Saws[0]; s.Saw != SawStraight || s.Blade != want {
+		if s := l.Saws[0]; s.Saw != SawStraight || s.Blade != want || strings.Join(under(l, "frame", "saw")[:1], "") != strings.TrimSpace("straight "+want) {
 			t.Errorf("%s: straight cuts with %q, want %q", own, s.Blade, want)
 		}
 	}
 }
 
-// Strips by hand: in five carts five beds and two spare, 132 mm rough and a kerf of 1.5 mm each.
+// Strips by hand: in five carts five beds and two spare, 132 mm rough, saw cuts and all.
 func TestStrips(t *testing.T) {
-	l := ListAll([]Order{{Model: load(t, cart), Count: 5}})
+	l := ListAll(context.Background(), []Order{{Model: load(t, cart), Count: 5}})
 	s := l.Stock[0].Strips
-	if len(s) != 1 || s[0].Pieces != 7 || math.Abs(s[0].LengthMM-7*133.5) > 1e-6 || !same(s[0].WidthMM, 56) {
+	if len(s) != 1 || s[0].Pieces != 7 || math.Abs(s[0].LengthMM-7*132) > 1e-6 || !same(s[0].WidthMM, 56) {
 		t.Errorf("%+v", s)
 	}
 	if one := List(load(t, cart)).Stock[0].Strips; len(one) != 0 {
@@ -313,13 +317,13 @@ func TestSticksAtHand(t *testing.T) {
 	l := &Lists{unit: measure.MM}
 	l.rack = readShop(t, "dryfit: 1\nunits: mm\ndowels:\n  a: {wood: birch, dia: 6, length: 900}\n  b: {wood: birch, dia: 6, length: 300}\nsold:\n  dowels:\n    c: {wood: birch, dia: 6, length: 1000, price: 2}\n").Rack
 	d := Dowel{Wood: "birch", DiaMM: 6, Lengths: []DowelCut{{LengthMM: 80, Count: 3}}}
-	l.sticks(&d)
+	l.sticks(context.Background(), &d)
 	cutAll(t, &d, l)
 	if len(d.Buy) != 0 || len(d.Sticks) != 1 || d.Sticks[0].Name != "b" || !d.Proved || d.Least != 0 {
 		t.Errorf("%+v", d)
 	}
 	d = Dowel{Wood: "birch", DiaMM: 6, Lengths: []DowelCut{{LengthMM: 1200, Count: 2}}}
-	if l.sticks(&d); len(d.Short) != 1 || d.Short[0].Count != 2 {
+	if l.sticks(context.Background(), &d); len(d.Short) != 1 || d.Short[0].Count != 2 {
 		t.Errorf("%+v", d)
 	}
 }
@@ -480,12 +484,21 @@ func TestEveryExample(t *testing.T) {
 			}
 		}
 		for _, n := range []int{1, 20} {
-			l := ListAll([]Order{{Model: m, Count: n}})
+			l := ListAll(context.Background(), []Order{{Model: m, Count: n}})
 			listed := 0
 			for _, s := range l.Saws {
 				for _, c := range s.Cuts {
 					if c.Op != "blank" && c.Op != "length" && c.Op != "disc" {
 						listed += c.Each
+					}
+				}
+			}
+			for _, b := range l.Bits { // or a bit makes it whole
+				for _, s := range b.SetUps {
+					for _, h := range s.Holes {
+						if h.Name == opening {
+							listed += 1 + len(s.TurnedOver)
+						}
 					}
 				}
 			}

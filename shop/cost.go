@@ -19,7 +19,7 @@ type Cost struct {
 	Money    string     `json:"money,omitempty"`
 	Lines    []CostLine `json:"lines"`
 	Total    float64    `json:"total"`
-	Unpriced []string   `json:"unpriced,omitempty"` // what has to be bought and has no price
+	Unpriced []string   `json:"unpriced,omitempty"` // what Total is without: it has no price, or is not to be had
 }
 
 // CostLine is one thing to pay for.
@@ -31,22 +31,42 @@ type CostLine struct {
 	Sum    float64 `json:"sum"`
 }
 
-// onRack adds up what the rack has of a stock, by area alone.
+// onRack adds up what the rack has of a stock, by area alone, and takes what the stock needs of it,
+// first of boards that need no planing: what is taken, the stocks after it have not.
 func (l *Lists) onRack(s *Stock) {
 	if l.rack == nil || s.RoughAreaM2 == 0 || len(l.rack.Boards)+len(l.rack.Sold.Boards) == 0 {
 		return
 	}
-	for _, b := range l.rack.Boards {
-		fits, says := l.boardFits(b, s)
-		if fits {
-			s.OnRackM2 += float64(float64(b.Count) * boardArea(b))
-			s.OnRack = append(s.OnRack, b.Name)
+	all := func(b toy.Plank) float64 { return float64(float64(b.Count) * boardArea(b)) }
+	if l.left == nil {
+		for _, b := range l.rack.Boards {
+			l.left = append(l.left, all(b))
 		}
+	}
+	var ready, planed []int
+	for i, b := range l.rack.Boards {
+		fits, says := l.boardFits(b, s)
 		if says != "" {
 			s.Notes = append(s.Notes, says)
 		}
+		if !fits {
+			continue
+		}
+		if says == "" {
+			ready = append(ready, i)
+		} else {
+			planed = append(planed, i)
+		}
+		s.OnRackM2 += l.left[i]
+		s.TakenM2 += all(b) - l.left[i]
+		s.OnRack = append(s.OnRack, b.Name)
 	}
-	s.OnRackM2 = kept(s.OnRackM2)
+	need := s.BuyAreaM2
+	for _, i := range append(ready, planed...) {
+		take := min(need, l.left[i])
+		l.left[i], need = l.left[i]-take, need-take
+	}
+	s.OnRackM2, s.TakenM2 = kept(s.OnRackM2), kept(s.TakenM2)
 	s.ShortM2 = kept(math.Max(0, s.BuyAreaM2-s.OnRackM2))
 }
 
@@ -160,9 +180,15 @@ func (l *Lists) cost() {
 			}
 			add(CostLine{What: what, Amount: float64(b.Count), Unit: "sticks", Each: b.Price})
 		}
+		for _, x := range d.Short {
+			c.Unpriced = append(c.Unpriced, fmt.Sprintf("%s dowel %s, short: %d of %s", d.Wood, l.length(d.DiaMM), x.Count, l.length(x.LengthMM)))
+		}
 	}
 	for _, h := range l.Hardware {
-		c.Unpriced = append(c.Unpriced, h.What)
+		c.Unpriced = append(c.Unpriced, h.counted())
+	}
+	if len(l.Consumables) > 0 {
+		c.Unpriced = append(c.Unpriced, "what is used up")
 	}
 	c.Total = math.Round(c.Total*100) / 100
 	l.Cost = &c

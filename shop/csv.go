@@ -19,8 +19,8 @@ var csvHead = []string{"list", "stock", "wood", "form", "part", "pieces", "spare
 	"rough_thickness_mm", "allow_length_mm", "allow_width_mm"}
 
 // CSV returns all lists as one table of RFC 4180, lines ended by CRLF: a line for
-// each blank, each length of dowel, each stick as it is cut or bought, each saw cut, each hole, and
-// so on; the column list tells which.
+// each blank, each length of dowel, each stick as it is cut or bought, what is short, each saw cut,
+// each hole, and so on; the column list tells which.
 // Text that a spreadsheet would take for a formula has an apostrophe before it.
 func (l *Lists) CSV() ([]byte, error) {
 	var out bytes.Buffer
@@ -49,9 +49,14 @@ func (l *Lists) CSV() ([]byte, error) {
 				l.put(c, "rough_width", b.RoughWidthMM)
 				c["rough_thickness_mm"], c["allow_length_mm"], c["allow_width_mm"] = decimal(b.RoughThickMM), decimal(b.AllowLengthMM), decimal(b.AllowWidthMM)
 			}
-			if b.Shape != "block" {
+			if b.Shape != ShapeBlock {
 				l.put(c, "diameter", b.WidthMM)
 			}
+			row(c)
+		}
+		if s.ShortM2 > 0 {
+			c := map[string]string{"list": "short", "stock": s.Name, "wood": s.Wood, "form": s.Form, "amount": decimal(s.ShortM2), "unit": "m2"}
+			l.put(c, "thickness", s.ThickMM)
 			row(c)
 		}
 	}
@@ -81,7 +86,8 @@ func (l *Lists) CSV() ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// stickRows writes a line for each way in which a stick is cut, and each that is bought.
+// stickRows writes a line for each way in which a stick is cut, each that is bought, and each length
+// that is short.
 func (l *Lists) stickRows(row func(map[string]string)) {
 	for i := range l.Dowels {
 		d := &l.Dowels[i]
@@ -101,6 +107,12 @@ func (l *Lists) stickRows(row func(map[string]string)) {
 				c["price"] = decimal(b.Price)
 			}
 			l.put(c, "length", b.LengthMM)
+			l.put(c, "diameter", d.DiaMM)
+			row(c)
+		}
+		for _, x := range d.Short {
+			c := map[string]string{"list": "short", "wood": d.Wood, "form": "dowel", "pieces": strconv.Itoa(x.Count)}
+			l.put(c, "length", x.LengthMM)
 			l.put(c, "diameter", d.DiaMM)
 			row(c)
 		}
@@ -150,7 +162,10 @@ func (l *Lists) otherRows(row func(map[string]string)) {
 		for _, x := range l.Cost.Lines {
 			row(map[string]string{"list": "cost", "part": x.What, "amount": decimal(x.Amount), "unit": x.Unit, "price": decimal(x.Each), "sum": decimal(x.Sum)})
 		}
-		row(map[string]string{"list": "cost", "part": "in all", "unit": l.Cost.Money, "sum": decimal(l.Cost.Total)})
+		for _, what := range l.Cost.Unpriced {
+			row(map[string]string{"list": "cost", "part": what, "note": "no price"})
+		}
+		row(map[string]string{"list": "cost", "part": "in all", "unit": l.Cost.Money, "sum": decimal(l.Cost.Total), "note": l.Cost.without()})
 	}
 }
 

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"context"
 	"sort"
 
 	"dryfit/assembly"
@@ -17,17 +18,17 @@ const (
 	dowelWasteMM   = 6.0
 )
 
-// kerf is what the saw takes between two pieces: what the shop says of cutting, else usual.
-func (l *Lists) kerf() float64 {
-	if l.rack != nil && l.rack.Kerf > 0 {
-		return l.rack.Kerf.MM()
-	}
-	return UsualKerf(l.unit)
-}
+func (l *Lists) kerf() float64 { return KerfOf(l.own, l.unit) }
 
-// UsualKerf is what a saw takes where the shop does not say, mm.
-func UsualKerf(u measure.Unit) float64 {
-	if u == measure.Inch {
+// KerfOf is what the saw takes between two pieces in a shop, which may be nil, mm: what it says of
+// cutting, else of its band saw, else what is usual.
+func KerfOf(sh *toy.Shop, u measure.Unit) float64 {
+	switch {
+	case sh != nil && sh.Rack != nil && sh.Rack.Kerf > 0:
+		return sh.Rack.Kerf.MM()
+	case sh != nil && sh.BandSaw != nil && sh.BandSaw.Kerf > 0:
+		return sh.BandSaw.Kerf.MM()
+	case u == measure.Inch:
 		return kerfInch
 	}
 	return kerfMM
@@ -74,7 +75,7 @@ type DowelCut struct {
 }
 
 // dowels lists the rods by diameter and wood, in file order of their stock.
-func (l *Lists) dowels(all []usage) []Dowel {
+func (l *Lists) dowels(ctx context.Context, all []usage) []Dowel {
 	var out []Dowel
 	models := map[string]*assembly.Model{}
 	add := func(s toy.Stock, u usage) {
@@ -103,7 +104,7 @@ func (l *Lists) dowels(all []usage) []Dowel {
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].DiaMM < out[j].DiaMM })
 	for k := range out {
-		l.sticks(&out[k])
+		l.sticks(ctx, &out[k])
 		for i := range out[k].Lengths {
 			c := &out[k].Lengths[i]
 			sort.Sort(byNumber{c})

@@ -7,6 +7,8 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/facts"
+	"dryfit/geom/r2"
+	"dryfit/geom/r3"
 	"dryfit/measure"
 	"dryfit/toy"
 )
@@ -121,19 +123,21 @@ func (g *gatherer) drill(o Order, used []usage) {
 			s.Holes = []Hole{{Name: "bore", XMM: (p.Length / 2).MM(), YMM: (p.Width / 2).MM()}}
 			g.add(p.Bore, s)
 		}
-		g.work(p.Work, base, func(s toy.Side) float64 { return across(p, s) })
+		size := sizeOf(used, p)
+		g.work(p.Work, base, func(s toy.Side) float64 { return across(p, s) }, assembly.SawnThrough(p.Work, size, r3.Box{Max: size}))
 	}
 	for i := range m.Toy.GlueUps {
 		u := &m.Toy.GlueUps[i]
-		n := 0
+		var of []assembly.GlueUp
 		for _, q := range m.GlueUps {
 			if q.Spec.Name == u.Name {
-				n++
+				of = append(of, q)
 			}
 		}
-		if n > 0 && len(u.Pieces) > 0 {
-			base := SetUp{Toy: o.name, Part: u.Name, GlueUp: true, Pieces: n * o.Count, FromPiece: u.Pieces[0].ID}
-			g.work(u.Work, base, func(toy.Side) float64 { return 0 })
+		if len(of) > 0 && len(u.Pieces) > 0 {
+			base := SetUp{Toy: o.name, Part: u.Name, GlueUp: true, Pieces: len(of) * o.Count, FromPiece: u.Pieces[0].ID}
+			size := m.Pieces[of[0].Pieces[0]].Made.Size
+			g.work(u.Work, base, func(toy.Side) float64 { return 0 }, assembly.SawnThrough(u.Work, size, m.Reach(of[0])))
 		}
 	}
 }
@@ -174,14 +178,15 @@ type gatherer struct {
 	bits []Bit
 }
 
-// work adds the drilling among the work on one part or glue-up.
-func (g *gatherer) work(work []toy.Work, base SetUp, wood func(toy.Side) float64) {
+// work adds the drilling among the work on one part or glue-up, through being what is sawn through
+// unless a bit makes it whole.
+func (g *gatherer) work(work []toy.Work, base SetUp, wood func(toy.Side) float64, through []assembly.Sawn) {
 	sawn := false
-	for _, w := range work {
+	for k, w := range work {
 		if _, ok := w.(toy.Saw); ok {
 			sawn = true
 		}
-		if c, ok := w.(toy.Cut); ok {
+		if c, ok := w.(toy.Cut); ok && !g.bored(through, k, base, wood(c.Side)) {
 			g.pierce(c, base, wood(c.Side))
 		}
 		d, ok := w.(toy.Drill)
@@ -211,15 +216,33 @@ func (g *gatherer) work(work []toy.Work, base SetUp, wood func(toy.Side) float64
 	}
 }
 
+// opening is what a hole is called that is an opening.
+const opening = "opening"
+
+// bored adds a round opening that a bit makes whole, and tells whether work k is one.
+func (g *gatherer) bored(through []assembly.Sawn, k int, base SetUp, wood float64) bool {
+	for _, s := range through {
+		if _, bored := assembly.BoredWith(s, g.toy.Shop, g.toy.Units); bored && s.Work == k {
+			box := s.Line.Bounds()
+			g.hole(OpHole, s.Side, opening, box.Min.Add(box.Size().Scale(0.5)), box.Size().X, base, wood)
+			return true
+		}
+	}
+	return false
+}
+
 // pierce adds the hole that a blade goes in through.
 func (g *gatherer) pierce(c toy.Cut, base SetUp, wood float64) {
-	at, dia := Pierced(c, g.toy)
-	if dia == 0 {
-		return
+	if at, dia := Pierced(c, g.toy); dia > 0 {
+		g.hole(OpPierce, c.Side, "", at, dia, base, wood)
 	}
-	x, y := from(c.Side)
-	base.Op, base.Side, base.XFrom, base.YFrom = OpPierce, SideName(c.Side), SideName(x), SideName(y)
-	base.Through, base.WoodMM, base.Holes = true, wood, []Hole{{XMM: settled(at.X), YMM: settled(at.Y)}}
+}
+
+// hole adds a hole right through.
+func (g *gatherer) hole(op string, side toy.Side, name string, at r2.Vec, dia float64, base SetUp, wood float64) {
+	x, y := from(side)
+	base.Op, base.Side, base.XFrom, base.YFrom = op, SideName(side), SideName(x), SideName(y)
+	base.Through, base.WoodMM, base.Holes = true, wood, []Hole{{Name: name, XMM: settled(at.X), YMM: settled(at.Y)}}
 	g.add(measure.FromMM(dia), base)
 }
 

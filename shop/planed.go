@@ -19,7 +19,7 @@ const mostPlaned = inch / 4
 // or a usual depth. Common practice, no source.
 func Planing(r *toy.Rack, u measure.Unit) float64 {
 	switch {
-	case r != nil && r.Planing > 0:
+	case r != nil && r.Planing != nil:
 		return r.Planing.MM()
 	case u == measure.MM:
 		return 3
@@ -53,4 +53,24 @@ func PlanedTo(b toy.Plank, thick float64, r *toy.Rack, u measure.Unit) (to float
 		return 0, "would have to be planed, and the shop has neither planer nor hand plane"
 	}
 	return thick, ""
+}
+
+// Planed tells whether boards have to be planed for a stock in a shop, whose rack may be nil:
+// it has none of that thickness as they are, but some that are rough or a little thicker.
+func Planed(r *toy.Rack, s toy.Stock, u measure.Unit) bool {
+	if r == nil || s.Form != toy.Board {
+		return false
+	}
+	thicker := false
+	for _, b := range slices.Concat(r.Boards, r.Sold.Boards) {
+		if woodOf(b.Wood) != woodOf(s.Wood) || b.Form != s.Form || b.Count == 0 {
+			continue
+		}
+		to, why := PlanedTo(b, s.Thick.MM(), r, u)
+		if why == "" && to == 0 {
+			return false
+		}
+		thicker = thicker || why == ""
+	}
+	return thicker
 }

@@ -19,8 +19,13 @@ const (
 	SawStraight = "straight"
 	SawBand     = assembly.BandSaw
 	SawScroll   = assembly.ScrollSaw
-	SawBored    = "bored" // a round opening that a bit makes
 	SawByHand   = "by hand"
+)
+
+// Straight cuts; of others the operation is the word of the toy file, or disc.
+const (
+	OpBlank  = "blank"  // squared
+	OpLength = "length" // cut off a dowel
 )
 
 // Saw is a blade and all that is sawn with it.
@@ -53,23 +58,24 @@ func (l *Lists) saws(orders []Order, all []usage) {
 	if sh == nil {
 		sh = orders[0].Model.Toy.Shop
 	}
-	l.straight(sh, all)
+	l.straight(sh)
 	for _, o := range orders {
 		m := o.Model
+		var used []usage
+		for _, u := range all {
+			if u.toy == o.name {
+				used = append(used, u)
+			}
+		}
 		for i := range m.Toy.Parts {
 			p := &m.Toy.Parts[i]
 			base := SawCut{Toy: o.name, Part: p.Name}
-			var size r3.Vec
-			for _, u := range all {
-				if u.toy == o.name && u.part == p {
-					base.Pieces, base.Spare = base.Pieces+u.count, base.Spare+u.spare
-					size = r3.Vec{X: u.mm, Y: p.Width.MM(), Z: p.Thick.MM()}
-				}
-			}
+			base.Pieces, base.Spare = countOf(used, p), spareOf(used, p)
 			if base.Pieces == 0 {
 				continue
 			}
-			if p.Shape == toy.Disc && (p.Made == "sawn" || p.Made == "") {
+			size := sizeOf(used, p)
+			if p.Shape == toy.Disc && (p.Made == MadeSawn || p.Made == "") {
 				l.sawn(m.Toy, base, assembly.SawnRound(p, size), toy.Cut{})
 			}
 			l.outlines(m.Toy, base, p.Work, size, r3.Box{Max: size})
@@ -88,7 +94,7 @@ func (l *Lists) saws(orders []Order, all []usage) {
 			}
 		}
 	}
-	order := []string{SawStraight, SawBand, SawScroll, SawBored, SawByHand}
+	order := []string{SawStraight, SawBand, SawScroll, SawByHand}
 	slices.SortStableFunc(l.Saws, func(a, b Saw) int {
 		if d := slices.Index(order, a.Saw) - slices.Index(order, b.Saw); d != 0 {
 			return d
@@ -104,12 +110,12 @@ func (l *Lists) saws(orders []Order, all []usage) {
 }
 
 // straight lists the squaring of blanks and the cutting to length of dowels, one line a stock.
-func (l *Lists) straight(sh *toy.Shop, all []usage) {
+func (l *Lists) straight(sh *toy.Shop) {
 	for _, s := range l.Stock {
-		c := SawCut{Op: "blank", ThickMM: s.ThickMM}
+		c := SawCut{Op: OpBlank, ThickMM: s.ThickMM}
 		var parts, toys []string
-		if s.Form == "dowel" {
-			c.Op, c.ThickMM = "length", s.DiaMM
+		if s.Form == toy.Dowel.String() {
+			c.Op, c.ThickMM = OpLength, s.DiaMM
 		}
 		for _, b := range s.Blanks {
 			if b.RoughLengthMM > 0 && b.Made != MadePlug { // plugs come straight out of the board
@@ -118,9 +124,23 @@ func (l *Lists) straight(sh *toy.Shop, all []usage) {
 			}
 		}
 		if c.Part, c.Toy = strings.Join(parts, ", "), strings.Join(toys, ", "); c.Pieces > 0 {
-			l.putCut(Saw{Saw: SawStraight, Blade: straightSaw(sh)}, c)
+			l.putCut(straightCuts(sh), c)
 		}
 	}
+}
+
+// straightCuts is where straight cuts stand in the list; with which saw is said if the shop says
+// anything of its saws.
+func straightCuts(sh *toy.Shop) Saw {
+	s := Saw{Saw: SawStraight}
+	if saysSaws(sh) {
+		var tools []string
+		if sh.Rack != nil {
+			tools = sh.Rack.Tools
+		}
+		s.Blade = StraightSaw(sh, tools)
+	}
+	return s
 }
 
 // saysSaws tells whether a shop, which may be nil, says anything of its saws.
@@ -128,21 +148,26 @@ func saysSaws(sh *toy.Shop) bool {
 	return sh != nil && (sh.BandSaw != nil || sh.ScrollSaw != nil || sh.Rack != nil && len(sh.Rack.Tools) > 0)
 }
 
-// straightSaw is what blanks are squared with in a shop, as plans take it: "" if it says nothing
-// of saws.
-func straightSaw(sh *toy.Shop) string {
-	if !saysSaws(sh) {
-		return ""
-	}
-	for _, t := range []string{"table-saw", "mitre-saw"} {
-		if sh.Rack != nil && slices.Contains(sh.Rack.Tools, t) {
-			return strings.ReplaceAll(t, "-", " ")
+// What is sawn straight with besides a band saw.
+const (
+	TableSaw = "table saw"
+	MitreSaw = "mitre saw"
+	HandSaw  = "hand saw"
+)
+
+// StraightSaw is what blanks are squared with and straight lines sawn in a shop, which may be nil: a
+// table, mitre or hand saw if it is among the tools of the shop's file, else the band saw if there
+// is one.
+func StraightSaw(sh *toy.Shop, tools []string) string {
+	for _, saw := range []string{TableSaw, MitreSaw, HandSaw} {
+		if slices.Contains(tools, strings.ReplaceAll(saw, " ", "-")) {
+			return saw
 		}
 	}
 	if band, _ := assembly.SawsOf(sh); band != nil {
 		return SawBand
 	}
-	return "hand saw"
+	return HandSaw
 }
 
 func (l *Lists) outlines(t *toy.Toy, base SawCut, work []toy.Work, size r3.Vec, reach r3.Box) {
@@ -160,10 +185,8 @@ func (l *Lists) sawn(t *toy.Toy, c SawCut, s assembly.Sawn, cut toy.Cut) {
 		c.RadiusMM = kept(radius)
 	}
 	if s.Pierced {
-		if bit, bored := assembly.BoredWith(s, t.Shop, t.Units); bored {
-			c.RadiusMM = 0
-			l.putCut(Saw{Saw: SawBored, Blade: bit.Name, WidthMM: settled(bit.MM)}, c)
-			return
+		if _, bored := assembly.BoredWith(s, t.Shop, t.Units); bored {
+			return // it is in the drill list
 		}
 		_, c.PierceMM = Pierced(cut, t)
 	}
@@ -186,11 +209,7 @@ func (l *Lists) blade(sh *toy.Shop, s assembly.Sawn, how assembly.Sawing) (under
 		return Saw{Saw: SawByHand}, why
 	}
 	if how.Straight() && !s.Pierced {
-		under.Saw = SawStraight
-		if saysSaws(sh) {
-			under.Blade = how.Saw.Name
-		}
-		return under, ""
+		return straightCuts(sh), ""
 	}
 	turns := how.Saw.Turns(s.Depth)
 	switch {

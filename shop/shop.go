@@ -12,12 +12,14 @@
 package shop
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
 
 	"dryfit/assembly"
 	"dryfit/facts"
+	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/measure"
 	"dryfit/toy"
@@ -64,6 +66,7 @@ type Lists struct {
 	unit measure.Unit
 	rack *toy.Rack // nil: none is known
 	own  *toy.Shop // whose rack it is
+	left []float64 // of each board of the rack, m², once stocks have taken of it
 }
 
 // ToMake is one of the toys.
@@ -94,13 +97,19 @@ type usage struct {
 
 // List derives the lists of one toy. The model is taken as drawn: sizes are the part's own,
 // lengths that follow from the build those of its pieces.
-func List(m *assembly.Model) *Lists { return ListAll([]Order{{Model: m, Count: 1}}) }
+func List(m *assembly.Model) *Lists {
+	return ListAll(context.Background(), []Order{{Model: m, Count: 1}})
+}
 
-// ListAll derives the lists of some toys, at least one, in the units of the first. What there is
-// and what is sold is taken from the shop of the first that has a rack.
-func ListAll(orders []Order) *Lists {
-	first := orders[0].Model.Toy
-	l := &Lists{Format: Format, Units: first.Units.String(), Stock: []Stock{}, Dowels: []Dowel{}, Saws: []Saw{}, Bits: []Bit{}, Wheels: []Wheel{}, Hardware: []Thing{}, Consumables: []Thing{}, Spots: []Spot{}, unit: first.Units}
+// ListAll derives the lists of some toys in the units of the first. What there is and what is sold
+// is taken from the shop of the first that has a rack. When the context ends, sticks are cut as well
+// as was found by then. The lists of no toys are empty.
+func ListAll(ctx context.Context, orders []Order) *Lists {
+	l := &Lists{Format: Format, Toys: []ToMake{}, Stock: []Stock{}, Dowels: []Dowel{}, Saws: []Saw{}, Bits: []Bit{}, Wheels: []Wheel{}, Hardware: []Thing{}, Consumables: []Thing{}, Spots: []Spot{}, unit: measure.MM}
+	if len(orders) > 0 {
+		l.unit = orders[0].Model.Toy.Units
+	}
+	l.Units = l.unit.String()
 	orders = slices.Clone(orders)
 	var names []string
 	for i := range orders {
@@ -157,9 +166,11 @@ func ListAll(orders []Order) *Lists {
 		l.WeightKg += l.Stock[i].WeightKg
 	}
 	l.WeightKg = kept(l.WeightKg)
-	l.Dowels = append(l.Dowels, l.dowels(all)...)
+	l.Dowels = append(l.Dowels, l.dowels(ctx, all)...)
 	l.Bits = append(l.Bits, g.sorted()...)
-	l.saws(orders, all)
+	if len(orders) > 0 {
+		l.saws(orders, all)
+	}
 	l.wheels(all)
 	l.things(orders)
 	l.cost()
@@ -271,6 +282,17 @@ func spareOf(used []usage, p *toy.Part) int {
 		}
 	}
 	return n
+}
+
+// sizeOf is the size of a part, as long as the shortest of its pieces.
+func sizeOf(used []usage, p *toy.Part) r3.Vec {
+	size := r3.Vec{Y: p.Width.MM(), Z: p.Thick.MM()}
+	for _, u := range used { // long before short
+		if u.part.Name == p.Name {
+			size.X = u.mm
+		}
+	}
+	return size
 }
 
 // weight returns the mass of a piece in kg: its volume, holes out, at the density

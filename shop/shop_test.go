@@ -2,6 +2,7 @@ package shop
 
 import (
 	"bytes"
+	"context"
 	"encoding/csv"
 	"encoding/json"
 	"flag"
@@ -479,17 +480,17 @@ func cutAll(t *testing.T, d *Dowel, l *Lists) {
 func TestSticks(t *testing.T) {
 	l := &Lists{unit: measure.Inch}
 	d := Dowel{Lengths: []DowelCut{{LengthMM: 11 * inch, Count: 6, Spare: 1}}}
-	l.sticks(&d)
+	l.sticks(context.Background(), &d)
 	cutAll(t, &d, l)
 	if got := plainText(l.Sticks(&d)); got != "1 stick of 36 in and 1 stick of 48 in" && got != "1 stick of 48 in and 1 stick of 36 in" || !d.Proved || d.Least != 84*inch {
 		t.Errorf("%s, at least %g", got, d.Least/inch)
 	}
 	d = Dowel{Lengths: []DowelCut{{LengthMM: 40 * inch, Count: 1}}}
-	if l.sticks(&d); len(d.Buy) != 1 || !same(d.Buy[0].LengthMM, 48*inch) {
+	if l.sticks(context.Background(), &d); len(d.Buy) != 1 || !same(d.Buy[0].LengthMM, 48*inch) {
 		t.Errorf("40 in come from %+v", d.Buy)
 	}
 	d = Dowel{Lengths: []DowelCut{{LengthMM: 50 * inch, Count: 1}}}
-	if l.sticks(&d); len(d.Sticks) != 0 || len(d.Short) != 1 || len(d.Notes) != 1 {
+	if l.sticks(context.Background(), &d); len(d.Sticks) != 0 || len(d.Short) != 1 || len(d.Notes) != 1 {
 		t.Errorf("50 in: %+v", d)
 	}
 }

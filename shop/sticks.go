@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"dryfit/facts"
@@ -63,7 +64,7 @@ const stickWork = 1e9
 func micro(mm float64) int64 { return int64(math.Round(mm * 1000)) }
 
 // sticks orders the lengths of a dowel, adds them up and cuts them from sticks.
-func (l *Lists) sticks(d *Dowel) {
+func (l *Lists) sticks(ctx context.Context, d *Dowel) {
 	sort.SliceStable(d.Lengths, func(i, j int) bool { return d.Lengths[i].LengthMM > d.Lengths[j].LengthMM })
 	p := lengths.Problem{Kerf: micro(l.kerf()), Trim: micro(l.waste())}
 	mm := map[int64]float64{}
@@ -77,7 +78,11 @@ func (l *Lists) sticks(d *Dowel) {
 	}
 	d.NeedMM = settled(d.NeedMM + l.waste())
 	from := l.sticksFor(d)
-	r := solveSticks(&p, from, d.ByPrice)
+	r, err := solveSticks(ctx, &p, from, d.ByPrice)
+	if err != nil { // more pieces or larger than any shop has
+		r = &lengths.Result{}
+		d.Notes = append(d.Notes, "how it is cut from sticks could not be worked out: "+err.Error())
+	}
 	d.Proved, d.Least = r.Proved, float64(r.Bound)/stickScale(d.ByPrice)
 	d.Sticks, d.Buy, d.Short = []Stick{}, []BuyStick{}, []ShortStick{}
 	for _, t := range r.Patterns {
@@ -114,6 +119,9 @@ func (l *Lists) shortStick(mm float64, n int, from []stickOf) string {
 		if f.from == FromRack && f.LengthMM >= mm+l.waste() {
 			return fmt.Sprintf("%d of %s %s short: the rack has no more sticks, and none that are sold are long enough", n, l.length(mm), plural(n, "is", "are"))
 		}
+	}
+	if slices.ContainsFunc(from, func(f stickOf) bool { return f.from == FromSold }) {
+		return l.length(mm) + " is longer than any stick that " + l.rack.From + " has or says is sold"
 	}
 	return l.length(mm) + " is longer than the sticks that are commonly sold"
 }
@@ -189,7 +197,7 @@ func stickScale(byPrice bool) float64 {
 
 // solveSticks finds the least to buy, and of cuttings with that the one that takes the shortest
 // sticks.
-func solveSticks(p *lengths.Problem, from []stickOf, byPrice bool) *lengths.Result {
+func solveSticks(ctx context.Context, p *lengths.Problem, from []stickOf, byPrice bool) (*lengths.Result, error) {
 	rack := false
 	for _, f := range from {
 		s := lengths.Stock{Length: micro(f.LengthMM), Count: f.Count}
@@ -203,13 +211,9 @@ func solveSticks(p *lengths.Problem, from []stickOf, byPrice bool) *lengths.Resu
 		}
 		p.Stock = append(p.Stock, s)
 	}
-	ctx := context.Background()
 	r, err := lengths.Solve(ctx, *p, lengths.Options{Work: stickWork})
-	if err != nil {
-		return &lengths.Result{Short: short(p.Pieces)} // more pieces or larger than any shop has
-	}
-	if !rack {
-		return r
+	if err != nil || !rack {
+		return r, err
 	}
 	// The same again from no more bought sticks than that, by length: what is at hand costs
 	// nothing, but an offcut that is not needed stays whole.
@@ -226,17 +230,10 @@ func solveSticks(p *lengths.Problem, from []stickOf, byPrice bool) *lengths.Resu
 	}
 	s, err := lengths.Solve(ctx, q, lengths.Options{Work: stickWork})
 	if err != nil || total(s.Short) > total(r.Short) {
-		return r
+		return r, nil
 	}
 	s.Value, s.Bound, s.Proved = r.Value, min(r.Bound, r.Value), r.Proved
-	return s
-}
-
-func short(list []lengths.Piece) (out []lengths.Cut) {
-	for _, p := range list {
-		out = append(out, lengths.Cut{Length: p.Length, Count: p.Demand})
-	}
-	return out
+	return s, nil
 }
 
 func total(list []lengths.Cut) (n int64) {

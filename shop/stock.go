@@ -41,12 +41,12 @@ func (l *Lists) allowance() Allowance {
 	if l.rack == nil {
 		return a
 	}
-	if h := l.rack.Handling.MM(); h > 0 {
-		a.LengthMM = settled(2*h + l.rack.Kerf.MM())
+	if h := l.rack.Handling; h != nil {
+		a.LengthMM = settled(2*h.MM() + l.kerf())
 		a.WidthMM, a.From = a.LengthMM, l.rack.From
 	}
-	if p := l.rack.Planing.MM(); p > 0 {
-		a.ThickMM, a.From = p, l.rack.From
+	if p := l.rack.Planing; p != nil {
+		a.ThickMM, a.From = p.MM(), l.rack.From
 	}
 	return a
 }
@@ -79,7 +79,8 @@ type Stock struct {
 	BoardFeet     float64  `json:"board_feet,omitempty"`
 	Nominal       string   `json:"nominal,omitempty"`     // the board that it is planed from, as the trade names it
 	BuyAreaM2     float64  `json:"buy_area_m2,omitempty"` // with wasteShare
-	OnRackM2      float64  `json:"on_rack_m2,omitempty"`  // of boards that fit it
+	OnRackM2      float64  `json:"on_rack_m2,omitempty"`  // of boards that fit it, less TakenM2
+	TakenM2       float64  `json:"taken_m2,omitempty"`    // of those boards, by the stocks before it
 	OnRack        []string `json:"on_rack,omitempty"`     // their names
 	ShortM2       float64  `json:"short_m2,omitempty"`    // of BuyAreaM2, against the rack
 	// Of its pieces in the finished toys, spares without.
@@ -96,7 +97,7 @@ type Stock struct {
 type Strip struct {
 	WidthMM  float64  `json:"width_mm"`  // rough
 	ThickMM  float64  `json:"thick_mm"`  // rough
-	LengthMM float64  `json:"length_mm"` // of all blanks, with a kerf for each
+	LengthMM float64  `json:"length_mm"` // of all rough blanks, which have room for the saw
 	Pieces   int      `json:"pieces"`    // spares with them
 	Parts    []string `json:"parts"`
 }
@@ -108,7 +109,7 @@ const leastStrip = 4
 func (l *Lists) strips(s *Stock) {
 	var out []Strip
 	for _, b := range s.Blanks {
-		if s.Form != "board" || b.Shape != "block" {
+		if s.Form != toy.Board.String() || b.Shape != ShapeBlock {
 			continue
 		}
 		k := 0
@@ -119,7 +120,7 @@ func (l *Lists) strips(s *Stock) {
 			out = append(out, Strip{WidthMM: b.RoughWidthMM, ThickMM: b.RoughThickMM})
 		}
 		n := b.Count + b.Spare
-		out[k].LengthMM = settled(out[k].LengthMM + float64(float64(n)*(b.RoughLengthMM+l.kerf())))
+		out[k].LengthMM = settled(out[k].LengthMM + float64(float64(n)*b.RoughLengthMM))
 		out[k].Pieces, out[k].Parts = out[k].Pieces+n, with(out[k].Parts, b.Part)
 	}
 	for _, x := range out {
@@ -128,6 +129,14 @@ func (l *Lists) strips(s *Stock) {
 		}
 	}
 }
+
+// The shapes of blanks.
+const (
+	ShapeBlock = "block"
+	ShapeDisc  = "disc"
+	ShapeRod   = "rod"
+	ShapeBall  = "ball"
+)
 
 // Blank is what to cut for a part: so many, finished and rough. Nothing is cut
 // for bought discs and balls: their rough sizes are 0.
@@ -208,12 +217,12 @@ func woodOf(name string) string {
 func (l *Lists) settle(s *Stock) {
 	var notes []string
 	for _, b := range s.Blanks {
-		if s.Form == "board" || s.Form == "sheet" {
+		if s.Form == toy.Board.String() || s.Form == toy.Sheet.String() {
 			n := float64(b.Count + b.Spare)
 			area := n * b.RoughLengthMM * b.RoughWidthMM
 			s.RoughAreaM2 += float64(area * 1e-6)
 			s.RoughVolumeM3 += float64(area * b.RoughThickMM * 1e-9)
-			if s.Form == "board" {
+			if s.Form == toy.Board.String() {
 				s.BoardFeet += float64(n * boardFeet(b.RoughLengthMM, b.RoughWidthMM, s.tallyMM))
 			}
 		}
@@ -237,11 +246,11 @@ func (l *Lists) settle(s *Stock) {
 
 func (l *Lists) blank(s toy.Stock, u usage) Blank {
 	p := u.part
-	b := Blank{Toy: u.toy, Numbers: u.numbers, IDs: u.ids, Part: p.Name, Shape: [...]string{"block", "disc", "rod", "ball"}[p.Shape], Made: p.Made, Count: u.count, Spare: u.spare,
+	b := Blank{Toy: u.toy, Numbers: u.numbers, IDs: u.ids, Part: p.Name, Shape: [...]string{ShapeBlock, ShapeDisc, ShapeRod, ShapeBall}[p.Shape], Made: p.Made, Count: u.count, Spare: u.spare,
 		LengthMM: u.mm, WidthMM: p.Width.MM(), ThickMM: p.Thick.MM(), Follows: u.follows, Grain: grain(s, p)}
 	end, edge := l.Allowance.LengthMM, l.Allowance.WidthMM
 	switch {
-	case p.Shape == toy.Sphere || p.Made == "bought":
+	case p.Shape == toy.Sphere || p.Made == MadeBought:
 		return b
 	case p.Shape == toy.Rod:
 		b.RoughLengthMM, b.RoughWidthMM = b.LengthMM+l.kerf(), b.WidthMM
@@ -266,7 +275,7 @@ func grain(s toy.Stock, p *toy.Part) string {
 	switch {
 	case w.Name == "mdf":
 		return "none"
-	case p.Made == "bought":
+	case p.Made == MadeBought:
 		return "as bought"
 	case p.Shape == toy.Sphere:
 		return "any way"

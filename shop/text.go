@@ -9,6 +9,7 @@ import (
 	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/measure"
+	"dryfit/toy"
 )
 
 // How finished weights and rough amounts are printed for an inch toy: avoirdupois
@@ -64,7 +65,7 @@ func (l *Lists) title() string {
 
 func (l *Lists) headText(p *page) {
 	finished := "when finished"
-	if len(l.Toys) > 1 || l.Toys[0].Count > 1 {
+	if l.made() > 1 {
 		finished = "in all when finished"
 	}
 	p.para("", fmt.Sprintf("%d pieces, %s %s, spares not counted. Lengths are in %s.", l.Pieces, l.weight(l.WeightKg), finished, l.unitName()))
@@ -139,11 +140,11 @@ var shortGrain = strings.NewReplacer("along the length", "along", "face grain al
 
 func (l *Lists) finished(b Blank) string {
 	switch b.Shape {
-	case "disc":
+	case ShapeDisc:
 		return l.number(b.LengthMM) + " dia × " + l.number(b.ThickMM)
-	case "rod":
+	case ShapeRod:
 		return l.number(b.LengthMM) + " long" + star(b.Follows)
-	case "ball":
+	case ShapeBall:
 		return l.number(b.LengthMM) + " dia"
 	}
 	return l.number(b.LengthMM) + " × " + l.number(b.WidthMM) + " × " + l.number(b.ThickMM)
@@ -153,7 +154,7 @@ func (l *Lists) rough(b Blank) string {
 	switch {
 	case b.RoughLengthMM == 0:
 		return "bought"
-	case b.Shape == "rod":
+	case b.Shape == ShapeRod:
 		return "see dowels"
 	}
 	return l.number(b.RoughLengthMM) + " × " + l.number(b.RoughWidthMM) + " × " + l.number(b.RoughThickMM)
@@ -164,7 +165,7 @@ func (l *Lists) amount(s Stock) string {
 	var parts []string
 	switch {
 	case s.RoughAreaM2 == 0:
-	case l.unit == measure.Inch && s.Form == "board":
+	case l.unit == measure.Inch && s.Form == toy.Board.String():
 		from := ""
 		if s.Nominal != "" {
 			from = "of " + s.Nominal + " "
@@ -184,10 +185,15 @@ func (l *Lists) amount(s Stock) string {
 		switch {
 		case len(s.OnRack) == 0:
 			parts = append(parts, "the rack has no such "+s.Form)
-		case s.ShortM2 > 0:
-			parts = append(parts, fmt.Sprintf("the rack has %s (%s): %s short by area", l.area(s.OnRackM2), strings.Join(s.OnRack, ", "), l.area(s.ShortM2)))
 		default:
-			parts = append(parts, fmt.Sprintf("the rack has %s (%s): enough by area", l.area(s.OnRackM2), strings.Join(s.OnRack, ", ")))
+			left, enough := "", "enough by area"
+			if s.TakenM2 > 0 {
+				left = " left by what is listed before"
+			}
+			if s.ShortM2 > 0 {
+				enough = l.area(s.ShortM2) + " short by area"
+			}
+			parts = append(parts, fmt.Sprintf("the rack has %s%s (%s): %s", l.area(s.OnRackM2), left, strings.Join(s.OnRack, ", "), enough))
 		}
 	}
 	return strings.Join(append(parts, "in the finished "+plural(l.made(), "toy", "toys")+" "+l.weight(s.WeightKg)), "; ")
@@ -254,13 +260,21 @@ func (l *Lists) stickName(s Stick) string {
 
 // toBuy says what sticks to buy, and whether less would do.
 func (l *Lists) toBuy(d *Dowel) string {
-	if len(d.Sticks) == 0 {
+	says, short := "", 0
+	if len(d.Buy) > 0 {
+		says = "; buy " + l.Sticks(d)
+	}
+	for _, x := range d.Short {
+		short += x.Count
+	}
+	switch {
+	case short > 0:
+		return says + fmt.Sprintf("; %d %s short", short, plural(short, "piece is", "pieces are"))
+	case len(d.Buy) == 0 && len(d.Sticks) > 0:
+		return "; all of it is on the rack"
+	case len(d.Buy) == 0:
 		return ""
 	}
-	if len(d.Buy) == 0 {
-		return "; all of it is on the rack"
-	}
-	says := "; buy " + l.Sticks(d)
 	what := "length"
 	if d.ByPrice {
 		what = "price"
@@ -297,8 +311,6 @@ func (l *Lists) sawText(p *page) {
 			p.para("", "Straight cuts ("+s.Blade+")")
 		case s.Saw == SawStraight:
 			p.para("", "Straight cuts")
-		case s.Saw == SawBored:
-			p.para("", "Round openings bored with the "+s.Blade+" bit")
 		case s.Saw == SawByHand:
 			p.para("", "By hand")
 		default:
@@ -308,9 +320,9 @@ func (l *Lists) sawText(p *page) {
 		for _, c := range s.Cuts {
 			what := c.Op
 			switch c.Op {
-			case "blank":
+			case OpBlank:
 				what = "square blanks"
-			case "length":
+			case OpLength:
 				what = "to length"
 			case "saw":
 				what = "outline"
@@ -396,10 +408,7 @@ func (l *Lists) thingText(p *page, title string, things []Thing) {
 	p.blank()
 	p.title(title)
 	for _, t := range things {
-		says := t.What
-		if t.Count > 0 {
-			says = fmt.Sprintf("%d × %s", t.Count, says)
-		}
+		says := t.counted()
 		if t.Unit == "mm" {
 			says += ", " + l.size(settled(t.Least)) + " in all"
 		} else if t.Unit != "" {
@@ -431,7 +440,6 @@ func (l *Lists) costText(p *page) {
 	p.blank()
 	p.title("Cost of what is to be bought")
 	p.para("", "Sticks by number; boards and sheets by area, with "+wasteWord+" more for waste, less what is on the rack. They are sold whole: take their number and cost from dryfit layout.")
-	money := c.Money
 	var rows [][]string
 	for _, x := range c.Lines {
 		amount := fmt.Sprintf("%g %s", x.Amount, plural(int(x.Amount), strings.TrimSuffix(x.Unit, "s"), x.Unit))
@@ -444,7 +452,11 @@ func (l *Lists) costText(p *page) {
 		}
 		rows = append(rows, []string{fmt.Sprintf("%.2f", x.Sum), fmt.Sprintf("%.2f", each), amount, x.What})
 	}
-	rows = append(rows, []string{fmt.Sprintf("%.2f", c.Total), "", "", strings.TrimSpace(money + " in all")})
+	total := strings.TrimSpace(c.Money + " in all")
+	if without := c.without(); without != "" {
+		total += ", " + without
+	}
+	rows = append(rows, []string{fmt.Sprintf("%.2f", c.Total), "", "", total})
 	p.table("  ", []string{">sum", ">each", "amount", "for"}, rows)
 	for _, u := range c.Unpriced {
 		p.para("  ", "Without a price: "+u+".")
@@ -469,6 +481,14 @@ func (l *Lists) drillText(p *page) {
 			l.setUpText(p, &b.SetUps[i], b.SetUps[i].DrawnMM-b.DiaMM)
 		}
 	}
+}
+
+// without says what the total is without, "" if it is whole.
+func (c *Cost) without() string {
+	if len(c.Unpriced) == 0 {
+		return ""
+	}
+	return "without what has no price"
 }
 
 // bitSays names a bit, and what to do where there is none.
@@ -550,9 +570,9 @@ func (l *Lists) setUpText(p *page, s *SetUp, off float64) {
 	case OpBore:
 		says = append(says, "through the middle, "+l.size(s.WoodMM)+" of wood")
 		switch s.Made {
-		case "bought":
+		case MadeBought:
 			says = append(says, "bought with a hole: measure it, and drill it out if it is smaller")
-		case "hole-saw":
+		case MadePlug:
 			says = append(says, "the pilot bit of the hole saw makes this hole if it is this size")
 		}
 	case OpCounterbore:

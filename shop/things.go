@@ -3,6 +3,7 @@ package shop
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"dryfit/assembly"
 	"dryfit/facts"
@@ -24,14 +25,19 @@ type Thing struct {
 	Note     string  `json:"note,omitempty"` // what it is for, or how it was reckoned
 }
 
+// counted is what it is and how many.
+func (t *Thing) counted() string {
+	if t.Count == 0 {
+		return t.What
+	}
+	return fmt.Sprintf("%d × %s", t.Count, t.What)
+}
+
 // cordKnots is what a pull cord takes for a knot at either end, mm. Common practice, no source.
 const cordKnots = 2 * 50.0
 
 // Grits that every toy is sanded with: to shape, and to make smooth. Common practice, no source.
 var grits = []string{"120", "220"}
-
-// finishCoats is how often a finish is put on. Common practice, no source.
-const finishCoats = 2
 
 // things lists hardware and what is used up.
 func (l *Lists) things(orders []Order) {
@@ -39,7 +45,7 @@ func (l *Lists) things(orders []Order) {
 		for _, b := range s.Blanks {
 			n := b.Count + b.Spare
 			switch {
-			case b.Shape == "ball":
+			case b.Shape == ShapeBall:
 				l.Hardware = append(l.Hardware, Thing{What: s.Wood + " ball, " + l.length(b.LengthMM), Count: n, Note: l.forPart(b.Toy, b.Part)})
 			case b.Made == MadeBought:
 				l.Hardware = append(l.Hardware, Thing{What: fmt.Sprintf("%s wheel, %s by %s", s.Wood, l.length(b.LengthMM), l.length(b.ThickMM)), Count: n, Note: l.forPart(b.Toy, b.Part)})
@@ -47,7 +53,7 @@ func (l *Lists) things(orders []Order) {
 		}
 	}
 	var glued, surface float64 // m²
-	finish := ""
+	var finishes []finishOn
 	for _, o := range orders {
 		m := o.Model
 		if c := m.Toy.Cord; c != nil {
@@ -59,10 +65,13 @@ func (l *Lists) things(orders []Order) {
 		}
 		g := gluedArea(m)
 		glued += float64(float64(o.Count) * g)
-		surface += float64(float64(o.Count) * math.Max(0, Surface(m)-2*g))
-		if finish == "" {
-			finish = m.Toy.Finish
+		bare := float64(float64(o.Count) * math.Max(0, Surface(m)-2*g))
+		surface += bare
+		k := slices.IndexFunc(finishes, func(f finishOn) bool { return f.says == m.Toy.Finish })
+		if k < 0 {
+			k, finishes = len(finishes), append(finishes, finishOn{says: m.Toy.Finish})
 		}
+		finishes[k].m2 += bare
 	}
 	amount := func(what, unit string, least, most float64, note string) {
 		l.Consumables = append(l.Consumables, Thing{What: what, Least: significant(least), Most: significant(most), Unit: unit, Estimate: true, Note: note})
@@ -75,13 +84,28 @@ func (l *Lists) things(orders []Order) {
 	if s, ok := facts.SpreadOf("white glue"); ok && glued > 0 {
 		amount("wood glue", "g", glued*s.Least, glued*s.Most, fmt.Sprintf("for %s of joints, %g to %g g/m² (%s)", l.area(glued), s.Least, s.Most, s.Source))
 	}
-	if s, ok := facts.SpreadOf("oil finish"); ok && surface > 0 {
-		what := "finish"
-		if finish != "" {
-			what += ": " + finish
+	for _, f := range finishes {
+		s, ok := facts.SpreadOf("oil finish")
+		is, known := facts.FinishOf(f.says)
+		if !ok || f.m2 == 0 || is.Coats == 0 {
+			continue
 		}
-		amount(what, "ml", 1000*finishCoats*surface/s.Most, 1000*finishCoats*surface/s.Least, fmt.Sprintf("for %s, %d coats, a litre goes over %g to %g m² (%s)", l.area(surface), finishCoats, s.Least, s.Most, s.Source))
+		what, note := "finish: "+f.says, ""
+		if f.says == "" {
+			what = "finish, where the toy file says none"
+		}
+		if !known {
+			note = " as of " + facts.UsualFinish
+		}
+		coats := float64(is.Coats)
+		amount(what, "ml", 1000*coats*f.m2/s.Most, 1000*coats*f.m2/s.Least, fmt.Sprintf("for %s, %d %s%s, a litre goes over %g to %g m² (%s)", l.area(f.m2), is.Coats, plural(is.Coats, "coat", "coats"), note, s.Least, s.Most, s.Source))
 	}
+}
+
+// finishOn is a finish in the words of a toy file, and what it is put on.
+type finishOn struct {
+	says string
+	m2   float64
 }
 
 // SetPages says how many pages the patterns of each toy have on a paper, 0 where they are not

@@ -13,9 +13,9 @@ type Rack struct {
 	Sold   Sold
 	Money  string // the name of what prices are in, "" if not said
 
-	Kerf     measure.Length // between pieces laid on a board; 0: not said
-	Handling measure.Length // around each of them beyond the kerf; 0: not said
-	Planing  measure.Length // that a rough board loses to the planer; 0: not said
+	Kerf     measure.Length  // between pieces laid on a board; 0: not said
+	Handling *measure.Length // around each of them beyond the kerf; nil: not said
+	Planing  *measure.Length // that a rough board loses to the planer; nil: not said
 
 	Clamps int // -1: not said
 	Tools  []string

@@ -10,6 +10,7 @@ import (
 
 	"dryfit/app"
 	"dryfit/app/desk"
+	"dryfit/measure"
 	"dryfit/measure/source"
 	"dryfit/prove"
 	"dryfit/toy/file/tree"
@@ -23,7 +24,7 @@ func callTable() []call {
 				return l.toy.Change(desk.Wish{Base: a.Base, Edits: a.Edits, Text: a.Text, Intent: a.Intent, Group: a.Group})
 			})
 		}),
-		shiftCall,
+		shiftCall, traceCall,
 		on("undo", "Takes the last change back.", func(s *Server, a ToyArgs) (State, error) {
 			return s.with(a.File, func(l *live) (desk.State, error) { st, _ := l.toy.Undo(); return st, nil })
 		}),
@@ -104,9 +105,9 @@ func (s *Server) create(a CreateArgs) (ToyArgs, error) {
 	if name == "" {
 		return ToyArgs{}, fmt.Errorf("a toy has to have a name")
 	}
-	text := app.Start(name, a.Inch)
-	if a.Text != nil {
-		text = *a.Text
+	text, err := begun(name, a)
+	if err != nil {
+		return ToyArgs{}, err
 	}
 	file := fileName(name)
 	if _, err := s.desk.Create(file, text); err != nil {
@@ -114,6 +115,18 @@ func (s *Server) create(a CreateArgs) (ToyArgs, error) {
 	}
 	s.lookAtShelf()
 	return ToyArgs{file}, nil
+}
+
+// begun is the text of a new toy: the one that was given, or one that fits the answers.
+func begun(name string, a CreateArgs) (string, error) {
+	if a.Text != nil {
+		return *a.Text, nil
+	}
+	units := measure.MM
+	if a.Inch {
+		units = measure.Inch
+	}
+	return app.BeginWith(name, units, a.Answers)
 }
 
 // fileName makes the name of a file of that of a toy, in small letters, digits and hyphens of any

@@ -3,7 +3,9 @@ package web
 import (
 	"fmt"
 	"math"
+	"strings"
 
+	"dryfit/app"
 	"dryfit/app/desk"
 	"dryfit/app/page"
 	"dryfit/measure"
@@ -27,6 +29,42 @@ type ShiftArgs struct {
 type Shift struct {
 	Path string  `json:"path"`
 	By   float64 `json:"by"`
+}
+
+// TraceArgs is a drawing whose outlines are wanted.
+type TraceArgs struct {
+	Drawing []byte `json:"drawing"` // an SVG, or a PDF of lines
+	Units   string `json:"units"`   // one unit of it: mm, inch, px; empty: as it says
+	As      string `json:"as"`      // the unit of the toy file
+}
+
+// Traces are the lines of a drawing.
+type Traces struct {
+	Lines []app.Traced `json:"lines"` // said in brackets, as the value of outline
+	Notes []string     `json:"notes"` // what was left out
+}
+
+var traceCall = on("trace", "Reads the outlines of a drawing.", func(s *Server, a TraceArgs) (Traces, error) {
+	lines, notes, err := app.Trace(a.Drawing, app.Outlines{Units: a.Units, As: a.As, Loose: true})
+	out := Traces{Lines: []app.Traced{}, Notes: append([]string{}, notes...)}
+	for _, l := range lines {
+		l.Says = inBrackets(l.Says)
+		out.Lines = append(out.Lines, l)
+	}
+	return out, err
+})
+
+// inBrackets takes the value of an outline that may be a list over several lines.
+func inBrackets(says string) string {
+	value := strings.TrimPrefix(says, "outline:")
+	if !strings.HasPrefix(value, "\n") {
+		return strings.TrimSpace(value)
+	}
+	var items []string
+	for _, line := range strings.Split(strings.TrimSpace(value), "\n") {
+		items = append(items, strings.TrimPrefix(strings.TrimSpace(line), "- "))
+	}
+	return "[" + strings.Join(items, ", ") + "]"
 }
 
 // wholeNM rids a way of what a browser's arithmetic left: every mark of every rule is a whole

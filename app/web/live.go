@@ -102,8 +102,7 @@ func (l *live) prove(ctx context.Context, t *app.Toy, hash string) {
 		l.mu.Lock()
 		defer l.mu.Unlock()
 		if ctx.Err() == nil {
-			l.findings.Join(p)
-			part := page.PartOf(hash, p)
+			part := l.findings.Join(p)
 			l.tell(Event{Findings: &part})
 		}
 	}})
@@ -117,7 +116,7 @@ func (l *live) prove(ctx context.Context, t *app.Toy, hash string) {
 	}
 	end := page.End(hash, rep)
 	all := *l.findings
-	all.Done, all.Verdict, all.Pieces, all.MassKg, all.NotAsked = true, end.Verdict, end.Pieces, end.MassKg, end.NotAsked
+	all.Quick, all.Done, all.Verdict, all.Pieces, all.MassKg, all.NotAsked = true, true, end.Verdict, end.Pieces, end.MassKg, end.NotAsked
 	l.findings = &all
 	l.tell(Event{Findings: &end})
 	l.s.shelfHas(l.state.File, hash, t, rep)

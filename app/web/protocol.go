@@ -1,6 +1,7 @@
 package web
 
 import (
+	"dryfit/app"
 	"dryfit/app/page"
 	"dryfit/measure/source"
 	"dryfit/prove"
@@ -107,6 +108,8 @@ type CreateArgs struct {
 	Name string  `json:"name"`
 	Text *string `json:"text,omitempty"`
 	Inch bool    `json:"inch"`
+
+	app.Answers
 }
 
 // MendArgs asks for the value of one size at which a finding holds.

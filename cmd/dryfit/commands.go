@@ -16,6 +16,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"dryfit/app"
+	"dryfit/measure"
 	"dryfit/measure/source"
 	"dryfit/prove"
 	"dryfit/toy/file"
@@ -303,6 +304,7 @@ func (c *proveCmd) Run(t *terminal) error {
 type newCmd struct {
 	Name  string `arg:"" help:"The name of the toy; its file is named after it, in this folder."`
 	Units string `help:"The unit of the file: inch or mm." enum:"inch,mm" default:"inch"`
+	app.Answers
 }
 
 var notInNames = regexp.MustCompile(`[^\p{L}\p{M}\p{N}]+`)
@@ -319,7 +321,11 @@ func (c *newCmd) Run(t *terminal) error {
 		return fmt.Errorf("the name of a toy can have %d characters, not %d", longestName, utf8.RuneCountInString(name))
 	}
 	path := slug + ".yaml"
-	text := app.Start(name, c.Units == "inch")
+	units, _ := measure.ParseUnit(c.Units)
+	text, err := app.BeginWith(name, units, c.Answers)
+	if err != nil {
+		return err
+	}
 	if toy, probs := app.Open(path, text, nil, nil); slug == "" || len(probs) > 0 || toy.Name != name || strings.ContainsFunc(name, unprintable) {
 		return fmt.Errorf("%q cannot name a toy: use letters, digits and blanks", c.Name)
 	}

@@ -1,10 +1,12 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"os/signal"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -73,13 +75,15 @@ type stockCmd struct {
 	CSV  bool     `help:"Print the lists as CSV, for a spreadsheet." name:"csv" xor:"form"`
 }
 
-// Run prints the lists.
+// Run prints the lists. Ctrl-C ends the search for the fewest sticks with the best so far.
 func (c *stockCmd) Run(t *terminal) error {
 	making, _, err := c.open(t, c.Set, "", c.JSON)
 	if err != nil {
 		return err
 	}
-	lists, err := app.Stock(making)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	lists, err := app.Stock(ctx, making)
+	stop()
 	if err != nil {
 		return t.failed(err, c.JSON)
 	}

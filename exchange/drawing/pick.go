@@ -45,8 +45,21 @@ func (d *Drawing) Pick(names ...string) ([]Picked, error) {
 	if len(names) == 0 {
 		of = d.Lines
 	}
-	var out []Picked
-	outer := 0
+	out, outer := measured(of)
+	if len(names) == 0 && outer > 1 {
+		return nil, &Problem{Says: fmt.Sprintf("there are %d closed lines in this drawing, and no one of them holds all others", len(of)), Expected: "--pick with names or a layer of" + d.list()}
+	}
+	return out, nil
+}
+
+// All returns all lines, each measured from the largest that holds it.
+func (d *Drawing) All() []Picked {
+	out, _ := measured(d.Lines)
+	return out
+}
+
+// measured finds what holds each line, and how many nothing holds.
+func measured(of []Line) (out []Picked, outer int) {
 	for i, h := range holders(of) {
 		p := Picked{Line: of[i], Origin: of[h].Path.Bounds().Min}
 		if h != i {
@@ -56,10 +69,7 @@ func (d *Drawing) Pick(names ...string) ([]Picked, error) {
 		}
 		out = append(out, p)
 	}
-	if len(names) == 0 && outer > 1 {
-		return nil, &Problem{Says: fmt.Sprintf("there are %d closed lines in this drawing, and no one of them holds all others", len(of)), Expected: "--pick with names or a layer of" + d.list()}
-	}
-	return out, nil
+	return out, outer
 }
 
 // list shows what there is to pick, the largest first.

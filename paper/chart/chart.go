@@ -105,7 +105,13 @@ func (s *setter) title() {
 	wide := sh.box.Max.X - sh.box.Min.X
 	sh.add(draw.Text{At: r2.Vec{X: sh.box.Min.X, Y: sh.y}, Says: shortened("Plan: "+s.p.Heading(), titleHeight, wide), Height: titleHeight, Bold: true})
 	sh.y -= 1.5
-	for _, line := range s.p.Sums() {
+	for _, says := range s.p.Unproved {
+		for _, line := range folded(says, textHeight, wide) {
+			sh.y -= pitch
+			sh.add(draw.Text{At: r2.Vec{X: sh.box.Min.X, Y: sh.y}, Says: line, Height: textHeight})
+		}
+	}
+	for _, line := range append(s.p.Sums(), s.p.Night()) {
 		sh.y -= pitch
 		sh.add(draw.Text{At: r2.Vec{X: sh.box.Min.X, Y: sh.y}, Says: shortened(line, textHeight, wide), Height: textHeight})
 	}

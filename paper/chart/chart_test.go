@@ -56,6 +56,7 @@ func TestCharts(t *testing.T) {
 		{1, 0, []string{"plain/rattle"}},
 	} {
 		p := planned(t, c.count, c.session, c.names...)
+		p.Unproved = []string{"This toy is not proved: 2 findings fail, the worst: " + strings.Repeat("a long way of saying what is wrong with it ", 5)}
 		for _, paper := range layout.Papers() {
 			t.Run(strings.Join(c.names, " ")+" "+paper.Name, func(t *testing.T) {
 				data, err := chart.File(p, paper, "pdf")

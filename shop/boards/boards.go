@@ -190,24 +190,12 @@ const (
 type margins struct{ kerf, handling float64 }
 
 func marginsOf(s *toy.Shop, u measure.Unit) margins {
-	m := margins{shop.UsualKerf(u), usualHandlingMM}
+	m := margins{shop.KerfOf(s, u), usualHandlingMM}
 	if u == measure.Inch {
 		m.handling = usualHandlingInch
 	}
-	if s == nil {
-		return m
-	}
-	set := func(to *float64, l measure.Length) {
-		if l > 0 {
-			*to = l.MM()
-		}
-	}
-	if s.BandSaw != nil {
-		set(&m.kerf, s.BandSaw.Kerf)
-	}
-	if r := s.Rack; r != nil {
-		set(&m.kerf, r.Kerf)
-		set(&m.handling, r.Handling)
+	if s != nil && s.Rack != nil && s.Rack.Handling != nil {
+		m.handling = s.Rack.Handling.MM()
 	}
 	return m
 }

@@ -16,10 +16,6 @@ import (
 	"dryfit/toy"
 )
 
-// holeSawKerf is what a hole saw takes away at each side of its plug, mm. Common practice,
-// no source: 7/64 to 1/8 in.
-const holeSawKerf = facts.MMPerInch / 8
-
 // roundChord is how far the polygon that stands for a round may reach beyond it: rounds are
 // many, and a polygon of few sides around each is laid sooner. The true circle is inside.
 const roundChord = 0.05
@@ -32,9 +28,9 @@ func cutOf(m *assembly.Model, p *toy.Part, b shop.Blank, w facts.Row, at margins
 		dia := b.LengthMM
 		c.as, c.room = AsRound, at.handling
 		switch p.Made {
-		case "hole-saw":
-			c.as, dia = AsPlug, dia+2*holeSawKerf
-		case "turned":
+		case shop.MadePlug:
+			c.as, dia = AsPlug, dia+facts.HoleSawTakes
+		case shop.MadeTurned:
 			dia, c.room = b.RoughLengthMM, 0
 		}
 		c.length, c.width = dia, dia

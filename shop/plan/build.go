@@ -20,12 +20,16 @@ const (
 	mostToys   = 5  // toys in a lot
 )
 
-// most is how many of something that needs clamps go in a lot.
-func (l *line) most(usual int) int {
-	if l.clamps < 0 {
-		return usual
+// most is how many of n things that need clamps go in a lot, so that it fits in a session too.
+func (l *line) most(n, usual int, minutes float64) int {
+	most := min(n, usual)
+	if l.clamps >= 0 {
+		most = min(most, l.clamps/clampsEach)
 	}
-	return max(1, min(usual, l.clamps/clampsEach))
+	if l.session > 0 && minutes > 0 {
+		most = min(most, int(l.session/minutes))
+	}
+	return max(1, most)
 }
 
 // clampsFor is how many clamps a lot holds.
@@ -47,6 +51,12 @@ func lowerFirst(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 func (l *line) glueUps(st guide.Step) {
 	b := st.Bench
 	var joints, ready []int
+	steps := 0 // that glue up this kind
+	for _, o := range l.steps(guide.GlueUps) {
+		if o.Bench.GlueUp == b.GlueUp {
+			steps++
+		}
+	}
 	for _, m := range b.Moves {
 		ready = append(ready, m.Pieces...)
 		if len(m.Onto) > 0 {
@@ -59,31 +69,42 @@ func (l *line) glueUps(st guide.Step) {
 			units += l.job.Count
 		}
 	}
-	after := l.ready(ready)
 	before := l.glue[b.GlueUp] // what was glued up before in the same ones
-	each := float64(l.minutes["joint"]*float64(max(1, len(joints)))) + l.minutes["clamping"]
-	l.glue[b.GlueUp] = nil
-	var goes = lots(units, l.lot(units, l.most(mostGlued), each))
-	for k, lot := range goes {
-		n := lot[1] - lot[0]
-		o := op{job: l.j, step: l.step, does: lowerFirst(l.title(st)), after: slices.Clone(after), clamps: l.clampsFor(n), hold: l.minutes["glue-sets"]}
-		if len(before) == len(goes) { // the same lots as before
-			o.after = append(o.after, before[k])
-		} else {
-			o.after = append(o.after, before...)
-		}
-		o.lot = lotName("number", lot, units)
-		o.ways = []way{{deeds: b.Deeds, minutes: float64(each * float64(n))}}
-		l.glue[b.GlueUp] = append(l.glue[b.GlueUp], l.add(o))
+	takes := float64(l.minutes["joint"]*float64(max(1, len(joints)))) + l.minutes["clamping"]
+	does := lowerFirst(l.title(st))
+	if steps > 1 {
+		does += ": " + l.names(b.Moves)
 	}
+	k := l.newKind(kind{ways: []each{{deeds: b.Deeds, each: takes}}, hold: l.minutes["glue-sets"], clamps: l.clampsFor(1)})
+	var out flow
+	for _, lot := range lots(units, l.most(units, min(mostGlued, l.toys*units/l.job.Count), takes)) {
+		n := lot[1] - lot[0]
+		from, to := float64(lot[0])/float64(units), float64(lot[1])/float64(units)
+		o := op{job: l.j, step: l.step, does: does, clamps: l.clampsFor(n), hold: l.minutes["glue-sets"], kind: k}
+		o.after = append(l.ready(ready, from, to), before.over(from, to)...)
+		o.lot = lotName("number", lot, units)
+		o.ways = []way{{deeds: b.Deeds, minutes: float64(takes * float64(n))}}
+		out = append(out, stretch{from, to, l.add(o, float64(n))})
+	}
+	l.glue[b.GlueUp] = out
 }
 
-// lot is how many go in a lot, so that it fits in a session too.
-func (l *line) lot(n, most int, each float64) int {
-	if l.session > 0 && each > 0 {
-		most = min(most, int(l.session/each))
+// names are the parts that some moves put, the first of a glue-up with them.
+func (l *line) names(moves []guide.Move) string {
+	var parts []string
+	n := map[string]int{}
+	for _, m := range moves {
+		for _, i := range m.Pieces {
+			name := l.m.Pieces[i].Part.Name
+			if n[name]++; n[name] == 1 {
+				parts = append(parts, name)
+			}
+		}
 	}
-	return max(1, min(n, most))
+	for k, name := range parts {
+		parts[k] = guide.Counted(n[name], name)
+	}
+	return strings.Join(parts, ", ")
 }
 
 // title is what a step is called, for so many toys.
@@ -122,7 +143,7 @@ func (l *line) shaping(st guide.Step) {
 		}
 		spec = g.Spec
 	}
-	at := []int{l.wait("the glue of the "+guide.Counted(n, name)+" gets hard", "", max(1, l.minutes["glue-hard"]-l.minutes["glue-sets"]), l.glue[name])}
+	at := l.wait("the glue of the "+guide.Counted(n, name)+" gets hard", "", max(1, l.minutes["glue-hard"]-l.minutes["glue-sets"]), l.glue[name])
 	flush := 0
 	for _, w := range spec.Work {
 		if _, ok := w.(toy.Flush); ok {
@@ -130,18 +151,17 @@ func (l *line) shaping(st guide.Step) {
 		}
 	}
 	if flush > 0 {
-		at = l.do("sand the "+guide.Counted(n, name)+" flush", n, at, each{deeds: []string{"sand"}, each: float64(flush) * l.minutes["face"] * face / 1e4})
+		at = l.do("sand the "+guide.Counted(n, name)+" flush", loose(n), at, each{deeds: []string{"sand"}, each: float64(flush) * l.minutes["face"] * face / 1e4})
 	}
-	at = l.work(name, spec.Work, n, 0, true, at)
+	at = l.work(name, spec.Work, loose(n), true, at)
 	edge := l.sawn(name, true)
-	l.glue[name] = l.smooth(name, n, edge, face, 2*edge, at)
+	l.glue[name] = l.smooth(name, n, edge, face, 2*edge.all(), at)
 }
 
-// ready are the tasks after which some pieces can be put.
-func (l *line) ready(pieces []int) (out []int) {
+// ready are the tasks after which some pieces can be put, in a stretch of the batch.
+func (l *line) ready(pieces []int, from, to float64) (out []int) {
 	for _, i := range pieces {
-		p := l.m.Pieces[i]
-		for _, k := range l.part[p.Part.Name] {
+		for _, k := range l.part[l.m.Pieces[i].Part.Name].over(from, to) {
 			if !slices.Contains(out, k) {
 				out = append(out, k)
 			}
@@ -154,6 +174,7 @@ func (l *line) ready(pieces []int) (out []int) {
 type body struct {
 	pieces []int
 	last   []int
+	axle   int // the task of an axle that was the last; else -1
 }
 
 // building puts the toys together, lot by lot, and finishes and checks them.
@@ -165,8 +186,10 @@ func (l *line) building(steps []guide.Step) {
 		longest = max(longest, each[k])
 	}
 	n := l.job.Count
-	goes := lots(n, l.lot(n, l.most(mostToys), longest))
-	for _, lot := range goes {
+	defer func() { l.lot = nil }()
+	first := l.first
+	for _, lot := range lots(n, l.most(n, min(mostToys, l.toys), longest)) {
+		l.first, l.lot = first, &[2]float64{float64(lot[0]) / float64(n), float64(lot[1]) / float64(n)}
 		l.buildLot(steps, each, lot)
 	}
 }
@@ -190,8 +213,9 @@ func (l *line) moves(st guide.Step) (minutes float64) {
 	return minutes
 }
 
-func (l *line) buildLot(steps []guide.Step, each []float64, lot [2]int) {
+func (l *line) buildLot(steps []guide.Step, minutes []float64, lot [2]int) {
 	n, name := lot[1]-lot[0], lotName("toy", lot, l.job.Count)
+	from, to := l.lot[0], l.lot[1]
 	var bodies []*body
 	find := func(i int) *body {
 		for _, b := range bodies {
@@ -199,31 +223,35 @@ func (l *line) buildLot(steps []guide.Step, each []float64, lot [2]int) {
 				return b
 			}
 		}
-		b := &body{pieces: []int{i}, last: l.ready([]int{i})}
+		b := &body{[]int{i}, l.ready([]int{i}, from, to), -1}
 		if id := l.m.Pieces[i].GlueUp; id != "" {
 			for _, g := range l.m.GlueUps {
 				if g.ID == id {
-					b = &body{slices.Clone(g.Pieces), l.glue[g.Spec.Name]}
+					b = &body{slices.Clone(g.Pieces), l.glue[g.Spec.Name].over(from, to), -1}
 				}
 			}
 		}
 		bodies = append(bodies, b)
 		return b
 	}
-	var glued, all []int
+	var glued, all flow
 	for k, st := range steps {
 		l.step = st.Number
 		o := op{job: l.j, step: l.step, lot: name, does: lowerFirst(st.Title)}
 		if name == "" && n > 1 {
 			o.lot = guide.Counted(n, "toy")
 		}
-		joined := &body{}
+		joined := &body{axle: -1}
+		axles := len(st.Bench.Moves) > 0 && !slices.ContainsFunc(st.Bench.Moves, func(m guide.Move) bool { return !m.Axle })
 		join := func(i int) {
 			b := find(i)
 			if b == joined {
 				return
 			}
 			o.after = append(o.after, b.last...)
+			if axles && b.axle >= 0 { // axle by axle, and then the glue of all sets
+				l.ops[b.axle].hold, l.kinds[l.ops[b.axle].kind].hold = 0, 0
+			}
 			joined.pieces = append(joined.pieces, b.pieces...)
 			bodies = slices.DeleteFunc(bodies, func(x *body) bool { return x == b })
 			if !slices.Contains(bodies, joined) {
@@ -250,44 +278,57 @@ func (l *line) buildLot(steps []guide.Step, each []float64, lot [2]int) {
 		if len(deeds) == 0 {
 			deeds = []string{"place"}
 		}
-		o.ways = []way{{deeds: deeds, minutes: float64(each[k] * float64(n))}}
+		o.ways = []way{{deeds: deeds, minutes: float64(minutes[k] * float64(n))}}
 		slices.Sort(o.after)
 		o.after = slices.Compact(o.after)
-		at := l.add(o)
+		o.kind = l.newKind(kind{ways: []each{{deeds: deeds, each: minutes[k]}}, hold: o.hold})
+		if clamped {
+			l.kinds[o.kind].clamps = l.clampsFor(1)
+		}
+		at := l.add(o, float64(n))
 		joined.last = []int{at}
-		all = append(all, at)
+		if axles {
+			joined.axle = at
+		}
+		all = append(all, stretch{from, to, at})
 		if st.Bench.Glued {
-			glued = append(glued, at)
+			glued = append(glued, stretch{from, to, at})
 		}
 	}
 	if len(all) == 0 { // a toy of one piece is not built
 		for i := range l.m.Pieces {
-			all = append(all, find(i).last...)
+			for _, at := range find(i).last {
+				all = append(all, stretch{from, to, at})
+			}
 		}
 	}
 	l.finishLot(name, n, all, glued)
 }
 
 // finishLot sands, finishes and checks a lot.
-func (l *line) finishLot(name string, n int, all, glued []int) {
+func (l *line) finishLot(name string, n int, all, glued flow) {
 	steps := l.steps(guide.Finishing)
 	if len(steps) == 0 {
 		return
 	}
 	st := steps[0]
 	l.step = st.Number
-	lot := func(at []int) []int {
-		for _, i := range at {
-			l.ops[i].lot = name
+	lot := func(at flow) flow {
+		for _, s := range at {
+			l.ops[s.op].lot = name
 		}
 		return at
 	}
 	what := guide.Counted(n, "toy")
 	hard := glued
 	if len(glued) > 0 {
-		hard = []int{l.wait("the glue gets hard", name, max(1, l.minutes["glue-hard"]-l.minutes["glue-sets"]), glued)}
+		does := "the glue gets hard: until then nothing pulls at the toy"
+		if n > 1 {
+			does = "the glue gets hard: until then nothing pulls at the toys"
+		}
+		hard = l.wait(does, name, max(1, l.minutes["glue-hard"]-l.minutes["glue-sets"]), glued)
 	}
-	at := lot(l.do("go over "+what+" with fine sandpaper", n, all, each{deeds: []string{"sand"}, each: l.minutes["last-sanding"]}))
+	at := lot(l.do("go over "+what+" with fine sandpaper", loose(n), all, each{deeds: []string{"sand"}, each: l.minutes["last-sanding"]}))
 	f, known := facts.FinishOf(l.m.Toy.Finish)
 	switch {
 	case l.m.Toy.Finish == "":
@@ -296,26 +337,26 @@ func (l *line) finishLot(name string, n int, all, glued []int) {
 		l.note("how %q is put on is not known: one coat is taken, dry as %s is", l.m.Toy.Finish, facts.UsualFinish)
 	}
 	if f.Coats == 0 {
-		at = lot(l.do("wipe the dust off "+what+"; no finish", n, at, each{deeds: []string{"finish"}, each: 1}))
+		at = lot(l.do("wipe the dust off "+what+"; no finish", loose(n), at, each{deeds: []string{"finish"}, each: 1}))
 	}
 	for c := range f.Coats {
 		does := "put the finish on " + what
 		if f.Coats > 1 {
 			does = fmt.Sprintf("put coat %d of %d on %s", c+1, f.Coats, what)
 		}
-		at = lot(l.do(does, n, at, each{deeds: []string{"finish"}, each: l.minutes["coat"]}))
-		for _, i := range at {
-			l.ops[i].hold = float64(f.Recoat * 60)
+		at = lot(l.do(does, loose(n), at, each{deeds: []string{"finish"}, each: l.minutes["coat"]}))
+		for _, s := range at {
+			l.ops[s.op].hold, l.kinds[l.ops[s.op].kind].hold = float64(f.Recoat*60), float64(f.Recoat*60)
 		}
 	}
 	if f.Harden > 0 {
 		l.note("%s: the finish goes on hardening for %s before a child gets the toy, or as long as its label says", l.m.Toy.Name, guide.Counted(int(f.Harden), "day"))
 	}
 	if l.m.Toy.Cord != nil {
-		at = lot(l.do("tie the cord on "+what, n, at, each{deeds: []string{"finish"}, each: l.minutes["cord"]}))
+		at = lot(l.do("tie the cord on "+what, loose(n), at, each{deeds: []string{"finish"}, each: l.minutes["cord"]}))
 	}
 	l.step = 0
-	lot(l.do("check "+what+" by the last page of the guide", n, append(slices.Clone(at), hard...), each{deeds: []string{"check"}, each: l.minutes["check"]}))
+	lot(l.do("check "+what+" by the last page of the guide", loose(n), append(slices.Clone(at), hard...), each{deeds: []string{"check"}, each: l.minutes["check"]}))
 }
 
 // steps are those of a kind, in order.
@@ -332,9 +373,10 @@ func (l *line) steps(kind guide.BenchKind) (out []guide.Step) {
 
 // tasks makes all tasks of the job.
 func (l *line) tasks() {
+	l.boards()
 	for _, c := range l.job.Guide.Chapters {
 		for _, st := range c.Steps {
-			l.step = st.Number
+			l.step, l.need = st.Number, 1
 			switch st.Bench.Kind {
 			case guide.Squares:
 				l.squares(st)
@@ -349,5 +391,6 @@ func (l *line) tasks() {
 			}
 		}
 	}
+	l.need = 1
 	l.building(l.steps(guide.Building))
 }

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -42,9 +43,12 @@ type group struct {
 
 // mode is what a mode of a task means.
 type mode struct {
-	way    int
-	groups []int // whose hands
-	hands  int   // minutes of them
+	way     int
+	groups  []int // whose hands
+	hands   int   // minutes of them
+	setting string
+	pause   int // of a child after it
+	rest    int // of the pause after its end
 }
 
 // project is the tasks as the schedule sees them.
@@ -56,13 +60,38 @@ type project struct {
 	families []map[string]int // by resource
 }
 
-// project makes modes of all ways and hands.
-func (m *maker) project() (*project, error) {
+// blade is a band-saw blade.
+type blade struct {
+	setting string
+	width   float64
+}
+
+// blades are those of some tasks.
+func blades(ops []op) (out []blade) {
+	for _, o := range ops {
+		for _, w := range o.ways {
+			if b := (blade{w.setting, w.width}); w.width > 0 && !slices.Contains(out, b) {
+				out = append(out, b)
+			}
+		}
+	}
+	return out
+}
+
+// pauses are those within some minutes of a child's work, and that after it.
+func (m *maker) pauses(minutes float64) (within, after float64) {
+	spell, pause := m.minutes["child-spell"], m.minutes["child-pause"]
+	whole := math.Ceil(minutes/spell-1e-9) - 1
+	return float64(whole * pause), math.Ceil((minutes-float64(whole*spell))*pause/spell - 1e-9)
+}
+
+// project makes modes of all ways and hands; a minute is so many units of its time.
+func (m *maker) project(ops []op, scale int) (*project, error) {
 	p := &project{tools: map[string]int{}}
 	resource := func(name string, capacity int, setUp float64) int {
 		s := 0
 		if setUp > 0 {
-			s = whole(setUp)
+			s = whole(setUp) * scale
 		}
 		p.Resources = append(p.Resources, schedule.Resource{Name: name, Capacity: capacity, SetUp: s})
 		p.families = append(p.families, map[string]int{})
@@ -87,12 +116,13 @@ func (m *maker) project() (*project, error) {
 	if m.clamps >= 0 {
 		clamps = resource(clampsName, m.clamps, 0)
 	}
-	for _, o := range m.ops {
+	bands := blades(ops)
+	for _, o := range ops {
 		t := schedule.Task{Name: o.does, After: slices.Clone(o.after)}
 		var ms []mode
 		hold := 0
 		if o.hold > 0 {
-			hold = whole(o.hold)
+			hold = whole(o.hold) * scale
 		}
 		if len(o.ways) == 0 {
 			t.Modes, ms = []schedule.Mode{{Name: "wait", Duration: hold}}, []mode{{way: -1}}
@@ -100,53 +130,72 @@ func (m *maker) project() (*project, error) {
 		least := 0 // minutes of the shortest mode that does not fit in a session
 		for w, way := range o.ways {
 			for _, who := range p.crews(way.deeds) {
-				minutes := way.minutes
+				pace, child := 1.0, false
 				switch {
 				case len(who) == 2:
-					minutes = float64(minutes * withChild)
+					pace, child = withChild, true
 				case p.groups[who[0]].hand.Years > 0:
-					minutes = float64(minutes * childPace)
+					pace, child = childPace, true
 				}
-				md := mode{w, who, whole(minutes)}
+				minutes, pause := float64(way.minutes*pace), 0.0
+				if child {
+					within, after := m.pauses(minutes)
+					minutes, pause = minutes+within, after
+				}
+				md := mode{way: w, groups: who, hands: whole(minutes) * scale, setting: way.setting, pause: int(pause) * scale}
+				md.rest = max(0, md.pause-hold)
+				all := int(float64(way.all * pace * float64(scale)))
 				var uses []schedule.Use
-				keep := 0
-				if hold > 0 {
-					keep = md.hands
-				}
 				for _, g := range who {
-					uses = append(uses, schedule.Use{Resource: p.groups[g].at, Units: 1, For: keep})
-				}
-				setUp := 0
-				if slices.Contains(single, way.tool) {
-					r, ok := p.tools[way.tool]
-					if !ok {
-						r = resource(way.tool, 1, m.changes(way.tool))
-						p.tools[way.tool] = r
-					}
-					u := schedule.Use{Resource: r, Units: 1, For: keep}
-					if way.setting != "" {
-						if p.families[r][way.setting] == 0 {
-							p.families[r][way.setting] = len(p.families[r]) + 1
-						}
-						u.Family, setUp = p.families[r][way.setting], p.Resources[r].SetUp
+					u := schedule.Use{Resource: p.groups[g].at, Units: 1, For: md.hands, All: all}
+					if p.groups[g].hand.Years > 0 {
+						u.For += md.pause
+						u.All += int(float64(float64(all) * m.minutes["child-pause"] / m.minutes["child-spell"]))
 					}
 					uses = append(uses, u)
 				}
-				if m.session > 0 && float64(md.hands+setUp) > m.session {
-					if least == 0 || md.hands+setUp < least {
-						least = md.hands + setUp
+				last := max(hold, md.pause) // after the hands are off
+				fit := []blade{{way.setting, 0}}
+				for _, b := range bands {
+					if b.width < way.width {
+						fit = append(fit, b)
 					}
-					continue
 				}
-				if o.clamps > 0 && clamps >= 0 {
-					uses = append(uses, schedule.Use{Resource: clamps, Units: min(o.clamps, m.clamps)})
+				for _, b := range fit {
+					uses, setUp := slices.Clone(uses), 0
+					md := md
+					md.setting = b.setting
+					if slices.Contains(single, way.tool) {
+						r, ok := p.tools[way.tool]
+						if !ok {
+							r = resource(way.tool, 1, m.changes(way.tool))
+							p.tools[way.tool] = r
+						}
+						u := schedule.Use{Resource: r, Units: 1, For: md.hands, All: all}
+						if b.setting != "" {
+							if p.families[r][b.setting] == 0 {
+								p.families[r][b.setting] = len(p.families[r]) + 1
+							}
+							u.Family, setUp = p.families[r][b.setting], p.Resources[r].SetUp
+						}
+						uses = append(uses, u)
+					}
+					if m.session > 0 && float64(md.hands+setUp) > m.session*float64(scale) {
+						if least == 0 || md.hands+setUp < least {
+							least = md.hands + setUp
+						}
+						continue
+					}
+					if o.clamps > 0 && clamps >= 0 {
+						uses = append(uses, schedule.Use{Resource: clamps, Units: min(o.clamps, m.clamps), All: int(float64(o.held * float64(hold)))})
+					}
+					t.Modes = append(t.Modes, schedule.Mode{Name: way.tool, Duration: md.hands + last, Uses: uses})
+					ms = append(ms, md)
 				}
-				t.Modes = append(t.Modes, schedule.Mode{Name: way.tool, Duration: md.hands + hold, Uses: uses})
-				ms = append(ms, md)
 			}
 		}
 		if len(t.Modes) == 0 {
-			return nil, fmt.Errorf("a session of %s is too short: to %s takes %s in one go", clock(int(m.session)), o.does, clock(least))
+			return nil, fmt.Errorf("a session of %s is too short: to %s takes %s in one go", clock(int(m.session)), o.does, clock(least/scale))
 		}
 		p.Tasks, p.modes = append(p.Tasks, t), append(p.modes, ms)
 	}
@@ -182,33 +231,72 @@ func why(deeds []string) string {
 	return strings.Join(out, "; ")
 }
 
-// mostRelieved is how many tasks a plan has at most that children are looked for in: each is
-// tried by checking the whole plan.
-const mostRelieved = 1000
-
-// relieve gives children what they can do wherever it changes nothing else: first what they
-// do alone, then what they help with.
+// relieve lets machines do what one takes longer for by hand, and then gives children what
+// they can do: wherever that changes nothing else. What an adult is quick at with a machine is
+// no child's to do by hand.
 func (p *project) relieve(sol *schedule.Plan) {
-	if len(p.groups) < 2 || len(p.Tasks) > mostRelieved {
-		return
+	until := make([]int, len(p.Tasks)) // by when a task has to end
+	for i := range until {
+		until[i] = sol.Makespan
+	}
+	for j, t := range p.Tasks {
+		for _, a := range t.After {
+			until[a] = min(until[a], p.begin(sol, j))
+		}
 	}
 	child := func(g int) bool { return p.groups[g].hand.Years > 0 }
-	for _, alone := range []bool{true, false} {
+	try := func(better func(was, is mode) bool) {
 		for i := range sol.Tasks {
-			if slices.ContainsFunc(p.modes[i][sol.Tasks[i].Mode].groups, child) {
-				continue
-			}
-			for k, m := range p.modes[i] {
-				if !slices.ContainsFunc(m.groups, child) || (len(m.groups) == 1) != alone {
-					continue
+			for k, md := range p.modes[i] {
+				if better(p.modes[i][sol.Tasks[i].Mode], md) && p.free(sol, i, k, until[i]) {
+					sol.Tasks[i].Mode, sol.Tasks[i].End = k, sol.Tasks[i].Start+p.Tasks[i].Modes[k].Duration
 				}
-				was := sol.Tasks[i]
-				sol.Tasks[i].Mode, sol.Tasks[i].End = k, was.Start+p.Tasks[i].Modes[k].Duration
-				if sol.Check(&p.Project) == nil {
-					break
-				}
-				sol.Tasks[i] = was
 			}
 		}
 	}
+	try(func(was, is mode) bool { return was.way >= 0 && is.way > was.way && is.hands < was.hands })
+	for _, alone := range []bool{true, false} {
+		try(func(was, is mode) bool {
+			return is.way == was.way && is.setting == was.setting && !slices.ContainsFunc(was.groups, child) && slices.ContainsFunc(is.groups, child) && (len(is.groups) == 1) == alone
+		})
+	}
+}
+
+// free tells whether a task can be done in another mode where it stands, with all others as
+// they are: what is fitted stays too.
+func (p *project) free(sol *schedule.Plan, i, k, until int) bool {
+	begin, start, m := p.begin(sol, i), sol.Tasks[i].Start, p.Tasks[i].Modes[k]
+	if start+m.Duration > until {
+		return false
+	}
+	family := func(m schedule.Mode) (r, f int) {
+		for _, u := range m.Uses {
+			if u.Family > 0 {
+				return u.Resource, u.Family
+			}
+		}
+		return -1, 0
+	}
+	r, f := family(p.Tasks[i].Modes[sol.Tasks[i].Mode])
+	if r2, f2 := family(m); r != r2 || f != f2 {
+		return false
+	}
+	for _, u := range m.Uses {
+		var held []span
+		for j, t := range sol.Tasks {
+			if j == i {
+				continue
+			}
+			om := p.Tasks[j].Modes[t.Mode]
+			for _, o := range om.Uses {
+				if end := t.Start + length(o, om); o.Resource == u.Resource && end > begin && p.begin(sol, j) < start+length(u, m) {
+					held = append(held, span{p.begin(sol, j), end, o.Units})
+				}
+			}
+		}
+		if clash(held, u.Units, p.Resources[u.Resource].Capacity, begin, start+length(u, m)) > begin {
+			return false
+		}
+	}
+	return true
 }

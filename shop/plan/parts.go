@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -14,7 +15,7 @@ import (
 	"dryfit/toy"
 )
 
-// What is done to the pieces of a part: pattern on, drill, pierce, saw, second face, chisel,
+// What is done to boards: planed, blanks marked out. And to the pieces of a part: pattern on, drill, pierce, saw, second face, chisel,
 // sand. The order is the guide's.
 
 // Thin wood is sawn and drilled in stacks as high as an ordinary board. Common practice, no
@@ -36,6 +37,7 @@ func (l *line) named(part string) *toy.Part {
 // count is how many pieces of a part are made, spares too.
 func (l *line) count(p *toy.Part) int {
 	n := p.Spare
+	defer func() { l.need = float64(n-p.Spare) / float64(max(1, n)) }()
 	for _, q := range l.m.Pieces {
 		if q.Part.Name == p.Name {
 			n++
@@ -44,22 +46,55 @@ func (l *line) count(p *toy.Part) int {
 	return n * l.job.Count
 }
 
-// blankTool is what blanks are squared with.
-func (l *line) blankTool() string {
-	sh := l.m.Toy.Shop
-	switch {
-	case l.said && l.has(false, "table-saw"):
-		return tableSaw
-	case l.said && l.has(false, "mitre-saw"):
-		return mitreSaw
-	case sh == nil || sh.BandSaw != nil || sh.ScrollSaw == nil:
-		return bandSaw
+// boards planes what is too thick on the rack and marks out the blanks, stock by stock.
+func (l *line) boards() {
+	l.step, l.need = Wood, 1
+	for _, s := range l.m.Toy.Stock {
+		if s.Form != toy.Board && s.Form != toy.Sheet {
+			continue
+		}
+		n, blocks, area := 0, 0, 0.0 // pieces, those that are blocks, and their faces, mm²
+		var parts []string
+		for i := range l.m.Toy.Parts {
+			p := &l.m.Toy.Parts[i]
+			if of := l.count(p); p.Stock == s.Name && of > 0 && p.Made != "bought" {
+				n, parts = n+of, append(parts, p.Name)
+				area += float64(float64(of) * p.Length.MM() * cmp.Or(p.Width.MM(), p.Length.MM()))
+				if p.Shape == toy.Block {
+					blocks += of
+				}
+			}
+		}
+		l.need = 1
+		if n == 0 {
+			continue
+		}
+		var at flow
+		if shop.Planed(l.rack, s, l.m.Toy.Units) {
+			w := each{deeds: []string{"plane"}, each: l.minutes["plane-hand"] * area / float64(n) / 1e4}
+			if l.has(false, "planer") {
+				w.tool, w.each = planer, l.minutes["planer"]*area/float64(n)/1e4
+			}
+			at = l.do("plane the boards for "+guide.Counted(n, "piece")+" of "+s.Name+" to "+s.Thick.Format(l.m.Toy.Units), loose(n), nil, w)
+		}
+		if blocks > 0 {
+			at = l.do("mark out "+guide.Counted(blocks, "blank")+" of "+s.Name, loose(blocks), at, each{deeds: []string{"pattern"}, each: l.minutes["mark-out"]})
+		}
+		for _, name := range parts {
+			l.wood[name] = at
+		}
 	}
-	return handSaw
 }
 
-func (l *line) blanks(does string, n int, after []int) []int {
-	return l.do(does, n, after, each{tool: l.blankTool(), deeds: []string{"saw"}, each: l.minutes["blank"]})
+// straightSaw is what is sawn straight with, as the saw list has it.
+func (l *line) straightSaw() string { return shop.StraightSaw(l.m.Toy.Shop, l.tools) }
+
+func (l *line) blanks(does string, n int, after flow) flow {
+	w := each{tool: l.straightSaw(), deeds: []string{"saw"}, each: l.minutes["blank"]}
+	if w.tool == shop.HandSaw {
+		w.each = l.minutes["blank-hand"]
+	}
+	return l.do(does, loose(n), after, w)
 }
 
 // squares are blanks that are used as they are sawn.
@@ -67,8 +102,8 @@ func (l *line) squares(st guide.Step) {
 	for _, name := range st.Bench.Parts {
 		p := l.named(name)
 		n := l.count(p)
-		at := l.blanks("saw "+guide.Counted(n, name)+" to size", n, nil)
-		l.part[name] = l.smooth(name, n, 0, faceOf(p), arrisOf(p, 0), at)
+		at := l.blanks("saw "+guide.Counted(n, name)+" to size", n, l.wood[name])
+		l.part[name] = l.smooth(name, n, edges{}, faceOf(p), arrisOf(p, 0), at)
 	}
 }
 
@@ -78,8 +113,8 @@ func (l *line) dowels(st guide.Step) {
 	for _, name := range st.Bench.Parts {
 		n += l.count(l.named(name))
 	}
-	at := l.do("cut "+guide.Counted(n, "dowel"), n, nil, each{deeds: []string{"cut-dowel"}, each: l.minutes["dowel"]})
-	at = l.do("round the ends of "+guide.Counted(n, "dowel"), n, at, each{deeds: []string{"sand"}, each: l.minutes["dowel-ends"]})
+	at := l.do("cut "+guide.Counted(n, "dowel"), loose(n), nil, each{deeds: []string{"cut-dowel"}, each: l.minutes["dowel"]})
+	at = l.do("round the ends of "+guide.Counted(n, "dowel"), loose(n), at, each{deeds: []string{"sand"}, each: l.minutes["dowel-ends"]})
 	for _, name := range st.Bench.Parts {
 		l.part[name] = at
 	}
@@ -91,56 +126,58 @@ func (l *line) onePart(st guide.Step) {
 	p := l.named(name)
 	n := l.count(p)
 	at := l.part[name] // a dowel has been cut
+	if at == nil {
+		at = l.wood[name]
+	}
 	pieces := guide.Counted(n, name)
 	switch p.Shape {
 	case toy.Disc:
-		at = l.disc(p, n)
-		at = l.smooth(name, n, 0, faceOf(p), arrisOf(p, 0), at)
+		at = l.disc(p, n, at)
+		at = l.smooth(name, n, edges{}, faceOf(p), arrisOf(p, 0), at)
 	case toy.Block:
-		at = l.blanks("saw "+guide.Counted(n, "blank")+" for "+pieces, n, nil)
-		stack := l.stack(p, n)
-		at = l.work(name, p.Work, n, stack, false, at)
+		at = l.blanks("saw "+guide.Counted(n, "blank")+" for "+pieces, n, at)
+		at = l.work(name, p.Work, stacked(n, max(1, l.stack(p, n))), false, at)
 		edge := l.sawn(name, false)
-		at = l.smooth(name, n, edge, faceOf(p), arrisOf(p, edge), at)
+		at = l.smooth(name, n, edge, faceOf(p), arrisOf(p, edge.all()), at)
 	default:
-		at = l.work(name, p.Work, n, 0, false, at)
+		at = l.work(name, p.Work, loose(n), false, at)
 	}
 	l.part[name] = at
 }
 
 // disc makes the round of a disc, with the work on it: what is drilled and cut into its faces
 // while the wood is square, the rest afterwards.
-func (l *line) disc(p *toy.Part, n int) (at []int) {
+func (l *line) disc(p *toy.Part, n int, at flow) flow {
 	pieces := guide.Counted(n, p.Name)
 	flat, rest := guide.FaceWork(p)
 	bore := func() {
 		if p.Bore > 0 && !guide.DrillsBore(p) {
-			at = l.drilling("drill the middle of "+pieces, p.Bore, n, 1, l.minutes["drill-setting"], l.minutes["drill-piece"], at)
+			at = l.drilling("drill the middle of "+pieces, p.Bore, loose(n), 1, l.minutes["drill-setting"], l.minutes["drill-piece"], at)
 			l.gang("drill the middle of all "+pieces, n)
 		}
 	}
 	switch p.Made {
 	case "bought":
 		if p.Bore > 0 {
-			at = l.drilling("try the holes of "+pieces+", and drill those that are tight", p.Bore, n, 0, 0, l.minutes["bought"], nil)
+			at = l.drilling("try the holes of "+pieces+", and drill those that are tight", p.Bore, loose(n), 0, 0, l.minutes["bought"], at)
 		}
-		at = l.work(p.Name, flat, n, 0, false, at)
+		at = l.work(p.Name, flat, loose(n), false, at)
 	case "hole-saw":
-		at = l.do("cut "+pieces+" with the hole saw", n, nil, each{l.drill(), "hole saw", []string{"drill"}, l.minutes["drill-setting"], l.minutes["hole-saw"]})
-		at = l.work(p.Name, flat, n, 0, false, at)
+		at = l.do("cut "+pieces+" with the hole saw", loose(n), at, each{l.drill(), "hole saw", []string{"drill"}, l.minutes["drill-setting"], l.minutes["hole-saw"], 0})
+		at = l.work(p.Name, flat, loose(n), false, at)
 		bore()
 	case "turned":
 		l.note("the lathe is taken to be there")
-		at = l.do("turn "+pieces, n, nil, each{tool: lathe, deeds: []string{"turn"}, each: l.minutes["turning"]})
-		at = l.work(p.Name, flat, n, 0, false, at)
+		at = l.do("turn "+pieces, loose(n), at, each{tool: lathe, deeds: []string{"turn"}, each: l.minutes["turning"]})
+		at = l.work(p.Name, flat, loose(n), false, at)
 		bore()
 	default:
-		at = l.do("stick or trace the circles of "+pieces, n, nil, each{deeds: []string{"pattern"}, each: l.minutes["circle"]})
-		at = l.work(p.Name, flat, n, 0, false, at)
+		at = l.do("stick or trace the circles of "+pieces, loose(n), at, each{deeds: []string{"pattern"}, each: l.minutes["circle"]})
+		at = l.work(p.Name, flat, loose(n), false, at)
 		bore()
 		for _, s := range l.saws {
 			if s.On == p.Name && !s.GlueUp && s.Work < 0 {
-				at = l.sawing("saw out "+pieces, s, n, 1, 0, at)
+				at = l.sawing("saw out "+pieces, s, loose(n), 0, at)
 			}
 		}
 		base, does := 0.0, "sand "+pieces+" round, to the line"
@@ -148,9 +185,9 @@ func (l *line) disc(p *toy.Part, n int) (at []int) {
 			base, does = l.minutes["spindle"], "put "+pieces+" side by side on one spindle and true them together"
 			l.tip("true all %s together on one spindle: they come out alike", pieces)
 		}
-		at = l.edges(does, n, float64(math.Pi*p.Length.MM()), base, at)
+		at = l.edges(does, loose(n), float64(math.Pi*p.Length.MM()), base, at)
 	}
-	return l.work(p.Name, rest, n, 0, false, at)
+	return l.work(p.Name, rest, loose(n), false, at)
 }
 
 // stack is how many thin pieces are sawn and drilled together; 0: each by itself.
@@ -185,8 +222,9 @@ func (l *line) stack(p *toy.Part, n int) int {
 	return 0
 }
 
-// work is the work on n pieces of a part, or on n glue-ups.
-func (l *line) work(name string, work []toy.Work, n, stack int, glueUp bool, at []int) []int {
+// work is the work on the pieces of a part, or on glue-ups.
+func (l *line) work(name string, work []toy.Work, b bunch, glueUp bool, at flow) flow {
+	n := b.pieces
 	pieces := guide.Counted(n, name)
 	sides := map[toy.Side]bool{}
 	for _, w := range work {
@@ -202,37 +240,35 @@ func (l *line) work(name string, work []toy.Work, n, stack int, glueUp bool, at 
 	if len(sides) == 0 {
 		return at
 	}
-	goes, how := n, "" // what is handled at a time
-	high := 1
-	if stack > 1 {
-		goes, high = (n+stack-1)/stack, stack
-		how = ", " + guide.Counted(goes, "stack")
-		at = l.do("tape "+pieces+" into "+guide.Counted(goes, "stack")+" and stick a pattern on each", goes, at, each{deeds: []string{"pattern"}, each: l.minutes["stack"] + l.minutes["pattern"]})
-		l.tip("saw the %s in stacks of %d, taped together: %s for %s", guide.Counted(2, name)[2:], stack, guide.Counted(goes, "stack"), pieces)
+	how := ""
+	if b.high > 1 {
+		how = ", " + guide.Counted(b.n, "stack")
+		at = l.do("tape "+pieces+" into "+guide.Counted(b.n, "stack")+" and stick a pattern on each", b, at, each{deeds: []string{"pattern"}, each: l.minutes["stack"] + l.minutes["pattern"]})
+		l.tip("saw the %s in stacks of %d, taped together: %s for %s", guide.Counted(2, name)[2:], b.high, guide.Counted(b.n, "stack"), pieces)
 	} else {
 		what := "stick the pattern on "
 		if len(sides) > 1 {
 			what = "stick the patterns on "
 		}
-		at = l.do(what+pieces, n, at, each{deeds: []string{"pattern"}, each: float64(l.minutes["pattern"] * float64(len(sides)))})
+		at = l.do(what+pieces, b, at, each{deeds: []string{"pattern"}, each: float64(l.minutes["pattern"] * float64(len(sides)))})
 	}
-	var drilled []int
+	var drilled flow
 	for _, d := range alikeHoles(work) {
-		drilled = append(drilled, l.drillings(name, d, goes, n, how, at)...)
+		drilled = append(drilled, l.drillings(name, d, b, how, at)...)
 	}
 	if len(drilled) > 0 {
 		at = drilled
 	}
 	sawnSide := map[toy.Side]bool{}
 	first := true
-	line := func(k int, does string, after []int) []int {
+	line := func(k int, does string, after flow) flow {
 		for _, s := range l.saws {
 			if s.On == name && s.GlueUp == glueUp && s.Work >= 0 && s.At == work[k].Where() {
 				tape := 0.0
 				if side, _ := toy.SideOf(work[k]); !first && !sawnSide[side] {
 					tape = l.minutes["tape-back"]
 				}
-				return l.sawing(does, s, goes, high, tape, after)
+				return l.sawing(does, s, b, tape, after)
 			}
 		}
 		return after
@@ -244,15 +280,15 @@ func (l *line) work(name string, work []toy.Work, n, stack int, glueUp bool, at 
 			continue
 		}
 		if bit, bored := assembly.BoredCut(c, l.m.Toy); bored {
-			at = l.drilling("bore the round opening in "+pieces+how, measure.FromMM(bit.MM), goes, 1, 0, l.minutes["drill-piece"], at)
+			at = l.drilling("bore the round opening in "+pieces+how, measure.FromMM(bit.MM), b, 1, 0, l.minutes["drill-piece"], at)
 			continue
 		}
 		pierced++
 	}
 	if pierced > 0 {
-		at = l.drilling("drill a hole in each opening of "+pieces+how+", for the blade", l.pierceBit(work), goes, pierced, 0, l.minutes["drill-piece"], at)
+		at = l.drilling("drill a hole in each opening of "+pieces+how+", for the blade", l.pierceBit(work), b, pierced, 0, l.minutes["drill-piece"], at)
 	}
-	at = l.openings(name, work, pieces+how, n, goes, high, glueUp, at)
+	at = l.openings(name, work, pieces+how, b, glueUp, at)
 	for k, w := range work {
 		s, ok := w.(toy.Saw)
 		if !ok {
@@ -269,7 +305,8 @@ func (l *line) work(name string, work []toy.Work, n, stack int, glueUp bool, at 
 }
 
 // openings saws or chisels what is taken out of n pieces: what is alike in one task.
-func (l *line) openings(name string, work []toy.Work, pieces string, n, goes, high int, glueUp bool, at []int) []int {
+func (l *line) openings(name string, work []toy.Work, pieces string, b bunch, glueUp bool, at flow) flow {
+	n := b.pieces
 	type opening struct {
 		word string
 		saw  prove.SawLine
@@ -306,14 +343,14 @@ func (l *line) openings(name string, work []toy.Work, pieces string, n, goes, hi
 			what = guide.Counted(o.n, o.word) + " each in "
 		}
 		if o.saw.Thick == 0 {
-			at = l.do("cut "+what+pieces, n, at, each{deeds: []string{"chisel"}, each: float64(float64(o.n) * l.minutes["recess"])})
+			at = l.do("cut "+what+pieces, loose(n), at, each{deeds: []string{"chisel"}, each: float64(float64(o.n) * l.minutes["recess"])})
 			continue
 		}
 		threads := 0.0
 		if o.saw.Pierced {
 			threads = float64(float64(o.n-1) * l.minutes["thread"]) // sawing has the first
 		}
-		at = l.sawing("saw out "+what+pieces, o.saw, goes, high, threads, at)
+		at = l.sawing("saw out "+what+pieces, o.saw, b, threads, at)
 	}
 	return at
 }
@@ -358,20 +395,20 @@ next:
 	return out
 }
 
-func (l *line) drillings(name string, h holes, goes, n int, how string, at []int) []int {
-	d := h.d
+func (l *line) drillings(name string, h holes, b bunch, how string, at flow) flow {
+	d, n := h.d, b.pieces
 	does := guide.Counted(h.n, "hole") + " in the " + shop.SideWord(d.Side) + " of " + guide.Counted(n, name) + how
 	if h.n > 1 && n > 1 {
 		does = guide.Counted(h.n, "hole") + " each in the " + shop.SideWord(d.Side) + " of " + guide.Counted(n, name) + how
 	}
 	if d.CounterDia > 0 {
-		at = l.drilling("drill the wide mouths of "+does, d.CounterDia, goes, float64(h.n), l.minutes["drill-setting"], l.minutes["drill-piece"], at)
+		at = l.drilling("drill the wide mouths of "+does, d.CounterDia, b, float64(h.n), l.minutes["drill-setting"], l.minutes["drill-piece"], at)
 	}
 	if d.Lean != 0 {
 		does += ", leaning"
 	}
 	l.gang("drill the holes in the "+shop.SideWord(d.Side)+" of all "+guide.Counted(n, name), n)
-	return l.drilling("drill "+does, d.Dia, goes, float64(h.n), l.minutes["drill-setting"], l.minutes["drill-piece"], at)
+	return l.drilling("drill "+does, d.Dia, b, float64(h.n), l.minutes["drill-setting"], l.minutes["drill-piece"], at)
 }
 
 // gang advises to set the drill up once.
@@ -381,9 +418,9 @@ func (l *line) gang(does string, n int) {
 	}
 }
 
-// drilling drills so many holes in each of n pieces.
-func (l *line) drilling(does string, dia measure.Length, n int, holes, base, piece float64, at []int) []int {
-	return l.do(does, n, at, each{l.drill(), l.bit(dia), []string{"drill"}, base, piece + float64(holes*l.minutes["hole"])})
+// drilling drills so many holes in each of some things.
+func (l *line) drilling(does string, dia measure.Length, b bunch, holes, base, piece float64, at flow) flow {
+	return l.do(does, b, at, each{l.drill(), l.bit(dia), []string{"drill"}, base, piece + float64(holes*l.minutes["hole"]), 0})
 }
 
 // bit names the bit for a hole, as the lists do.
@@ -397,19 +434,31 @@ func (l *line) bit(dia measure.Length) string {
 // usualMM is the thickness that sawing times are said for.
 const usualMM = 20.0
 
-// sawing saws a line in each of n pieces, or stacks so high.
-func (l *line) sawing(does string, s prove.SawLine, n, high int, tape float64, at []int) []int {
-	thick := float64(s.Thick * float64(high))
+// sawing saws a line in each of some pieces or stacks.
+func (l *line) sawing(does string, s prove.SawLine, b bunch, tape float64, at flow) flow {
+	thick := float64(s.Thick * float64(b.high))
 	w := each{deeds: []string{"saw"}, each: tape}
 	rate := 0.0
-	switch s.Saw {
+	saw := s.Saw
+	if s.Plain && saw != "" {
+		saw = l.straightSaw()
+	}
+	switch saw {
 	case bandSaw:
 		w.tool, rate = bandSaw, l.minutes["band-cut"]
+		if s.Blade.Name != "" && !s.Plain { // the widest for its curves
+			w.width = s.Blade.Width
+			w.setting = strings.TrimPrefix(s.Blade.Name, bandSaw+" ") + " blade"
+		}
 	case scrollSaw:
 		w.tool, rate = scrollSaw, l.minutes["scroll-cut"]
-		if sh := l.m.Toy.Shop; sh == nil || sh.ScrollSaw == nil || sh.ScrollSaw.Blade == 0 {
+		if s.Blade.Name != "" {
 			w.setting = strings.TrimPrefix(facts.ScrollBlade(thick).Name, scrollSaw+" ") + " blade"
 		}
+	case shop.TableSaw, shop.MitreSaw:
+		w.tool, rate = saw, l.minutes["band-cut"]
+	case shop.HandSaw:
+		w.tool, rate = saw, l.minutes["hand-line"]
 	default:
 		rate = l.minutes["hand-cut"]
 		l.note("no saw of the shop follows every line: a coping saw is taken")
@@ -419,35 +468,45 @@ func (l *line) sawing(does string, s prove.SawLine, n, high int, tape float64, a
 	}
 	// thin wood is not sawn faster than half the usual thickness
 	w.each += float64(rate * s.Length / 100 * math.Max(0.5, thick/usualMM))
-	return l.do(does, n, at, w)
+	return l.do(does, b, at, w)
 }
 
-// sawn is the length of all lines of a part or glue-up, mm.
-func (l *line) sawn(name string, glueUp bool) (mm float64) {
+// edges are lengths of what was sawn, mm: what a flat sander gets at, and openings and hollows,
+// which it does not.
+type edges struct{ outer, inner float64 }
+
+func (e edges) all() float64 { return e.outer + e.inner }
+
+// sawn is the length of all lines of a part or glue-up.
+func (l *line) sawn(name string, glueUp bool) (e edges) {
 	for _, s := range l.saws {
 		if s.On == name && s.GlueUp == glueUp {
-			mm += s.Length
+			e.outer += s.Length - s.Hollow // nothing at all of what is all hollow
+			e.inner += s.Hollow
 		}
 	}
-	return mm
+	return e
 }
 
 // edges sands edges to the line: by hand, or at a sander where there is one.
-func (l *line) edges(does string, n int, mm, base float64, at []int) []int {
+func (l *line) edges(does string, b bunch, mm, base float64, at flow) flow {
 	ways := []each{{deeds: []string{"sand"}, base: base, each: l.minutes["edge-hand"] * mm / 100}}
 	if l.has(true, "disc-sander", "belt-sander", "drum-sander") {
 		ways = append(ways, each{tool: sander, deeds: []string{"sand-machine"}, base: base, each: l.minutes["edge-machine"] * mm / 100})
 	}
-	return l.do(does, n, at, ways...)
+	return l.do(does, b, at, ways...)
 }
 
 // smooth sands to the lines, and all over, and eases.
-func (l *line) smooth(name string, n int, edge, face, arris float64, at []int) []int {
+func (l *line) smooth(name string, n int, edge edges, face, arris float64, at flow) flow {
 	pieces := guide.Counted(n, name)
-	if edge > 0 {
-		at = l.edges("sand "+pieces+" to the lines", n, edge, 0, at)
+	if edge.outer > 0 {
+		at = l.edges("sand "+pieces+" to the lines", loose(n), edge.outer, 0, at)
 	}
-	return l.do("sand "+pieces+" all over and ease the arrises", n, at, each{deeds: []string{"sand"}, each: l.minutes["face"]*face/1e4 + l.minutes["arris"]*arris/100})
+	if edge.inner > 0 {
+		at = l.do("sand "+pieces+" to the lines in openings and hollows", loose(n), at, each{deeds: []string{"sand"}, each: l.minutes["edge-hand"] * edge.inner / 100})
+	}
+	return l.do("sand "+pieces+" all over and ease the arrises", loose(n), at, each{deeds: []string{"sand"}, each: l.minutes["face"]*face/1e4 + l.minutes["arris"]*arris/100})
 }
 
 // faceOf is the surface of a blank, mm².

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"dryfit/facts"
@@ -23,8 +24,8 @@ type Plan struct {
 	Toys     []Toy    `json:"toys"`
 	Hands    []Person `json:"hands"`
 	Elapsed  int      `json:"elapsed_min"`
-	Bound    int      `json:"bound_min"` // no plan is shorter, whatever the breaks
-	Shortest bool     `json:"shortest"`  // nor is any plan without breaks shorter than this one
+	Bound    int      `json:"bound_min"` // no plan is shorter, whatever the lots and breaks
+	Shortest bool     `json:"shortest"`  // nor is any plan shorter than this one
 	SetUps   int      `json:"set_ups"`
 	LeastSet int      `json:"least_set_ups"` // no plan has fewer
 	HandsOn  int      `json:"hands_on_min"`  // of all people
@@ -35,7 +36,11 @@ type Plan struct {
 	Who      []Who    `json:"who"`
 	Advice   []string `json:"advice"`
 	Notes    []string `json:"notes"`
+	Unproved []string `json:"unproved"` // what is not right yet with which toys; not set by Make
 }
+
+// Wood is the step of the work on boards, before the first of the guide.
+const Wood = -1
 
 // Toy is a toy of a plan.
 type Toy struct {
@@ -54,7 +59,7 @@ type Person struct {
 type Task struct {
 	Number  int      `json:"number"`
 	Toy     int      `json:"toy"`  // index
-	Step    int      `json:"step"` // of its guide; 0: the check on its last page
+	Step    int      `json:"step"` // of its guide; 0: the check on its last page; Wood
 	Does    string   `json:"does"`
 	Lot     string   `json:"lot"`     // of the toys or pieces; "": all
 	Tool    string   `json:"tool"`    // "": hand tools
@@ -87,7 +92,7 @@ type Who struct {
 type Options struct {
 	Session int // minutes that are worked in one go, each on a day of its own; 0: no breaks
 	Seed    uint64
-	Work    int64 // see schedule.Options; 0: a second or two of it
+	Work    int64 // see schedule.Options, for each size of lots that is tried; 0: a second or so of it
 }
 
 // defaultWork is Work where none is said.
@@ -98,25 +103,104 @@ const mostTasks = 4000
 
 // Make plans some toys. It stops with its best plan when ctx is done.
 func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
-	c, err := newCrew(s)
-	if err != nil {
-		return nil, err
-	}
 	if o.Session < 0 || o.Session > day {
 		return nil, fmt.Errorf("a session is at most %s", clock(day))
 	}
-	m := &maker{crew: c, jobs: jobs, session: float64(o.Session)}
-	for j, job := range jobs {
-		if job.Count < 1 || job.Count > shop.MostToys {
+	most := 0
+	for _, job := range jobs {
+		if most = max(most, job.Count); job.Count < 1 || job.Count > shop.MostToys {
 			return nil, fmt.Errorf("%d toys cannot be planned: from 1 to %d", job.Count, shop.MostToys)
 		}
-		l := &line{maker: m, j: j, job: job, m: job.Model, saws: prove.SawLines(job.Model), part: map[string][]int{}, glue: map[string][]int{}}
-		l.tasks()
 	}
-	if len(m.ops) > mostTasks {
-		return nil, fmt.Errorf("%d tasks are more than a plan holds (%d): make fewer at a time", len(m.ops), mostTasks)
+	var tried []*attempt
+	shortest := 0
+	for _, toys := range lotSizes(most) {
+		m, err := newMaker(jobs, s, o, toys)
+		if err != nil {
+			return nil, err
+		}
+		if len(tried) > 0 && len(m.ops) == len(tried[len(tried)-1].m.ops) { // the lots are the same
+			continue
+		}
+		a, err := m.attempt(ctx, o)
+		if err != nil {
+			return nil, err
+		}
+		if tried = append(tried, a); shortest == 0 || a.sol.Makespan < shortest {
+			shortest = a.sol.Makespan
+		}
 	}
-	p, err := m.project()
+	var best *attempt
+	limit := float64(float64(shortest) * asShort)
+	for _, a := range tried {
+		if float64(a.sol.Makespan) <= limit && (best == nil || a.sol.SetUps < best.sol.SetUps) {
+			best = a
+		}
+	}
+	bound, err := best.m.bound()
+	if err != nil {
+		return nil, errors.Join(errors.New("bug in plan"), err)
+	}
+	out := &Plan{Format: Format, Bound: bound, LeastSet: best.sol.SetUpsBound, Session: o.Session, Clamps: best.m.clamps, Unproved: []string{}}
+	best.m.tell(out, best.p, best.sol)
+	for _, t := range out.Tasks {
+		out.Elapsed = max(out.Elapsed, t.End)
+	}
+	out.SetUps, out.Shortest = best.sol.SetUps, out.Elapsed == bound
+	return out, nil
+}
+
+// asShort is how long plans may be against the shortest to count as short as that. Of those the
+// one with the fewest set-ups is taken, then the one with the largest lots: every lot has to be
+// begun anew, and few minutes are less than durations are sure to.
+const asShort = 1.01
+
+// attempt is a plan in lots of one size.
+type attempt struct {
+	m   *maker
+	p   *project
+	sol *schedule.Plan
+}
+
+// lotSizes are how many toys at most go through in a lot: all, and fewer for glue that sets
+// while there is other work. Each size is tried.
+func lotSizes(count int) (out []int) {
+	for _, parts := range []int{1, 2, 4, 7, 10} {
+		if n := (count + parts - 1) / parts; !slices.Contains(out, n) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// newMaker makes the tasks, longer ones where they would be too many.
+func newMaker(jobs []Job, s Shop, o Options, toys int) (*maker, error) {
+	for long := 1.0; ; long += long {
+		c, err := newCrew(s)
+		if err != nil {
+			return nil, err
+		}
+		m := &maker{crew: c, jobs: jobs, session: float64(o.Session), toys: toys, long: long}
+		for j, job := range jobs {
+			l := &line{maker: m, j: j, job: job, m: job.Model, saws: prove.SawLines(job.Model), need: 1,
+				wood: map[string]flow{}, part: map[string]flow{}, glue: map[string]flow{}}
+			l.tasks()
+		}
+		switch {
+		case len(m.ops) <= mostTasks:
+			return m, nil
+		case long > mostLonger:
+			return nil, fmt.Errorf("%d tasks are more than a plan holds (%d): make fewer at a time", len(m.ops), mostTasks)
+		}
+	}
+}
+
+// mostLonger is how many times longer than usual tasks become before a batch is too large.
+const mostLonger = 64
+
+// attempt plans the tasks.
+func (m *maker) attempt(ctx context.Context, o Options) (*attempt, error) {
+	p, err := m.project(m.ops, 1)
 	if err != nil {
 		return nil, err
 	}
@@ -125,16 +209,51 @@ func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
 		return nil, err
 	}
 	p.relieve(sol)
-	out := &Plan{Format: Format, Bound: sol.Bound, Shortest: sol.Proved, LeastSet: sol.SetUpsBound, Session: o.Session, Clamps: c.clamps}
-	if o.Session > 0 {
+	err = sol.Check(&p.Project)
+	if o.Session > 0 && err == nil {
 		sol = p.breaks(sol, o.Session)
-		if err := errors.Join(sol.Check(&p.Project), p.inSessions(sol, o.Session)); err != nil {
-			return nil, errors.Join(errors.New("bug in plan"), err)
-		}
+		err = errors.Join(sol.Check(&p.Project), p.inSessions(sol, o.Session))
 	}
-	out.Elapsed, out.SetUps = sol.Makespan, sol.SetUps
-	m.tell(out, p, sol)
-	return out, nil
+	if err != nil {
+		return nil, errors.Join(errors.New("bug in plan"), err)
+	}
+	return &attempt{m, p, sol}, nil
+}
+
+// boundScale is how many parts of a minute the bound is computed in.
+const boundScale = 60
+
+// bound is a time that no plan is shorter than, in whatever lots the work is done: of each kind
+// of task one piece goes its way, and all pieces take hands and tools their time.
+func (m *maker) bound() (int, error) {
+	var ops []op
+	for _, k := range m.kinds {
+		o := op{clamps: k.clamps, hold: k.hold, after: k.after}
+		for _, w := range k.ways {
+			o.ways = append(o.ways, way{w.tool, w.setting, w.width, w.deeds, w.base + w.each, w.base + float64(w.each*k.n)})
+		}
+		if k.clamps > 0 {
+			o.held = k.n
+		}
+		ops = append(ops, o)
+	}
+	// a pause after the last task does not count: at most that much is too high with pauses
+	pause := m.minutes["child-pause"]
+	defer func() { m.minutes["child-pause"] = pause }()
+	best := 0
+	for _, pauses := range []float64{pause, 0} {
+		m.minutes["child-pause"] = pauses
+		p, err := m.project(ops, boundScale)
+		if err != nil {
+			return 0, err
+		}
+		b, err := p.Bound()
+		if err != nil {
+			return 0, err
+		}
+		best = max(best, (b+boundScale-1)/boundScale-int(math.Ceil(pauses)))
+	}
+	return best, nil
 }
 
 // tell puts what was found into words and numbers.
@@ -163,7 +282,7 @@ func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 	for n, i := range order {
 		o, at, md := m.ops[i], sol.Tasks[i], p.modes[i][sol.Tasks[i].Mode]
 		t := Task{Number: n + 1, Toy: o.job, Step: o.step, Does: o.does, Lot: o.lot, Hands: []string{}, Deeds: []string{}, Clamps: o.clamps,
-			Begin: p.begin(sol, i), Free: at.Start + md.hands, End: at.End, After: []int{}}
+			Begin: p.begin(sol, i), Free: at.Start + md.hands, End: at.End - md.rest, After: []int{}}
 		t.SetUp = at.Start - t.Begin
 		if o.parts > 0 {
 			key := fmt.Sprint(o.job, o.step, o.does, o.lot)
@@ -175,7 +294,7 @@ func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 		}
 		if md.way >= 0 {
 			w := o.ways[md.way]
-			t.Tool, t.Setting, t.Deeds = w.tool, w.setting, w.deeds
+			t.Tool, t.Setting, t.Deeds = w.tool, md.setting, w.deeds
 		} else {
 			t.Free = t.Begin
 		}
@@ -183,6 +302,9 @@ func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 			for _, h := range p.groups[g].who { // one of them is free: they are as many as the resource holds
 				if busy[h] <= t.Begin {
 					busy[h] = t.Free
+					if out.Hands[h].Years > 0 {
+						busy[h] += md.pause
+					}
 					out.Hands[h].HandsOn += t.Free - t.Begin
 					out.HandsOn += t.Free - t.Begin
 					t.Hands = append(t.Hands, out.Hands[h].Name)
@@ -212,6 +334,9 @@ func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 	}
 	out.Who = m.who(out)
 	out.Advice, out.Notes = append([]string{}, m.advice...), append([]string{}, m.notes...)
+	if slices.ContainsFunc(m.hands, func(h toy.Hand) bool { return !isAdult(h) }) {
+		out.Notes = append(out.Notes, fmt.Sprintf("a child works for %s in one go at most, and then has a pause of %s; what is longer has pauses in it", clock(whole(m.minutes["child-spell"])), clock(whole(m.minutes["child-pause"]))))
+	}
 	out.Notes = append(out.Notes, "how long things take is common practice without a source: measure your own, and say it as durations of the shop file",
 		"the usual cautions at saw and drill are in the guide; an adult is always in the shop")
 }

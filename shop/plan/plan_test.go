@@ -15,6 +15,7 @@ import (
 	"dryfit/assembly"
 	"dryfit/facts"
 	"dryfit/guide"
+	"dryfit/measure"
 	"dryfit/measure/source"
 	"dryfit/paper/booklet"
 	"dryfit/shop/plan"
@@ -82,7 +83,7 @@ func TestPlansOfExamples(t *testing.T) {
 			j := job(t, name, 1)
 			for k, s := range []plan.Shop{{}, {Hands: hands(0, 5)}, {Hands: hands(0, 0, 9), Rack: few}, {Hands: hands(0, 7, 16), Rack: none}} {
 				j.Count = 1 + 2*(k%2)
-				o := plan.Options{Work: 100_000}
+				o := plan.Options{Work: 30_000}
 				if (i+k)%3 == 0 {
 					o.Session = 180
 				}
@@ -202,6 +203,20 @@ func follows(t *testing.T, p *plan.Plan, j plan.Job) {
 			}
 		}
 	}
+	onward := map[int]bool{} // what something comes after
+	for _, k := range p.Tasks {
+		for _, a := range k.After {
+			onward[a] = true
+		}
+	}
+	for _, k := range p.Tasks {
+		if k.Step != 0 && !onward[k.Number] {
+			t.Errorf("nothing comes after %q", k.Says())
+		}
+	}
+	if j.Count > 1 {
+		return
+	}
 	for _, k := range p.Tasks {
 		one := len(stepOf(j, k.Step).Bench.Parts) == 1
 		for _, d := range []string{"saw", "drill", "pattern", "chisel"} {
@@ -209,9 +224,6 @@ func follows(t *testing.T, p *plan.Plan, j plan.Job) {
 				t.Errorf("%q ends at %d, after its step is sanded at %d", k.Says(), k.End, s)
 			}
 		}
-	}
-	if j.Count > 1 {
-		return
 	}
 	madeBy, putBy := map[string]int{}, map[int]int{}
 	glued := map[string][]int{}
@@ -303,6 +315,9 @@ func sameSteps(t *testing.T, p *plan.Plan, j plan.Job) {
 	t.Helper()
 	deeds := map[int]map[string]bool{}
 	for _, k := range p.Tasks {
+		if k.Step == plan.Wood {
+			continue
+		}
 		if deeds[k.Step] == nil {
 			deeds[k.Step] = map[string]bool{}
 		}
@@ -502,5 +517,86 @@ func BenchmarkTrams(b *testing.B) {
 				made(b, plan.Shop{Hands: hands(0, 8)}, plan.Options{Seed: 1}, j)
 			}
 		})
+	}
+}
+
+// No plan of the same toys is shorter than the bound, in whatever lots they are made: each by
+// itself too.
+func TestBoundOfAnyLots(t *testing.T) {
+	for _, years := range [][]int{{0}, {0, 8}} {
+		s := plan.Shop{Hands: hands(years...)}
+		for _, name := range []string{"quay-tram.yaml", "tipping-wagon.yaml"} {
+			one := job(t, name, 1)
+			together := one
+			together.Count = 3
+			apart := made(t, s, plan.Options{Work: 300_000}, one, one, one)
+			batch := made(t, s, plan.Options{Work: 300_000}, together)
+			if least := min(apart.Elapsed, batch.Elapsed); batch.Bound > least || batch.Bound < least*97/100 {
+				t.Errorf("%s, hands %v: bound %s, and plans of %s and %s", name, years, plan.Clock(batch.Bound), plan.Clock(batch.Elapsed), plan.Clock(apart.Elapsed))
+			}
+		}
+	}
+}
+
+// With few clamps the first glue-ups of a batch begin long before all pieces are made, and
+// work goes on while glue sets.
+func TestGlueEarly(t *testing.T) {
+	s := plan.Shop{Hands: hands(0, 8), Rack: &toy.Rack{Clamps: 4}}
+	p := made(t, s, plan.Options{Seed: 1, Work: 500_000}, job(t, "quay-tram.yaml", 20))
+	glued, sawn := p.Elapsed, 0
+	for _, k := range p.Tasks {
+		if strings.HasPrefix(k.Does, "glue up") {
+			glued = min(glued, k.Begin)
+		}
+		if strings.HasPrefix(k.Does, "saw out") {
+			sawn = max(sawn, k.Begin)
+		}
+	}
+	if glued > 5*60 || sawn < 5*glued || p.Elapsed > p.Bound*115/100 {
+		t.Errorf("glue from %s, sawing until %s, elapsed %s, bound %s", plan.Clock(glued), plan.Clock(sawn), plan.Clock(p.Elapsed), plan.Clock(p.Bound))
+	}
+}
+
+// What a flat sander does not get into is sanded by hand; nobody of age 8 works longer in one
+// go than the spell, and the pause follows.
+func TestSpells(t *testing.T) {
+	p := made(t, plan.Shop{Hands: hands(0, 8)}, plan.Options{Work: 200_000}, job(t, "quay-tram.yaml", 5))
+	until := 0
+	for _, k := range p.Tasks {
+		if k.Tool == "sander" && strings.Contains(k.Does, " sides") && !strings.Contains(k.Does, "side by side") {
+			t.Errorf("windows at the sander: %q", k.Says())
+		}
+		if slices.Contains(k.Hands, "hand-1") {
+			if k.Begin < until {
+				t.Errorf("no pause before %q at %s", k.Says(), plan.Clock(k.Begin))
+			}
+			until = k.Free + 1
+			if n := k.Free - k.Begin; len(k.Hands) == 1 && strings.HasPrefix(k.Does, "sand") && n > 20 {
+				t.Errorf("%d minutes: %q", n, k.Says())
+			}
+		}
+	}
+}
+
+// Blanks and straight lines are sawn by the saws that the saw list has them under, and boards
+// that are too thick are planed first.
+func TestSawsAndBoards(t *testing.T) {
+	rack := &toy.Rack{Clamps: -1, Tools: []string{"hand-saw", "hand-plane", "drill-press"},
+		Boards: []toy.Plank{{Name: "rough", Wood: "beech", Form: toy.Board, Thick: measure.FromMM(22.2), Rough: true, Count: 1}}}
+	saws, planed, marked, blades := map[string]bool{}, 0, 0, map[string]bool{}
+	for _, k := range made(t, plan.Shop{Rack: rack}, plan.Options{Work: 100_000}, job(t, "quay-tram.yaml", 1)).Tasks {
+		switch {
+		case strings.Contains(k.Does, "blank") && slices.Contains(k.Deeds, "saw"), strings.Contains(k.Does, "to size"):
+			saws[k.Tool] = true
+		case slices.Contains(k.Deeds, "plane"):
+			planed++
+		case k.Step == plan.Wood:
+			marked++
+		case k.Tool == "band saw":
+			blades[k.Setting] = true
+		}
+	}
+	if !reflect.DeepEqual(saws, map[string]bool{"hand saw": true}) || planed != 1 || marked != 2 || !reflect.DeepEqual(blades, map[string]bool{"3/16 in blade": true}) {
+		t.Errorf("blanks by %v, %d times planed, %d times marked out, blades %v", saws, planed, marked, blades)
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/facts"
+	"dryfit/shop"
 	"dryfit/toy"
 )
 
@@ -24,17 +25,15 @@ const (
 	handDrill  = "hand drill"
 	bandSaw    = assembly.BandSaw
 	scrollSaw  = assembly.ScrollSaw
-	tableSaw   = "table saw"
-	mitreSaw   = "mitre saw"
-	handSaw    = "hand saw"
 	copingSaw  = "coping saw"
 	sander     = "sander"
+	planer     = "planer"
 	lathe      = "lathe"
 	clampsName = "clamps"
 )
 
 // single are the tools of which a shop has one. Of hand tools there are enough.
-var single = []string{drillPress, bandSaw, scrollSaw, tableSaw, mitreSaw, sander, lathe}
+var single = []string{drillPress, bandSaw, scrollSaw, shop.TableSaw, shop.MitreSaw, sander, planer, lathe}
 
 // UsualYears is how old a child is taken to be whose age is not said.
 const UsualYears = 8
@@ -96,12 +95,13 @@ type crew struct {
 	minutes map[string]float64
 	clamps  int // -1: enough
 	tools   []string
-	said    bool // the tools are said
+	said    bool      // the tools are said
+	rack    *toy.Rack // may be nil
 	notes   []string
 }
 
 func newCrew(s Shop) (*crew, error) {
-	c := &crew{hands: s.Hands, minutes: map[string]float64{}, clamps: -1}
+	c := &crew{hands: s.Hands, minutes: map[string]float64{}, clamps: -1, rack: s.Rack}
 	for _, d := range facts.Durations() {
 		c.minutes[d.Name] = d.Minutes
 	}

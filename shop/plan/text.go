@@ -13,16 +13,19 @@ func clock(minutes int) string { return fmt.Sprintf("%d:%02d", minutes/60, minut
 func Clock(minutes int) string { return clock(minutes) }
 
 // Number says which step of which toy's guide a task is: 7, or B7 where there are several
-// toys; "check" is on the last page.
+// toys; "check" is on the last page, "wood" before the first.
 func (p *Plan) Number(t Task) string {
 	n := fmt.Sprint(t.Step)
-	if t.Step == 0 {
+	switch t.Step {
+	case 0:
 		n = "check"
+	case Wood:
+		n = "wood"
 	}
 	switch {
 	case len(p.Toys) == 1:
 		return n
-	case t.Step == 0:
+	case t.Step <= 0:
 		return p.letter(t.Toy) + " " + n
 	}
 	return p.letter(t.Toy) + n
@@ -78,7 +81,15 @@ func (p *Plan) Sums() (out []string) {
 	return out
 }
 
-// Does is what a task does, with its lot.
+// Night says how times go on from one day to the next.
+func (p *Plan) Night() string {
+	if p.Session > 0 {
+		return "Hands rest between sessions."
+	}
+	return "The hours run on without a night; --session 3h plans in afternoons."
+}
+
+// Says is what a task does, with its lot.
 func (t Task) Says() string {
 	if t.Lot != "" {
 		return t.Does + " (" + t.Lot + ")"
@@ -104,11 +115,14 @@ const width = 100
 // Text prints a plan for the bench.
 func (p *Plan) Text() string {
 	var b strings.Builder
+	for _, s := range p.Unproved {
+		b.WriteString(wrapped("", s))
+	}
 	fmt.Fprintf(&b, "Plan: %s\n\n", p.Heading())
 	for _, s := range p.Sums() {
 		fmt.Fprintf(&b, "  %s\n", s)
 	}
-	b.WriteString("\nTimes are h:mm from the start. Steps are those of the guide.\n")
+	fmt.Fprintf(&b, "\nTimes are h:mm from the start. Steps are those of the guide.\n%s\n", p.Night())
 	who := len("(wait)")
 	for _, t := range p.Tasks {
 		who = max(who, len(strings.Join(t.Hands, " + ")))
@@ -167,7 +181,7 @@ func (w Who) Says() string {
 }
 
 // deedWords are kinds of work as one speaks of them.
-var deedWords = map[string]string{"saw": "sawing", "drill": "drilling", "chisel": "chiselling", "turn": "turning", "sand-machine": "sanding at a machine",
+var deedWords = map[string]string{"saw": "sawing", "drill": "drilling", "chisel": "chiselling", "plane": "planing", "turn": "turning", "sand-machine": "sanding at a machine",
 	"pattern": "patterns", "sand": "sanding by hand", "wax": "waxing", "place": "putting in place", "glue": "gluing", "tap": "tapping pegs in", "clamp": "clamping",
 	"cut-dowel": "sawing dowels in a mitre box", "finish": "putting finish on", "check": "checking"}
 

@@ -8,6 +8,7 @@ import (
 	"dryfit/assembly"
 	"dryfit/guide"
 	"dryfit/prove"
+	"dryfit/shop"
 )
 
 // Job is a toy, and how many of it are made.
@@ -25,17 +26,20 @@ type op struct {
 	does      string
 	ways      []way // none: time alone passes
 	clamps    int
+	held      float64 // times that they are held, see maker.bound
 	hold      float64 // minutes after the hands are off in which the glue sets and the clamps stay on
 	after     []int
-	setUp     float64 // of the tool, at most
+	kind      int // index into maker.kinds
 }
 
 // way is one way of doing a task: with a tool or none.
 type way struct {
 	tool    string
-	setting string // bit or blade that has to be fitted
+	setting string  // bit or blade that has to be fitted
+	width   float64 // of a blade than which a narrower one does too, mm; 0: it has to be this one
 	deeds   []string
 	minutes float64 // of an adult
+	all     float64 // see maker.bound; else 0
 }
 
 // each is a way of doing something to a number of pieces: base once, and each for every one.
@@ -43,6 +47,16 @@ type each struct {
 	tool, setting string
 	deeds         []string
 	base, each    float64
+	width         float64
+}
+
+// kind is tasks that differ only in the pieces that they are done to.
+type kind struct {
+	ways   []each
+	n      float64 // pieces in all that the toys cannot do without
+	clamps int     // of one piece
+	hold   float64
+	after  []int
 }
 
 // The longest that a task of many pieces is, in minutes, before it is told in goes: at a
@@ -57,63 +71,181 @@ type maker struct {
 	*crew
 	jobs    []Job
 	session float64 // minutes; 0: none
+	toys    int     // that go through in a lot at most
+	long    float64 // how much longer than usual tasks may be
 	ops     []op
+	kinds   []kind
 	advice  []string
 }
 
 // line is a job in the making.
 type line struct {
 	*maker
-	j    int
-	job  Job
-	m    *assembly.Model
-	step int // in work
-	saws []prove.SawLine
-	part map[string][]int // the tasks after which the pieces of a part are ready
-	glue map[string][]int // and those of the glue-ups of a kind
+	j     int
+	job   Job
+	m     *assembly.Model
+	step  int // in work
+	saws  []prove.SawLine
+	wood  map[string]flow // its boards are ready to be sawn, by part
+	part  map[string]flow // the pieces of a part are ready
+	glue  map[string]flow // and the glue-ups of a kind
+	need  float64         // share of the pieces in work that are no spares
+	lot   *[2]float64     // the stretch of the batch in work; nil: all of it
+	first int             // index of the line's kinds, and which is next
+	kind  []int
 }
 
-// do adds a task on n pieces, in goes where that is long, and returns their indices.
-func (l *line) do(does string, n int, after []int, ways ...each) []int {
-	goes := 1
-	for _, w := range ways {
-		long := longByHand
-		if w.tool != "" {
-			long = longAtMachine
-		}
-		if l.session > 0 {
-			long = min(long, l.session-l.changes(w.tool))
-		}
-		if room := long - w.base; room > 0 && w.each > 0 {
-			goes = max(goes, int(math.Ceil(w.each*float64(n)/room-1e-9)))
-		} else if w.each > 0 {
-			goes = n
+// flow is tasks that a batch goes through, each for a stretch of it; the batch is from 0 to 1.
+type flow []stretch
+
+type stretch struct {
+	from, to float64
+	op       int
+}
+
+// pieceEps is less than a piece of any batch.
+const pieceEps = 1e-9
+
+// over are the tasks of a stretch.
+func (f flow) over(from, to float64) (ops []int) {
+	for _, s := range f {
+		if s.from < to-pieceEps && s.to > from+pieceEps && !slices.Contains(ops, s.op) {
+			ops = append(ops, s.op)
 		}
 	}
-	goes = max(1, min(goes, n))
-	var out []int
-	for k := range goes {
-		o := op{job: l.j, step: l.step, does: does, after: slices.Clone(after)}
-		if goes > 1 {
-			o.parts = goes
-		}
-		own := (k+1)*n/goes - k*n/goes
+	return ops
+}
+
+// bunch is what is handled: n things, in each so many pieces, in the last those that are left.
+type bunch struct{ n, high, pieces int }
+
+func loose(n int) bunch { return bunch{n, 1, n} }
+
+// stacked are pieces in stacks so high.
+func stacked(n, high int) bunch { return bunch{(n + high - 1) / high, high, n} }
+
+// upTo is the share of the pieces that the first k things are.
+func (b bunch) upTo(k int) float64 { return float64(min(k*b.high, b.pieces)) / float64(b.pieces) }
+
+// newKind begins a kind of tasks. In the lots of the build, which have the same kinds one
+// after the other, it is the one of the first lot again.
+func (l *line) newKind(k kind) int {
+	if l.first == len(l.kind) {
+		l.kinds = append(l.kinds, k)
+		l.kind = append(l.kind, len(l.kinds)-1)
+	}
+	l.first++
+	return l.kind[l.first-1]
+}
+
+// stretch is where a part of what is in work lies in the batch.
+func (l *line) stretch(from, to float64) (float64, float64) {
+	if l.lot == nil {
+		return from, to
+	}
+	a, b := l.lot[0], l.lot[1]
+	return a + float64(from*(b-a)), a + float64(to*(b-a))
+}
+
+// do adds tasks on some pieces after others: in lots of toys, and in goes where that is long.
+func (l *line) do(does string, b bunch, after flow, ways ...each) (out flow) {
+	var goes [][2]int
+	for _, r := range l.ranges(b.n) {
+		n, k := r[1]-r[0], 1
 		for _, w := range ways {
-			o.ways = append(o.ways, way{w.tool, w.setting, w.deeds, w.base + float64(w.each*float64(own))})
+			long := l.longest(w)
+			if l.session > 0 {
+				long = min(long, l.session-l.changes(w.tool))
+			}
+			if room := long - w.base; room > 0 && w.each > 0 {
+				k = max(k, int(math.Ceil(w.each*float64(n)/room-1e-9)))
+			} else if w.each > 0 {
+				k = n
+			}
 		}
-		out = append(out, l.add(o))
+		k = max(1, min(k, n))
+		for i := range k {
+			goes = append(goes, [2]int{r[0] + i*n/k, r[0] + (i+1)*n/k})
+		}
+	}
+	at := l.newKind(kind{ways: ways})
+	for _, g := range goes {
+		own := float64(g[1] - g[0])
+		from, to := l.stretch(b.upTo(g[0]), b.upTo(g[1]))
+		o := op{job: l.j, step: l.step, does: does, after: after.over(from, to), kind: at}
+		if len(goes) > 1 {
+			o.parts = len(goes)
+		}
+		for _, w := range ways {
+			o.ways = append(o.ways, way{w.tool, w.setting, w.width, w.deeds, w.base + float64(w.each*own), 0})
+		}
+		out = append(out, stretch{from, to, l.add(o, own)})
 	}
 	return out
 }
 
-func (m *maker) add(o op) int {
-	m.ops = append(m.ops, o)
-	return len(m.ops) - 1
+// ranges are the lots of n things.
+func (l *line) ranges(n int) (out [][2]int) {
+	if l.lot != nil {
+		return [][2]int{{0, n}}
+	}
+	for _, t := range lots(l.job.Count, l.toys) {
+		if r := [2]int{t[0] * n / l.job.Count, t[1] * n / l.job.Count}; r[1] > r[0] {
+			out = append(out, r)
+		}
+	}
+	return out
 }
 
-// wait adds time that passes.
-func (l *line) wait(does, lot string, minutes float64, after []int) int {
-	return l.add(op{job: l.j, step: l.step, does: does, lot: lot, hold: minutes, after: slices.Clone(after)})
+// longest is how long a task is at most in one go. What a child can do is done in spells that
+// a child stays with.
+func (l *line) longest(w each) float64 {
+	if w.tool != "" && w.tool != shop.HandSaw {
+		return float64(longAtMachine * l.long)
+	}
+	long := longByHand
+	if w.base > 0 { // every go would have its setting
+		return float64(long * l.long)
+	}
+	for _, h := range l.hands {
+		if can, alone := may(h, w.deeds); !isAdult(h) && can {
+			pace := withChild
+			if alone {
+				pace = childPace
+			}
+			long = min(long, l.minutes["child-spell"]/pace)
+		}
+	}
+	return float64(long * l.long)
+}
+
+// add adds a task on n pieces.
+func (l *line) add(o op, n float64) int {
+	k := &l.kinds[o.kind]
+	k.n += float64(n * l.need)
+	for _, a := range o.after {
+		if before := l.ops[a].kind; before != o.kind && !slices.Contains(k.after, before) {
+			k.after = append(k.after, before)
+		}
+	}
+	l.ops = append(l.ops, o)
+	return len(l.ops) - 1
+}
+
+// wait adds time that passes, for the lots of a batch or for one of the build.
+func (l *line) wait(does, name string, minutes float64, after flow) (out flow) {
+	n := l.job.Count
+	k := l.newKind(kind{hold: minutes})
+	for _, r := range l.ranges(n) {
+		from, to := l.stretch(float64(r[0])/float64(n), float64(r[1])/float64(n))
+		lot := name
+		if lot == "" {
+			lot = lotName("toy", r, n)
+		}
+		o := op{job: l.j, step: l.step, does: does, lot: lot, hold: minutes, after: after.over(from, to), kind: k}
+		out = append(out, stretch{from, to, l.add(o, 1)})
+	}
+	return out
 }
 
 // changes is how long another bit or blade takes on a tool.

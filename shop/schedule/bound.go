@@ -5,9 +5,9 @@ import "sort"
 // item is work that a resource has to do whatever the mode: units held for length,
 // not before head and with at least tail from its end to the end of all. A set-up
 // that cannot be avoided is an item too, of task -1.
-type item struct{ task, units, length, head, tail int }
+type item struct{ task, units, length, head, tail, all int }
 
-func (x item) energy() int { return x.units * x.length }
+func (x item) energy() int { return x.units * x.all }
 
 // items are the items of every resource.
 func (in *instance) items() [][]item {
@@ -19,10 +19,10 @@ func (in *instance) items() [][]item {
 				u := modes[k].use(r)
 				tail := modes[k].d - u.length + in.tail[i]
 				if k == 0 {
-					x.units, x.length, x.tail = u.units, u.length, tail
+					x.units, x.length, x.tail, x.all = u.units, u.length, tail, u.all
 					continue
 				}
-				x.units, x.length, x.tail = min(x.units, u.units), min(x.length, u.length), min(x.tail, tail)
+				x.units, x.length, x.tail, x.all = min(x.units, u.units), min(x.length, u.length), min(x.tail, tail), min(x.all, u.all)
 			}
 			if x.energy() > 0 {
 				out[r] = append(out[r], x)
@@ -32,7 +32,7 @@ func (in *instance) items() [][]item {
 	for _, f := range in.sureSetUps() {
 		for r, units := range f.units {
 			if units > 0 && in.setUp[f.tool] > 0 {
-				out[r] = append(out[r], item{-1, units, in.setUp[f.tool], f.head, f.tail})
+				out[r] = append(out[r], item{-1, units, in.setUp[f.tool], f.head, f.tail, in.setUp[f.tool]})
 			}
 		}
 	}
@@ -105,6 +105,26 @@ func (in *instance) sureSetUps() []sureSetUp {
 	return out
 }
 
+// Bound is a time that no schedule is shorter than, where a task may stand for many that are
+// alike and are done in lots of any size: it is the way of one of them, and what all of them
+// hold a resource for is Use.All, 0 where it is one. Each of them comes after at least one of
+// every task before it, so that neither heads and tails nor energies depend on how the work is
+// cut up.
+func (p *Project) Bound() (int, error) {
+	if err := p.Check(); err != nil {
+		return 0, err
+	}
+	in := newInstance(p)
+	lb, _ := in.weighedBound()
+	for i := range in.n {
+		lb = max(lb, in.head[i]+in.shortest[i]+in.tail[i])
+	}
+	for r, items := range in.items() {
+		lb = max(lb, energyBound(items, in.capacity[r]))
+	}
+	return lb, nil
+}
+
 // bound is the best of the bounds that cost little: the longest way, the energy of
 // each resource, cliques, and destructive improvement.
 func (in *instance) bound(upper int, stop func() bool) int {
@@ -163,7 +183,7 @@ func (in *instance) cliqueBound() int {
 	byKey(long, func(i int) int { return -in.shortest[i] })
 	best := 0
 	for _, seed := range long {
-		set := []item{{seed, 1, in.shortest[seed], in.head[seed], in.tail[seed]}}
+		set := []item{{seed, 1, in.shortest[seed], in.head[seed], in.tail[seed], in.shortest[seed]}}
 	next:
 		for _, j := range long {
 			if j == seed || in.shortest[j] == 0 {
@@ -174,7 +194,7 @@ func (in *instance) cliqueBound() int {
 					continue next
 				}
 			}
-			set = append(set, item{j, 1, in.shortest[j], in.head[j], in.tail[j]})
+			set = append(set, item{j, 1, in.shortest[j], in.head[j], in.tail[j], in.shortest[j]})
 		}
 		best = max(best, energyBound(set, 1))
 	}

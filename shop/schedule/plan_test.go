@@ -21,7 +21,7 @@ func takes(duration int, uses ...Use) Mode { return Mode{Duration: duration, Use
 func one(r int) Use                        { return Use{Resource: r, Units: 1} }
 func bit(family int) Use                   { return Use{Resource: onDrill, Units: 1, Family: family} }
 func glue(hands, cure, n int) (m Mode) {
-	return takes(hands+cure, Use{byAdult, 1, hands, 0}, Use{inClamps, n, 0, 0})
+	return takes(hands+cure, Use{Resource: byAdult, Units: 1, For: hands}, Use{Resource: inClamps, Units: n})
 }
 func after(tasks ...int) []int { return tasks }
 func fitted(family int) (out []Resource) {
@@ -131,14 +131,24 @@ func TestProjectsThatCannotBe(t *testing.T) {
 		{"has no mode", Project{nil, []Task{{}}}},
 		{"duration -1", Project{nil, []Task{task(nil, takes(-1))}}},
 		{"there is no resource 7", Project{bench, []Task{task(nil, takes(1, one(7)))}}},
-		{`5 units of "clamps", which has 4`, Project{bench, []Task{task(nil, takes(1, Use{inClamps, 5, 0, 0}))}}},
+		{`5 units of "clamps", which has 4`, Project{bench, []Task{task(nil, takes(1, Use{Resource: inClamps, Units: 5}))}}},
 		{`uses "adult" twice`, Project{bench, []Task{task(nil, takes(1, one(byAdult), one(byAdult)))}}},
-		{"of which there has to be one", Project{bench, []Task{task(nil, takes(1, Use{inClamps, 1, 0, 2}))}}},
+		{"of which there has to be one", Project{bench, []Task{task(nil, takes(1, Use{Resource: inClamps, Units: 1, Family: 2}))}}},
 		{"no more than 1048576 units", Project{[]Resource{{Capacity: 1 << 40}}, []Task{task(nil, ok)}}},
-		{"holds \"adult\" for 3 of 2", Project{bench, []Task{task(nil, takes(2, Use{byAdult, 1, 3, 0}))}}},
+		{"holds \"adult\" for 3 of 2", Project{bench, []Task{task(nil, takes(2, Use{Resource: byAdult, Units: 1, For: 3}))}}},
 	} {
 		if _, err := Solve(context.Background(), &c.p, Options{}); err == nil || !strings.Contains(err.Error(), c.say) {
 			t.Errorf("said %v, want %s", err, c.say)
 		}
+	}
+}
+
+// A task that stands for four of five minutes by one adult, and then half an hour of glue, is
+// done in no less than 20 and 30, however many of them are done at a time.
+func TestBoundOfMany(t *testing.T) {
+	many := takes(5+30, Use{Resource: byAdult, Units: 1, For: 5, All: 20})
+	p := Project{bench, []Task{task(nil, many)}}
+	if b, err := p.Bound(); err != nil || b != 50 {
+		t.Errorf("bound %d, %v", b, err)
 	}
 }

@@ -35,6 +35,7 @@ type Use struct {
 	Resource int // by index
 	Units    int
 	For      int // time from the start of the task until it is released; 0: as long as the task
+	All      int // see Project.Bound; nothing else heeds it
 	Family   int // that has to be fitted, from 1; 0: whatever is fitted stays
 }
 
@@ -144,7 +145,10 @@ type mode struct {
 	fam  int
 }
 
-type use struct{ r, units, length int }
+type use struct {
+	r, units, length int
+	all              int // time for which it is held by all that the task stands for
+}
 
 func newInstance(p *Project) *instance {
 	in := &instance{n: len(p.Tasks), m: len(p.Resources)}
@@ -174,7 +178,11 @@ func newInstance(p *Project) *instance {
 					length = m.d
 				}
 				if u.Units > 0 && length > 0 {
-					m.uses = append(m.uses, use{u.Resource, u.Units, length})
+					all := length
+					if u.All > 0 {
+						all = u.All
+					}
+					m.uses = append(m.uses, use{u.Resource, u.Units, length, all})
 				}
 				if u.Family > 0 {
 					m.tool, m.fam = u.Resource, u.Family

@@ -86,11 +86,22 @@ func (v *solver) run() {
 		v.prove()
 	}
 	for !v.done() {
+		if left := v.options.Work - v.work(); v.options.Work > 0 && left < v.options.Work/groupShare && v.best.setUps > v.setUps {
+			v.group(left)
+			continue
+		}
 		v.populate()
 		v.refute()
-		v.group()
+		share := v.share()
+		if v.best.makespan > v.bound {
+			share /= 4
+		}
+		v.group(share)
 	}
 }
+
+// groupShare: of the work the last so manieth part is for fewer set-ups alone.
+const groupShare = 5
 
 func (v *solver) stopped() bool {
 	return v.ctx.Err() != nil || v.options.Work > 0 && v.work() >= v.options.Work
@@ -200,13 +211,9 @@ func (v *solver) adopt(p *proof) {
 }
 
 // group searches for fewer set-ups at the best makespan.
-func (v *solver) group() {
+func (v *solver) group(share int64) {
 	if v.best.setUps <= v.setUps {
 		return
-	}
-	share := v.share()
-	if v.best.makespan > v.bound {
-		share /= 4
 	}
 	v.at.copyFrom(&v.best)
 	for until := v.search.work() + share; v.search.work() < until && !v.done(); {

@@ -144,7 +144,7 @@ func (w *weighed) total() int {
 			e := 0
 			for _, u := range modes[k].uses {
 				if modes[k].d-u.length+in.tail[i] >= w.tail {
-					e += w.weight[u.r] * u.units * u.length
+					e += w.weight[u.r] * u.units * u.all
 				}
 			}
 			if k == 0 || e < least {
@@ -154,7 +154,7 @@ func (w *weighed) total() int {
 		total += least
 		for _, u := range modes[at].uses {
 			if modes[at].d-u.length+in.tail[i] >= w.tail {
-				w.load[u.r] += u.units * u.length
+				w.load[u.r] += u.units * u.all
 			}
 		}
 	}

@@ -74,7 +74,7 @@ type hand struct {
 	Age shape.Count `key:"age" most:"120" says:"Years of age; left out: an adult."`
 }
 
-// rack reads what there is; nil where the file says nothing of it.
+// rack reads what there is.
 func (v *values) rack(d *rackDoc, from string) *toy.Rack {
 	out := &toy.Rack{Money: strings.TrimSpace(d.Money.Text), Clamps: -1, From: from}
 	if d.Clamps.At.End > d.Clamps.At.Start {
@@ -84,7 +84,7 @@ func (v *values) rack(d *rackDoc, from string) *toy.Rack {
 		out.Tools = append(out.Tools, t.Text)
 	}
 	if c := d.Cutting; c != nil {
-		out.Kerf, out.Handling, out.Planing = v.positive(c.Kerf, nil, "a kerf"), v.positive(c.Handling, nil, "the room for handling"), v.positive(c.Planing, nil, "what planing takes")
+		out.Kerf, out.Handling, out.Planing = v.positive(c.Kerf, nil, "a kerf"), v.room(c.Handling, "the room for handling"), v.room(c.Planing, "what planing takes")
 	}
 	out.Boards, out.Dowels = v.planks(d.Boards), v.sticks(d.Dowels)
 	if d.Sold != nil {
@@ -115,6 +115,15 @@ func (v *values) price(f shape.Formula) float64 {
 		v.problem("price", f.At, "this is not a price").Expected = fmt.Sprintf("a number from 0 to %d", int(maxPrice))
 	}
 	return n
+}
+
+// room is a length that may be nothing, and nil where it is left out.
+func (v *values) room(f shape.Formula, what string) *measure.Length {
+	l := v.optional(f)
+	if l != nil && *l < 0 {
+		v.problem("negative", f.At, what+" cannot be less than nothing")
+	}
+	return l
 }
 
 // stockLength is a length of stock, which may be longer than any toy.

@@ -105,7 +105,12 @@ func TestRackProblems(t *testing.T) {
 		"{wood: beech, thick: 3/4, outline: [[9, 0], [20, 0], [9, 5]], flaws: [{at: [1, 2], dia: 1}]}": "shop:4:82: this flaw is outside its board (expected a place on it, 9 in to 20 in along and 0 in to 5 in up)",
 		"{wood: beech, thick: 3/4, size: [31, 6]}\nclamps: -1":                                         "shop:5:9: clamps cannot be less than 0",
 		"{wood: beech, thick: 3/4, size: [31, 6]}\ndowels: {d: {wood: birch, dia: 1/4, length: -36}}":  "shop:5:45: a dowel has to be more than nothing",
-		"{wood: beech, thick: 3/4, size: [31, 6]}\ncutting: {handling: -1/8}":                          "shop:5:21: the room for handling has to be more than nothing",
+		"{wood: beech, thick: 3/4, size: [31, 6]}\ncutting: {handling: -1/8}":                          "shop:5:21: the room for handling cannot be less than nothing",
+		"{wood: beech, thick: 3/4, size: [31, 6]}\ncutting: {planing: -1/8}":                           "shop:5:20: what planing takes cannot be less than nothing",
+		"{wood: beech, thick: 3/4, size: [31, 6]}\ncutting: {handling: 0, planing: 0}":                 "",
+		"{wood: beech, thick: 3/4, size: [31, 6]}\ncutting: {kerf: 0}":                                 "shop:5:17: a kerf has to be more than nothing",
+		"{wood: beech, thick: 3/4, size: [31, 6]}\ndowels: {d: {wood: birch, dia: 1/4, length: 0}}":    "shop:5:45: a dowel has to be more than nothing",
+		"{wood: beech, thick: 3/4, size: [30, 6], flaws: [{at: [1, 1], size: [0, 1]}]}":                "shop:4:75: a flaw has to be more than nothing",
 	} {
 		_, probs := file.ReadShop(source.New("shop", head+text+"\n"))
 		if want == "" {

@@ -15,7 +15,7 @@ export function Findings() {
   const proof = open?.proof;
   const problems = open?.state?.problems ?? [];
   return (
-    <section class="findings" aria-labelledby="findings-head" aria-busy={!proof?.done}>
+    <section class="findings" aria-labelledby="findings-head" aria-busy={!proof?.done} data-hash={proof?.hash} data-quick={proof?.quick}>
       <h2 id="findings-head">Findings</h2>
       {problems.length > 0 && (
         <div class="problems" role="alert">

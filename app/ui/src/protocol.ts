@@ -61,6 +61,26 @@ export interface ShiftArgs {
   group: string;
 }
 
+export interface TraceArgs {
+  drawing: string;
+  units: string;
+  as: string;
+}
+
+export interface Traced {
+  name: string;
+  layer: string;
+  holder: string;
+  width: number;
+  height: number;
+  says: string;
+}
+
+export interface Traces {
+  lines: Traced[];
+  notes: string[];
+}
+
 export interface ToyArgs {
   file: string;
 }
@@ -74,6 +94,11 @@ export interface CreateArgs {
   name: string;
   text?: string;
   inch: boolean;
+  axles: number;
+  length: string;
+  hitched: boolean;
+  board: string;
+  dowel: string;
 }
 
 export interface NameArgs {
@@ -218,6 +243,7 @@ export interface Findings {
   hash: string;
   checks: string[];
   findings: Finding[];
+  quick: boolean;
   done: boolean;
   verdict: string;
   pieces: number;
@@ -328,6 +354,8 @@ export interface Calls {
   change: { args: ChangeArgs; answer: State };
   /** Moves places, keeping the formulas that they are written as. */
   shift: { args: ShiftArgs; answer: State };
+  /** Reads the outlines of a drawing. */
+  trace: { args: TraceArgs; answer: Traces };
   /** Takes the last change back. */
   undo: { args: ToyArgs; answer: State };
   /** Makes the change again that was undone last. */

@@ -33,7 +33,7 @@ export function ShelfPage() {
 async function take(f: File): Promise<void> {
   try {
     const text = await f.text();
-    const made = await call("create", { name: f.name.replace(/\.ya?ml$/i, ""), text, inch: false });
+    const made = await call("create", { name: f.name.replace(/\.ya?ml$/i, ""), text, inch: false, axles: 0, hitched: false, length: "", board: "", dowel: "" });
     go({ file: made.file, page: "dry-fit" });
   } catch (e) {
     trouble(e);
@@ -104,24 +104,45 @@ function Naming({ card, done }: { card: Card; done: () => void }) {
 
 function NewToy() {
   const [name, setName] = useState("");
-  const [inch, setInch] = useState(true);
+  const [inch, setInch] = useState(() => !/^(de|fr|es|it|nl|pl|pt|sv|da|nb|fi|cs|en-(GB|AU|NZ|IE|ZA))/.test(navigator.language));
+  const [axles, setAxles] = useState(2);
+  const [hitched, setHitched] = useState(false);
+  const [length, setLength] = useState("");
+  const [board, setBoard] = useState("");
+  const [dowel, setDowel] = useState("");
   const submit = async (e: Event) => {
     e.preventDefault();
     try {
-      const made = await call("create", { name, inch });
+      const made = await call("create", { name, inch, axles, hitched, length, board, dowel });
       go({ file: made.file, page: "draw" });
     } catch (e) {
       trouble(e);
     }
   };
+  const typed = (set: (s: string) => void) => (e: Event) => set((e.target as HTMLInputElement).value);
   return (
     <form class="new-toy" onSubmit={submit}>
       <h2>A new toy</h2>
-      <label>What is it called? <input required value={name} placeholder="Harbour lorry" onInput={(e) => setName((e.target as HTMLInputElement).value)} /></label>
+      <label class="wide">What is it called? <input required value={name} placeholder="Harbour lorry" onInput={typed(setName)} /></label>
       <fieldset>
         <legend>You measure in</legend>
         <label><input type="radio" name="unit" checked={inch} onChange={() => setInch(true)} /> inches</label>
         <label><input type="radio" name="unit" checked={!inch} onChange={() => setInch(false)} /> millimetres</label>
+      </fieldset>
+      <fieldset>
+        <legend>It is</legend>
+        <label><input type="radio" name="cars" checked={!hitched} onChange={() => setHitched(false)} /> one car</label>
+        <label><input type="radio" name="cars" checked={hitched} onChange={() => setHitched(true)} /> two, hitched</label>
+      </fieldset>
+      <fieldset>
+        <legend>{hitched ? "Wheels of each car" : "Wheels"}</legend>
+        {[2, 3, 4].map((n) => <label key={n}><input type="radio" name="axles" checked={axles === n} onChange={() => setAxles(n)} /> {2 * n}</label>)}
+      </fieldset>
+      <fieldset>
+        <legend>If you know already</legend>
+        <label>Length <input value={length} placeholder={inch ? "5" : "120"} onInput={typed(setLength)} /></label>
+        <label>Boards, thick <input value={board} placeholder={inch ? "3/4" : "18"} onInput={typed(setBoard)} /></label>
+        <label>Dowels, thick <input value={dowel} placeholder={inch ? "1/4" : "6"} onInput={typed(setDowel)} /></label>
       </fieldset>
       <button type="submit" class="main">Make it</button>
     </form>

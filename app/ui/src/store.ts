@@ -9,6 +9,7 @@ import { call, listen, Refused } from "./call";
 export interface Proof {
   hash: string;
   byCheck: Record<string, Finding[]>;
+  quick: boolean; // all quick checks are made
   done: boolean;
   verdict: string;
   pieces: number;
@@ -120,7 +121,7 @@ export function told(m: Model, e: Event): Model {
     if (o.proof?.hash !== f.hash) return m;
     const byCheck = { ...o.proof.byCheck };
     for (const id of f.checks) byCheck[id] = f.findings.filter((x) => x.check === id);
-    const proof = f.done ? { ...o.proof, byCheck, done: true, verdict: f.verdict, pieces: f.pieces, massKg: f.massKg, notAsked: f.notAsked } : { ...o.proof, byCheck };
+    const proof = f.done ? { ...o.proof, byCheck, quick: true, done: true, verdict: f.verdict, pieces: f.pieces, massKg: f.massKg, notAsked: f.notAsked } : { ...o.proof, byCheck, quick: f.quick };
     return { ...m, open: { ...o, proof, before: f.done ? null : o.before } };
   }
   if (e.scene) {
@@ -134,7 +135,7 @@ export function told(m: Model, e: Event): Model {
 }
 
 function emptyProof(hash: string): Proof {
-  return { hash, byCheck: {}, done: false, verdict: "", pieces: 0, massKg: 0, notAsked: [] };
+  return { hash, byCheck: {}, quick: false, done: false, verdict: "", pieces: 0, massKg: 0, notAsked: [] };
 }
 
 /** findingsOf is all that is known: of checks that are not made yet, what they found before. */

@@ -12,6 +12,7 @@ import { Sheet } from "./sheet";
 import { SideView } from "./sideview";
 import { nothing, useRule, type Drawing, type ToolId } from "./state";
 import { tools } from "./tools";
+import { FromDrawing } from "./trace";
 import { sideNames, opposite, type Side } from "./views";
 import { WorkList } from "./worklist";
 
@@ -50,6 +51,7 @@ function Drafting({ toy }: { toy: Toy }) {
       <aside class="side">
         {d && <Blank part={d.part} toy={toy} />}
         {d && !d.part.mirrors && <WorkList d={d} />}
+        {d && !d.part.mirrors && <FromDrawing d={d} />}
         <Findings />
         <Sizes />
       </aside>

@@ -56,6 +56,11 @@ export function SideView({ toy, rule, open }: Props) {
     setPoints([]);
     setTool("");
   };
+  const take = (t: "outline" | "wheel") => {
+    setPoints([]);
+    setTool(tool === t ? "" : t);
+    svg.current?.focus(); // so that Enter and Escape are the tool's
+  };
   const keys = (e: KeyboardEvent) => {
     if (e.key === "Escape") {
       setPoints([]);
@@ -67,9 +72,9 @@ export function SideView({ toy, rule, open }: Props) {
   return (
     <>
       <div class="tools" role="toolbar" aria-label="Tools">
-        <button aria-pressed={tool === "outline"} onClick={() => setTool(tool === "outline" ? "" : "outline")}>Outline of a new part</button>
+        <button aria-pressed={tool === "outline"} onClick={() => take("outline")}>Outline of a new part</button>
         <label>from <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name}, {written(s.size, toy.units)} thick</option>)}</select></label>
-        <button aria-pressed={tool === "wheel"} onClick={() => setTool(tool === "wheel" ? "" : "wheel")}>Wheels</button>
+        <button aria-pressed={tool === "wheel"} onClick={() => take("wheel")}>Wheels</button>
         <span role="status" class="quiet">{tool === "outline" ? "Click its corners one after the other; the first again, or Enter, closes it." : tool === "wheel" ? "Click where their axle goes through a part." : ""}</span>
       </div>
       <svg ref={svg} class={"sheet" + (tool ? " with-tool" : "")} viewBox={`${x0} ${-top} ${w} ${h}`} tabIndex={0} role="group" aria-label="The whole toy from its right side"

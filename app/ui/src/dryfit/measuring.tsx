@@ -48,7 +48,7 @@ export function Measuring({ view, scene, units, poseKey, onEnd }: { view: View; 
   useEffect(() => {
     const faces = places ? [] : ends.map((e) => faceOf(view, e)).filter((f): f is Face => f !== null && f.triangles.length < wholeFrom);
     const marks = found
-      ? [{ kind: "dimension" as const, from: found.from, to: found.to, reach: found.reach, says: said(found.mm, units) }]
+      ? [{ kind: "dimension" as const, from: found.from, to: found.to, reach: found.reach, says: found.kind === "gap" && found.mm < flush ? "flush" : said(found.mm, units) }]
       : ends[0].pick ? [{ kind: "from" as const, at: ends[0].pick.at }] : [];
     view.measured(marks, ends.some((e) => e.side === "clicked" || e.side !== "any") ? faces : []);
   }, [view, ends, places, poseKey, scene]);
@@ -104,9 +104,13 @@ function measured(view: View, [a, b]: [End, End], places: boolean): Measured | n
   return f && g ? between(f, g) : null;
 }
 
+/** flush is how far apart, in mm, faces still count as lying in one plane: what single precision leaves. */
+const flush = 0.002;
+
 const kinds: Record<Measured["kind"], string> = { gap: "from face to face, square to them", nearest: "where they are nearest", places: "from place to place" };
 
 function says(m: Measured, units: string): string {
   const centres = m.centres === null ? "" : `; their middles are ${said(m.centres, units)} apart`;
+  if (m.kind === "gap" && m.mm < flush) return "Flush: both faces lie in one plane.";
   return `${said(m.mm, units)}: ${kinds[m.kind]}${centres}.`;
 }

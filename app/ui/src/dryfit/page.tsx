@@ -48,7 +48,7 @@ export function DryFit() {
           {!scene && <p class="told" role="status">Putting it together …</p>}
           {scene && <p class="told" aria-hidden="true">{told ? <Told scene={scene} id={told} units={units} motion={motion} view={measuring ? null : view} /> : hint(measuring)}</p>}
           {view && scene && (
-            <div class="row tools">
+            <div class="row looks">
               <button aria-pressed={measuring} onClick={() => setMeasuring(!measuring)}>Measure</button>
               <button onClick={() => view.home()}>Show all</button>
             </div>

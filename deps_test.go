@@ -72,7 +72,7 @@ paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font pap
 
 app: measure* geom/* guide facts toy* assembly prove* shop shop/boards shop/plan exchange* paper/*
 app/desk: measure/source toy/file/tree
-app/page: app measure* geom/* facts toy* assembly prove* paper/picture
+app/page: app measure* geom/* facts toy* assembly prove* guide shop* paper/picture
 app/web: app app/desk app/page measure measure/source toy/file/tree assembly prove
 app/ui:
 cmd/*: app app/* measure* toy* prove geom/tol shop/boards

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/assembly"
 	"dryfit/guide"
 	"dryfit/measure"
 	"dryfit/paper/layout"
@@ -16,19 +17,28 @@ import (
 
 // Patterns returns the full-size patterns as PDF.
 func (t *Toy) Patterns(on Print) ([]byte, error) {
-	m, probs := t.Model()
-	if len(probs) > 0 {
-		return nil, probs
-	}
-	p, err := on.paper(m.Toy.Units)
+	set, m, p, err := t.patterns(on)
 	if err != nil {
 		return nil, err
 	}
+	return set.PDF(m, p)
+}
+
+// patterns lays the patterns on paper.
+func (t *Toy) patterns(on Print) (set pattern.Set, m *assembly.Model, p layout.Paper, err error) {
+	m, probs := t.Model()
+	if len(probs) > 0 {
+		return set, m, p, probs
+	}
+	if p, err = on.paper(m.Toy.Units); err != nil {
+		return set, m, p, err
+	}
 	rep, probs := t.proved()
 	if len(probs) > 0 {
-		return nil, probs
+		return set, m, p, probs
 	}
-	return pattern.PDFWith(m, p, pattern.With{Warning: guide.Warning(rep)})
+	set, err = pattern.LayWith(m, p, pattern.With{Warning: guide.Warning(rep)})
+	return set, m, p, err
 }
 
 // Making is a toy and how many of it are made.

@@ -197,6 +197,44 @@ func TestRack(t *testing.T) {
 	}
 }
 
+// What is short is said in a line for each wood and dowel; of a shop without a rack nothing is known.
+func TestShorts(t *testing.T) {
+	if l := List(load(t, tram)); l.Shorts() != nil {
+		t.Errorf("without a rack: %v", l.Shorts())
+	}
+	one := List(in(t, load(t, tram), backRoom))
+	many := ListAll(context.Background(), []Order{{Model: in(t, load(t, tram), backRoom), Count: 20}})
+	says := strings.Join(many.Shorts(), "\n")
+	for _, want := range []string{"beech board, 3/4 in thick: ", " short of ", "none on the rack", "birch dowel, 1/4 in: "} {
+		if !strings.Contains(says, want) {
+			t.Errorf("twenty do not say %q:\n%s", want, says)
+		}
+	}
+	if strings.ContainsRune(says, tie) {
+		t.Errorf("%q", says)
+	}
+	if strings.Contains(strings.Join(one.Shorts(), "\n"), "beech board") {
+		t.Errorf("one is short of beech: %v", one.Shorts())
+	}
+}
+
+// Words are what Text sets in lines: every word of them is in it, in their order.
+func TestWordsAreTheText(t *testing.T) {
+	l := ListAll(context.Background(), []Order{{Model: in(t, load(t, tram), backRoom), Count: 3}})
+	text := strings.Join(strings.Fields(l.Text()), " ")
+	for _, b := range l.Words() {
+		says := strings.Join(strings.Fields(b.Says), " ")
+		at := strings.Index(text, says)
+		if at < 0 {
+			t.Fatalf("the text does not say %q", says)
+		}
+		text = text[at+len(says):]
+		if (b.Kind == Table) != (len(b.Heads) > 0) {
+			t.Errorf("a block of kind %d has the heads %v", b.Kind, b.Heads)
+		}
+	}
+}
+
 // Boards by the rule that the layout has: what is rough or thicker is planed, if there is a plane
 // and it is not too much; a blank is thicker only where every board that does has to be planed.
 func TestPlaned(t *testing.T) {

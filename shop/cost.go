@@ -193,3 +193,34 @@ func (l *Lists) cost() {
 	c.Total = math.Round(c.Total*100) / 100
 	l.Cost = &c
 }
+
+// Shorts says what the rack of the shop's file has not enough of, a line for each wood and for each
+// length of dowel that no stick is left for. Without such a rack there is nothing to be short of.
+func (l *Lists) Shorts() (out []string) {
+	if l.rack == nil {
+		return nil
+	}
+	boards := len(l.rack.Boards)+len(l.rack.Sold.Boards) > 0
+	for i := range l.Stock {
+		s := &l.Stock[i]
+		what := fmt.Sprintf("%s %s, %s thick", s.Wood, s.Form, l.length(s.ThickMM))
+		switch {
+		case !boards || s.BuyAreaM2 == 0:
+		case len(s.OnRack) == 0:
+			out = append(out, fmt.Sprintf("%s: none on the rack, %s wanted", what, l.area(s.BuyAreaM2)))
+		case s.ShortM2 > 0:
+			out = append(out, fmt.Sprintf("%s: %s short of %s, by area", what, l.area(s.ShortM2), l.area(s.BuyAreaM2)))
+		}
+	}
+	for i := range l.Dowels {
+		d := &l.Dowels[i]
+		what := fmt.Sprintf("%s dowel, %s", d.Wood, l.length(d.DiaMM))
+		if len(d.Buy) > 0 {
+			out = append(out, what+": "+whole(l.Sticks(d))+" to buy")
+		}
+		for _, x := range d.Short {
+			out = append(out, fmt.Sprintf("%s: no stick for %d of %s", what, x.Count, l.length(x.LengthMM)))
+		}
+	}
+	return out
+}

@@ -47,7 +47,7 @@ func PlanedTo(b toy.Plank, thick float64, r *toy.Rack, u measure.Unit) (to float
 		return 0, ""
 	case b.Form == toy.Sheet:
 		return 0, "is " + size(is) + " thick, and a sheet is not planed"
-	case over > mostPlaned:
+	case over > mostPlaned+tol.Plank:
 		return 0, "is " + size(b.Thick.MM()) + " thick, too much to plane away"
 	case !planes:
 		return 0, "would have to be planed, and the shop has neither planer nor hand plane"

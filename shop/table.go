@@ -11,19 +11,62 @@ const Columns = 96
 // tie stands for a blank at which no line is broken, until Text puts the blank.
 const tie = '\ue000'
 
-// page collects lines that are never wider than Columns.
-type page struct{ b strings.Builder }
-
-func (p *page) blank() { p.b.WriteByte('\n') }
-
-// title prints a heading with a rule under it.
-func (p *page) title(s string) {
-	p.para("", s)
-	p.b.WriteString(strings.Repeat("─", min(wide(s), Columns)) + "\n")
+// Block is a heading, a paragraph or a table of the lists in words.
+type Block struct {
+	Kind   BlockKind
+	Indent int    // of a paragraph or table, in blanks
+	Says   string // of a heading or paragraph
+	// Heads and Rows are a table. A head that starts with > is of a column of counts, set to the
+	// right. Columns that are empty in all rows are not shown.
+	Heads []string
+	Rows  [][]string
 }
 
-// para prints text wrapped; in a list, its further lines are two deeper.
+// BlockKind tells blocks apart.
+type BlockKind int
+
+// The kinds of blocks. A Gap is a blank line.
+const (
+	Gap BlockKind = iota
+	Title
+	Para
+	Table
+)
+
+// page collects what the lists say.
+type page struct{ blocks []Block }
+
+func (p *page) blank()         { p.blocks = append(p.blocks, Block{Kind: Gap}) }
+func (p *page) title(s string) { p.blocks = append(p.blocks, Block{Kind: Title, Says: s}) }
+
 func (p *page) para(indent, s string) {
+	p.blocks = append(p.blocks, Block{Kind: Para, Indent: len(indent), Says: s})
+}
+
+func (p *page) table(indent string, heads []string, rows [][]string) {
+	p.blocks = append(p.blocks, Block{Kind: Table, Indent: len(indent), Heads: heads, Rows: rows})
+}
+
+// setter sets blocks in lines that are never wider than Columns.
+type setter struct{ b strings.Builder }
+
+func (p *setter) set(x Block) {
+	indent := strings.Repeat(" ", x.Indent)
+	switch x.Kind {
+	case Gap:
+		p.b.WriteByte('\n')
+	case Title: // with a rule under it
+		p.para("", x.Says)
+		p.b.WriteString(strings.Repeat("─", min(wide(x.Says), Columns)) + "\n")
+	case Para:
+		p.para(indent, x.Says)
+	case Table:
+		p.table(indent, x.Heads, x.Rows)
+	}
+}
+
+// para sets text wrapped; in a list, its further lines are two deeper.
+func (p *setter) para(indent, s string) {
 	rest := ""
 	if indent != "" {
 		rest = indent + "  "
@@ -31,7 +74,7 @@ func (p *page) para(indent, s string) {
 	p.wrap(indent, rest, s)
 }
 
-func (p *page) wrap(first, rest, s string) {
+func (p *setter) wrap(first, rest, s string) {
 	line := first
 	fresh := true
 	for _, w := range strings.Fields(s) {
@@ -69,11 +112,9 @@ func wide(s string) int { return utf8.RuneCountInString(s) }
 // leastColumn is the narrowest column that text is wrapped in.
 const leastColumn = 14
 
-// table prints rows under heads, columns two apart. A head that starts with > is
-// of a column of counts, set to the right. Columns that are empty in all rows are
-// left out. What is too wide for the page has its last column wrapped, or, where
-// that would be too narrow, is printed as one paragraph a row.
-func (p *page) table(indent string, heads []string, rows [][]string) {
+// table sets rows under heads, columns two apart. What is too wide for the page has its last
+// column wrapped, or, where that would be too narrow, is set as one paragraph a row.
+func (p *setter) table(indent string, heads []string, rows [][]string) {
 	width := make([]int, len(heads))
 	for _, r := range rows {
 		for i, c := range r {

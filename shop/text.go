@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -25,6 +26,40 @@ const wasteWord = "a quarter"
 // Text prints the lists for a terminal or a sheet on the bench, in the units of
 // the toy and at most Columns wide.
 func (l *Lists) Text() string {
+	p := &setter{}
+	for _, b := range l.words() {
+		p.set(b)
+	}
+	return strings.Map(func(r rune) rune { // a name must not steer the terminal
+		if r == tie {
+			return ' '
+		}
+		if r != '\n' && !unicode.IsPrint(r) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, p.b.String())
+}
+
+// Words says the lists in words as Text does, for whoever sets them otherwise.
+func (l *Lists) Words() []Block {
+	out := l.words()
+	for i := range out {
+		b := &out[i]
+		b.Says = whole(b.Says)
+		for _, r := range b.Rows {
+			for k := range r {
+				r[k] = whole(r[k])
+			}
+		}
+	}
+	return out
+}
+
+// whole puts the blank that no line is broken at for what stands for it.
+func whole(s string) string { return strings.ReplaceAll(s, string(tie), "\u00a0") }
+
+func (l *Lists) words() []Block {
 	p := &page{}
 	p.title(l.title() + ": wood, saws, drilling, and what else to get")
 	l.headText(p)
@@ -35,19 +70,19 @@ func (l *Lists) Text() string {
 	}
 	p.blank()
 	l.spotText(p)
-	text := p.b.String()
-	if strings.Contains(text, "≈") {
-		text += "\n≈ is the nearest 1/64 in; the true length is a little off it.\n"
+	if p.near() {
+		p.blank()
+		p.para("", "≈ is the nearest 1/64 in; the true length is a little off it.")
 	}
-	return strings.Map(func(r rune) rune { // a name must not steer the terminal
-		if r == tie {
-			return ' '
-		}
-		if r != '\n' && !unicode.IsPrint(r) {
-			return unicode.ReplacementChar
-		}
-		return r
-	}, text)
+	return p.blocks
+}
+
+// near tells whether a length was said that is not quite what it is.
+func (p *page) near() bool {
+	has := func(s string) bool { return strings.Contains(s, "≈") }
+	return slices.ContainsFunc(p.blocks, func(b Block) bool {
+		return has(b.Says) || slices.ContainsFunc(b.Rows, func(r []string) bool { return slices.ContainsFunc(r, has) })
+	})
 }
 
 // title names the toys and how many of each.

@@ -18,7 +18,7 @@ import (
 
 // callTable is all that a page may ask for, in the order of the description.
 func callTable() []call {
-	return []call{
+	return append([]call{
 		on("change", "Changes a toy: edits of its file, or a whole text.", func(s *Server, a ChangeArgs) (State, error) {
 			return s.with(a.File, func(l *live) (desk.State, error) {
 				return l.toy.Change(desk.Wish{Base: a.Base, Edits: a.Edits, Text: a.Text, Intent: a.Intent, Group: a.Group})
@@ -68,21 +68,26 @@ func callTable() []call {
 			}
 			return Why{text}, nil
 		}),
-	}
+	}, outputCalls()...)
 }
 
 // on makes a call of a function.
 func on[A, B any](name, does string, f func(*Server, A) (B, error)) call {
+	return onLong(name, does, func(_ context.Context, s *Server, a A) (B, error) { return f(s, a) })
+}
+
+// onLong makes a call of a function that takes its time, and leaves off when the page goes away.
+func onLong[A, B any](name, does string, f func(context.Context, *Server, A) (B, error)) call {
 	var a A
 	var b B
-	return call{name: name, says: does, args: a, answer: b, run: func(s *Server, body []byte) (any, error) {
+	return call{name: name, says: does, args: a, answer: b, run: func(ctx context.Context, s *Server, body []byte) (any, error) {
 		var a A
 		d := json.NewDecoder(bytes.NewReader(body))
 		d.DisallowUnknownFields()
 		if err := d.Decode(&a); err != nil {
 			return nil, err
 		}
-		return f(s, a)
+		return f(ctx, s, a)
 	}}
 }
 

@@ -22,6 +22,8 @@ func Describe() string {
 	d.name(reflect.TypeFor[Event]())
 	d.name(reflect.TypeFor[Failure]())
 	d.name(reflect.TypeFor[StreamArgs]())
+	d.name(reflect.TypeFor[LayoutArgs]())
+	d.name(reflect.TypeFor[LayoutEvent]())
 	return "// Made from the Go side by `go test ./app/web -run Golden -update`; not to be edited.\n\n" + d.out.String() +
 		"/** What may be called: POST /call/NAME. */\nexport interface Calls {\n" + calls.String() + "}\n\n" +
 		"/** What is made as bytes: POST /make/NAME, with its arguments. */\nexport interface Makings {\n" + events.String() + "}\n"

@@ -31,6 +31,7 @@ type live struct {
 	findings *page.Findings // so far
 	scene    *page.Scene
 	apart    *Apart
+	outputs  outputs
 }
 
 // open returns the live toy of a file.

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"encoding/json"
 	"net/http"
 )
@@ -11,21 +12,23 @@ type making struct {
 	name, says string
 	args       any
 	kind       string // its media type
-	run        func(s *Server, body []byte) ([]byte, error)
+	run        func(ctx context.Context, s *Server, body []byte) ([]byte, error)
 }
 
 var makings = []making{
-	makes("picture", "The picture of a toy on the shelf.", "image/png", func(s *Server, a ToyArgs) ([]byte, error) { return s.picture(a.File) }),
+	makes("picture", "The picture of a toy on the shelf.", "image/png", func(_ context.Context, s *Server, a ToyArgs) ([]byte, error) { return s.picture(a.File) }),
+	makes("step", "The drawings of a step of the guide.", "image/svg+xml", func(ctx context.Context, s *Server, a StepArgs) ([]byte, error) { return s.drawStep(ctx, a) }),
+	makes("file", "A file to download.", "application/octet-stream", func(ctx context.Context, s *Server, a FileArgs) ([]byte, error) { return s.makeFile(ctx, a) }),
 }
 
-func makes[A any](name, says, kind string, f func(*Server, A) ([]byte, error)) making {
+func makes[A any](name, says, kind string, f func(context.Context, *Server, A) ([]byte, error)) making {
 	var a A
-	return making{name, says, a, kind, func(s *Server, body []byte) ([]byte, error) {
+	return making{name, says, a, kind, func(ctx context.Context, s *Server, body []byte) ([]byte, error) {
 		var a A
 		if err := json.Unmarshal(body, &a); err != nil {
 			return nil, err
 		}
-		return f(s, a)
+		return f(ctx, s, a)
 	}}
 }
 
@@ -39,9 +42,9 @@ func (s *Server) make(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	b, err := m.run(s, body)
+	b, err := m.run(r.Context(), s, body)
 	if err != nil {
-		fail(w, http.StatusBadRequest, failure(err))
+		fail(w, status(err), failure(err))
 		return
 	}
 	w.Header().Set("Content-Type", m.kind)

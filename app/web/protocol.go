@@ -1,6 +1,8 @@
 package web
 
 import (
+	"context"
+
 	"dryfit/app"
 	"dryfit/app/page"
 	"dryfit/measure/source"
@@ -16,7 +18,7 @@ import (
 type call struct {
 	name, says   string
 	args, answer any // of which type they are
-	run          func(s *Server, body []byte) (any, error)
+	run          func(ctx context.Context, s *Server, body []byte) (any, error)
 }
 
 // State is the text of a toy and what was done to it.

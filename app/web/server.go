@@ -92,6 +92,7 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("GET /assets/{name}", s.asset)
 	mux.Handle("POST /call/{name}", s.known(http.HandlerFunc(s.call)))
 	mux.Handle("POST /make/{name}", s.known(http.HandlerFunc(s.make)))
+	mux.Handle("POST /layout", s.known(http.HandlerFunc(s.layout)))
 	mux.Handle("POST /stream", s.known(http.HandlerFunc(s.stream)))
 	return s.guard(mux)
 }
@@ -117,7 +118,7 @@ func (s *Server) call(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	answer, err := c.run(s, body)
+	answer, err := c.run(r.Context(), s, body)
 	if err != nil {
 		fail(w, status(err), failure(err))
 		return

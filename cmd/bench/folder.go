@@ -18,13 +18,17 @@ type job struct {
 	seed     int64
 }
 
-// parse reads the arguments of a kind; the folder may stand before its flags.
-func parse(name string, args []string) (*job, error) {
+// parse reads the arguments of a kind, which may have flags of its own; the folder may stand before
+// its flags.
+func parse(name string, args []string, own ...func(*flag.FlagSet)) (*job, error) {
 	j := &job{}
 	f := flag.NewFlagSet(name, flag.ContinueOnError)
 	seconds := f.Float64("seconds", 10, "for each instance")
 	f.Int64Var(&j.seed, "seed", 1, "of choices by lot")
 	f.StringVar(&j.out, "o", "", "folder for the results")
+	for _, add := range own {
+		add(f)
+	}
 	if len(args) > 0 && !strings.HasPrefix(args[0], "-") {
 		j.dir, args = args[0], args[1:]
 	}

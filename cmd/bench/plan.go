@@ -2,13 +2,10 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"flag"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strconv"
-	"strings"
 	"time"
 
 	"dryfit/shop/schedule"
@@ -38,50 +35,30 @@ type planResult struct {
 	Seconds  float64        `json:"seconds"`
 }
 
-// plan solves every instance of a folder:
-//
-//	bench plan DIR --seconds N --seed S -o OUT
+// plan solves every instance of a folder.
 func plan(args []string) error {
-	flags := flag.NewFlagSet("plan", flag.ContinueOnError)
-	seconds := flags.Float64("seconds", 10, "time for each instance")
-	seed := flags.Uint64("seed", 1, "seed of the search")
-	work := flags.Int64("work", -1, "work for each instance, for the same result on every machine; -1: as much as the time allows")
-	out := flags.String("o", "", "folder for the results")
-	dir, args := "", args
-	if len(args) > 0 && !strings.HasPrefix(args[0], "-") {
-		dir, args = args[0], args[1:]
-	}
-	if err := flags.Parse(args); err != nil {
+	var work *int64
+	j, err := parse("plan", args, func(f *flag.FlagSet) {
+		work = f.Int64("work", -1, "work for each instance, for the same result on every machine; -1: as much as the time allows")
+	})
+	if err != nil {
 		return err
 	}
-	if dir == "" {
-		dir = flags.Arg(0)
-	}
-	if dir == "" || *out == "" {
-		return fmt.Errorf("usage: bench plan DIR --seconds N --seed S -o OUT")
-	}
-	if err := os.MkdirAll(*out, 0o755); err != nil {
-		return err
-	}
-	names, err := planNames(dir)
+	names, err := instances(j.dir)
 	if err != nil {
 		return err
 	}
 	fmt.Printf("%-16s %8s %8s %7s %8s\n", "instance", "makespan", "bound", "gap %", "seconds")
 	for _, name := range names {
-		in, err := readPlan(filepath.Join(dir, name))
+		in, err := readPlan(j.dir, name)
 		if err != nil {
 			return err
 		}
-		r, err := solvePlan(in, *seconds, schedule.Options{Seed: *seed, Work: *work})
+		r, err := solvePlan(in, j.limit, schedule.Options{Seed: uint64(j.seed), Work: *work})
 		if err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
-		text, err := json.MarshalIndent(r, "", "  ")
-		if err != nil {
-			return err
-		}
-		if err := os.WriteFile(filepath.Join(*out, name), append(text, '\n'), 0o644); err != nil {
+		if err := writeJSON(j.out, name, r); err != nil {
 			return err
 		}
 		note := ""
@@ -93,39 +70,23 @@ func plan(args []string) error {
 	return nil
 }
 
-func planNames(dir string) ([]string, error) {
-	entries, err := os.ReadDir(dir)
-	if err != nil {
+func readPlan(dir, name string) (*planInstance, error) {
+	in := &planInstance{}
+	if err := readJSON(dir, name, in); err != nil {
 		return nil, err
 	}
-	var names []string
-	for _, e := range entries {
-		if strings.HasSuffix(e.Name(), ".json") {
-			names = append(names, e.Name())
+	for _, a := range in.Activities {
+		if len(a.Demand) != len(in.Capacity) {
+			return nil, fmt.Errorf("%s: activity %d has %d demands, for %d resources", filepath.Join(dir, name+".json"), a.ID, len(a.Demand), len(in.Capacity))
 		}
 	}
-	if len(names) == 0 {
-		return nil, fmt.Errorf("%s has no instance", dir)
-	}
-	return names, nil
-}
-
-func readPlan(path string) (*planInstance, error) {
-	text, err := os.ReadFile(path)
-	if err != nil {
-		return nil, err
-	}
-	in := &planInstance{}
-	if err := json.Unmarshal(text, in); err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
-	}
 	if in.Name == "" {
-		in.Name = strings.TrimSuffix(filepath.Base(path), ".json")
+		in.Name = name
 	}
 	return in, nil
 }
 
-func solvePlan(in *planInstance, seconds float64, o schedule.Options) (*planResult, error) {
+func solvePlan(in *planInstance, limit time.Duration, o schedule.Options) (*planResult, error) {
 	p := &schedule.Project{}
 	for r, c := range in.Capacity {
 		p.Resources = append(p.Resources, schedule.Resource{Name: "R" + strconv.Itoa(r+1), Capacity: c})
@@ -151,7 +112,7 @@ func solvePlan(in *planInstance, seconds float64, o schedule.Options) (*planResu
 		}
 	}
 	begin := time.Now()
-	ctx, cancel := context.WithTimeout(context.Background(), time.Duration(seconds*float64(time.Second)))
+	ctx, cancel := context.WithTimeout(context.Background(), limit)
 	defer cancel()
 	s, err := schedule.Solve(ctx, p, o)
 	if err != nil {
@@ -167,25 +128,21 @@ func solvePlan(in *planInstance, seconds float64, o schedule.Options) (*planResu
 // checkPlan refuses a result that breaks its instance, by code that shares nothing
 // with the search.
 func checkPlan(dir, out string) error {
-	names, err := planNames(dir)
+	names, err := instances(dir)
 	if err != nil {
 		return err
 	}
 	for _, name := range names {
-		in, err := readPlan(filepath.Join(dir, name))
-		if err != nil {
-			return err
-		}
-		text, err := os.ReadFile(filepath.Join(out, name))
+		in, err := readPlan(dir, name)
 		if err != nil {
 			return err
 		}
 		r := &planResult{}
-		if err := json.Unmarshal(text, r); err != nil {
-			return fmt.Errorf("%s: %w", filepath.Join(out, name), err)
+		if err := readJSON(out, name, r); err != nil {
+			return err
 		}
 		if err := r.check(in); err != nil {
-			return fmt.Errorf("%s: %w", filepath.Join(out, name), err)
+			return fmt.Errorf("%s: %w", filepath.Join(out, name+".json"), err)
 		}
 	}
 	fmt.Printf("%d schedules are possible\n", len(names))

@@ -3,7 +3,6 @@ package booklet
 import (
 	"fmt"
 
-	"dryfit/guide"
 	"dryfit/paper/picture"
 	"dryfit/shop"
 )
@@ -11,15 +10,7 @@ import (
 // Step returns the drawing of a step of the guide, by the number that it has there. Pieces
 // that the guide shows side by side are shown where they are in the toy.
 func (b *Book) Step(n int) (picture.Drawing, error) {
-	all := 0
-	var step guide.Step
-	for _, c := range b.Chapters {
-		for _, s := range c.Steps {
-			if all++; s.Number == n {
-				step = s
-			}
-		}
-	}
+	step, all := b.stepNumbered(n)
 	if step.Number == 0 {
 		return picture.Drawing{}, fmt.Errorf("there is no step %d: expected 1 to %d", n, all)
 	}

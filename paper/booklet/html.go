@@ -164,19 +164,7 @@ func (w *web) step(s guide.Step) {
 	w.f(`<article class="step" id="step-%d">`, s.Number)
 	w.f(`<h3><label><input type="checkbox" data-step="%d"> <span class="number">%d</span> %s</label></h3>`, s.Number, s.Number, esc(s.Title))
 	w.f(`<div class="both">`)
-	var pics []*drawing
-	var below []string
-	for k, sc := range w.b.scenes(s.Shows) {
-		d := &drawing{scene: sc, size: r2.Vec{X: 90, Y: 72}}
-		if s.Shows.Apart {
-			d.size = r2.Vec{X: 44, Y: 34}
-			below = append(below, w.b.numbersOf(s.Shows.Pieces[k]))
-		}
-		pics = append(pics, d)
-	}
-	if d := w.b.section(s.Shows, 83); d != nil {
-		pics = append(pics, d)
-	}
+	pics, below := w.b.drawings(s)
 	w.figure("", s.Title, pics, below)
 	w.f(`<div class="words">`)
 	w.bullets(s.Does)

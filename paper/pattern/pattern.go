@@ -68,18 +68,16 @@ type With struct {
 
 // PDF returns the patterns of a toy as a PDF file with one entry in its outline
 // for each block. The same toy gives the same bytes.
-func PDF(m *assembly.Model, paper layout.Paper) ([]byte, error) { return PDFWith(m, paper, With{}) }
-
-// PDFWith is PDF with more to say.
-func PDFWith(m *assembly.Model, paper layout.Paper, with With) ([]byte, error) {
-	s, err := LayWith(m, paper, with)
+func PDF(m *assembly.Model, paper layout.Paper) ([]byte, error) {
+	s, err := Lay(m, paper)
 	if err != nil {
 		return nil, err
 	}
-	return s.pdf(m, paper)
+	return s.PDF(m, paper)
 }
 
-func (s Set) pdf(m *assembly.Model, paper layout.Paper) ([]byte, error) {
+// PDF returns patterns that were laid on paper as a PDF file.
+func (s Set) PDF(m *assembly.Model, paper layout.Paper) ([]byte, error) {
 	var tags []string
 	for _, says := range []string{edition(m.Toy), licence(m.Toy)} {
 		if says != "" {

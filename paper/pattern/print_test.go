@@ -37,7 +37,7 @@ func TestTrueSizeInPrint(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			data, err := set.pdf(models[name], paper)
+			data, err := set.PDF(models[name], paper)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -126,7 +126,7 @@ func TestCutsToTheSolid(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		data, err := set.pdf(m, layout.A4)
+		data, err := set.PDF(m, layout.A4)
 		if err != nil {
 			t.Fatal(err)
 		}

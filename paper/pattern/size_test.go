@@ -95,7 +95,7 @@ func TestTrueSize(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				data, err := set.pdf(m, paper)
+				data, err := set.PDF(m, paper)
 				if err != nil {
 					t.Fatal(err)
 				}

@@ -20,7 +20,7 @@ const (
 
 // A table has a line for each piece and flaw, in columns side by side.
 type table struct {
-	rows  [][5]string // mark and name, size, x, y, how it lies
+	rows  [][]string // mark and name, size, x, y, how it lies
 	wide  [5]float64
 	total float64 // of one column
 }
@@ -30,28 +30,32 @@ const (
 	headStep = 4.4 // from the heads to the first line
 )
 
-func (d *drafter) table(b *boards.Board) *table {
-	t := &table{}
-	head := [5]string{"piece", "size", "from end", "from edge", "lies"}
-	t.rows = append(t.rows, head)
-	u := d.p.Unit()
+// Table says where each piece of a board lies, and its flaws; the first row is heads.
+func Table(p *boards.Plan, b *boards.Board) [][]string {
+	rows := [][]string{{"piece", "size", "from end", "from edge", "lies"}}
+	u := p.Unit()
 	size := func(round bool, length, width float64) string {
 		if round {
-			return d.p.Number(length) + " round"
+			return p.Number(length) + " round"
 		}
-		return d.p.Sides(length, width)
+		return p.Sides(length, width)
 	}
 	for i := range b.Places {
 		at := &b.Places[i]
-		t.rows = append(t.rows, [5]string{fmt.Sprintf("%d  %s", at.Mark, name(at)), size(isRound(at), at.LengthMM, at.WidthMM), boards.Marked(at.XMM, u), boards.Marked(at.YMM, u), lies(at)})
+		rows = append(rows, []string{fmt.Sprintf("%d  %s", at.Mark, name(at)), size(isRound(at), at.LengthMM, at.WidthMM), boards.Marked(at.XMM, u), boards.Marked(at.YMM, u), lies(at)})
 	}
 	for _, f := range b.Flaws {
 		to := "flaw"
 		if f.Round {
 			to = "flaw, to middle"
 		}
-		t.rows = append(t.rows, [5]string{f.Why, size(f.Round, f.LengthMM, f.WidthMM), boards.Marked(f.XMM, u), boards.Marked(f.YMM, u), to})
+		rows = append(rows, []string{f.Why, size(f.Round, f.LengthMM, f.WidthMM), boards.Marked(f.XMM, u), boards.Marked(f.YMM, u), to})
 	}
+	return rows
+}
+
+func (d *drafter) table(b *boards.Board) *table {
+	t := &table{rows: Table(d.p, b)}
 	for _, r := range t.rows {
 		for k, s := range r {
 			t.wide[k] = math.Max(t.wide[k], draw.TextWidth(s, small, false))
@@ -115,7 +119,7 @@ func (t *table) draw(box r2.Box, first int) (items []draw.Item, n int) {
 	rule := draw.Path{Line: draw.Construction}
 	for c := 0; c < cols && c*each < n; c++ {
 		x := box.Min.X + float64(float64(c)*t.total)
-		put := func(r [5]string, y float64, bold bool) {
+		put := func(r []string, y float64, bold bool) {
 			at := x
 			for k, s := range r {
 				words = append(words, draw.Text{At: r2.Vec{X: at, Y: y}, Says: draw.Shorten(s, small, bold, t.wide[k]+cellGap-0.5), Height: small, Bold: bold, Up: draw.Top})

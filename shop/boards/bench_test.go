@@ -27,7 +27,7 @@ func plainRows(runs []Run, s *toy.Shop) (area float64, left int) {
 		for i := range g.cuts {
 			wanted[i] = g.cuts[i].count()
 		}
-		b := g.bench(g.has, nil, wanted, nil, m)
+		b := g.bench(g.has, nil, wanted, nil, m, 1)
 		for i := range b.p.Items {
 			b.p.Items[i] = nest.Item{Shape: rect(g.cuts[i].rough), Count: wanted[i]}
 		}

@@ -10,6 +10,7 @@ package boards
 
 import (
 	"context"
+	"errors"
 	"math"
 	"sort"
 	"time"
@@ -131,7 +132,7 @@ type Board struct {
 	Left      []Rest       `json:"left"` // the largest rectangle that is left in one piece; none: waste only
 
 	shape nest.Shape
-	kind  string // name without number, of what is bought
+	copy  copyOf
 }
 
 // Flaw is a place to keep clear of.
@@ -201,10 +202,13 @@ func marginsOf(s *toy.Shop, u measure.Unit) margins {
 }
 
 // Lay lays the pieces of all toys, spares with them, on the boards of a shop: as few and as
-// small ones as it finds, those of the rack before those that are sold. The shop may be nil.
-// When the context ends, what is found by then is returned; the error is of a shape that no
-// layout can be made of.
+// small ones as it finds, those of the rack before those that are sold, and of these what costs
+// least. The shop may be nil. When the context ends, what is found by then is returned; the
+// error is of a shape that no layout can be made of, or of no toys.
 func Lay(ctx context.Context, runs []Run, s *toy.Shop, e Effort) (*Plan, error) {
+	if len(runs) == 0 {
+		return nil, errors.New("there is no toy to lay the pieces of")
+	}
 	p := &Plan{Format: Format, Stocks: []Stock{}, Unused: []string{}, Notes: []string{}, Toys: []Made{}, Whole: true}
 	if e.Rounds == 0 {
 		e.Rounds = usualRounds
@@ -226,22 +230,21 @@ func Lay(ctx context.Context, runs []Run, s *toy.Shop, e Effort) (*Plan, error) 
 		}
 	}
 	hard := make([]float64, len(groups))
-	sum := 0.0
 	for i, g := range groups {
 		g.find(rack, p.unit)
 		hard[i] = float64(g.pieces()) * math.Sqrt(float64(1+len(g.has)))
-		sum += hard[i]
 	}
-	used := map[string]bool{} // boards of the rack
+	end := time.Now().Add(e.Time)
+	taken := map[copyOf]bool{} // boards of the rack
 	for i, g := range groups {
-		in, cancel := ctx, context.CancelFunc(func() {})
-		if e.Time > 0 { // what a stock leaves of its time, those after it have
-			in, cancel = context.WithTimeout(ctx, time.Duration(float64(e.Time)*hard[i]/sum))
+		over, cancel := ctx, context.CancelFunc(func() {})
+		if e.Time > 0 {
+			over, cancel = context.WithTimeout(ctx, share(time.Until(end), hard[i:]))
 		}
 		if e.Progress != nil {
 			e.Progress(g.says(p.unit))
 		}
-		st, err := g.lay(in, p, used, m, e)
+		st, err := g.lay(ctx, over, p, taken, m, e)
 		cancel()
 		if err != nil {
 			return nil, err
@@ -249,16 +252,25 @@ func Lay(ctx context.Context, runs []Run, s *toy.Shop, e Effort) (*Plan, error) 
 		p.Stocks = append(p.Stocks, st)
 		p.Whole = p.Whole && len(st.Short) == 0
 	}
-	p.number()
+	p.number(rack.Boards)
 	for _, b := range rack.Boards {
-		for _, c := range copies(b, b.Count) {
-			if !used[c.Name] {
+		for n, c := range copies(b) {
+			if !taken[copyOf{b.Name, n + 1}] {
 				p.Unused = append(p.Unused, c.Name)
 				p.spares = append(p.spares, boardOf(c, FromRack, 0))
 			}
 		}
 	}
 	return p, nil
+}
+
+// share is the part of what time is left that the first of some stocks has, by how hard each is.
+func share(left time.Duration, hard []float64) time.Duration {
+	sum := 0.0
+	for _, h := range hard {
+		sum += h
+	}
+	return time.Duration(float64(left) * hard[0] / sum)
 }
 
 // A group is all that is cut from one stock.
@@ -269,8 +281,10 @@ type group struct {
 	cuts  []cut
 	has   []candidate // of the rack
 	sold  []candidate
-	notes []string
 	whys  []string // why boards of this wood do not do
+	rack  *toy.Rack
+	// all boards that are sold have a price
+	priced bool
 }
 
 // A cut is a part in its shape, as often as it is wanted.
@@ -281,12 +295,21 @@ type cut struct {
 	turns         []nest.Turn
 	room          float64
 	length, width float64
-	numbers       []int // of the pieces of one toy
-	spare, runs   int
+	numbers       []int  // of the pieces of one toy
+	spare, runs   int    // spares of all toys, and toys
 	rough         r2.Vec // as a squared blank
 }
 
-func (c *cut) count() int { return (len(c.numbers) + c.spare) * c.runs }
+func (c *cut) count() int { return len(c.numbers)*c.runs + c.spare }
+
+// number is that of the piece that is laid after n others: those of one toy after the other, and
+// then 0, for spares.
+func (c *cut) number(n int) int {
+	if n < len(c.numbers)*c.runs {
+		return c.numbers[n%len(c.numbers)]
+	}
+	return 0
+}
 
 func (g *group) pieces() (n int) {
 	for i := range g.cuts {
@@ -323,7 +346,7 @@ func gather(groups *[]*group, r Run, several bool, m margins) error {
 			}
 			p, _ := r.Model.Toy.PartNamed(b.Part)
 			c := cutOf(r.Model, p, b, w, m)
-			c.runs = r.Count
+			c.runs, c.spare = r.Count, shop.SparesOf(p, r.Count)
 			if several {
 				c.toy = r.Model.Toy.Name
 			}

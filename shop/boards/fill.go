@@ -28,8 +28,9 @@ func lies(p *nest.Problem, at nest.Place) lying {
 
 // fill puts pieces that are left into what is free on some boards, beside all that lies there:
 // in the corner of the largest rectangle that is free, and then from the reference edge up in
-// steps, in each turn. Pieces are taken as their boxes, rounds as they are.
-func fill(ctx context.Context, p *nest.Problem, dia []float64, l *nest.Layout, boards []int) {
+// steps, in each turn. Pieces are taken as their boxes, rounds as they are. If all have to go there
+// it ends with the first that does not.
+func fill(ctx context.Context, p *nest.Problem, dia []float64, l *nest.Layout, boards []int, all bool) {
 	on := make([][]lying, len(p.Boards))
 	for _, at := range l.Places {
 		on[at.Board] = append(on[at.Board], lies(p, at))
@@ -38,6 +39,9 @@ func fill(ctx context.Context, p *nest.Problem, dia []float64, l *nest.Layout, b
 		return wideFirst(r2.Around(p.Items[a].Shape.Outer...).Size(), r2.Around(p.Items[b].Shape.Outer...).Size())
 	}) {
 		for _, b := range boards {
+			if l.Left[i] == 0 {
+				break
+			}
 			for t := 0; t < max(1, len(p.Items[i].Turns)); t++ {
 				low := r2.Around(p.Laid(nest.Place{Item: i, Turn: t}).Outer...)
 				f := filler{p: p, dia: dia, item: i, size: low.Size(), board: p.Boards[b].Shape, rim: p.Rim + p.Items[i].Room}
@@ -53,6 +57,9 @@ func fill(ctx context.Context, p *nest.Problem, dia []float64, l *nest.Layout, b
 					on[b] = append(on[b], lies(p, put))
 				}
 			}
+		}
+		if all && l.Left[i] > 0 {
+			return
 		}
 	}
 }
@@ -115,11 +122,8 @@ func (f *filler) free(on []lying, at r2.Vec) (next float64, ok bool) {
 		past := o.box.Max.X + by + slight
 		switch other := f.dia[o.item] / 2; {
 		case half > 0 && other > 0:
-			apart := half + other + by + slight
-			up := mid.Y - o.mid.Y
-			reach := math.Sqrt(max(0, float64(apart*apart)-float64(up*up)))
-			if math.Abs(mid.X-o.mid.X) < reach-slight {
-				return o.mid.X + reach - f.size.X/2, false
+			if x, ok := pastDisc(o.mid, mid, half+other+by+slight); !ok {
+				return x - f.size.X/2, false
 			}
 		case half > 0:
 			if !clearRound(nest.Shape{Outer: f.board.Outer, Holes: [][]r2.Vec{o.line}}, mid, half+by) {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"time"
 
 	"dryfit/facts"
 	"dryfit/geom/outline"
@@ -13,6 +14,7 @@ import (
 	"dryfit/geom/tol"
 	"dryfit/measure"
 	"dryfit/shop/nest"
+	"dryfit/toy"
 )
 
 // A bench is candidates made ready for the search.
@@ -22,41 +24,91 @@ type bench struct {
 	dia   []float64   // of the pieces that are rounds
 	takes []candidate
 	on    []frame
-	// searched: what is left was sought a place for by the full search too
-	searched bool
+	sold  int  // the first of takes that is not of the rack
+	more  bool // there are more boards than it took
+	tried tried
 }
 
-// bought is what the boards of a layout cost that are not of the rack: their prices, or their
-// area where one has none.
-func (b *bench) bought(l nest.Layout) (price float64) {
-	area, priced := 0.0, true
-	for k, in := range used(l, len(b.takes)) {
-		if c := b.takes[k]; in && c.from != FromRack {
-			price += c.board.Price
-			priced = priced && c.board.Price > 0
-			area += math.Abs(outline.SignedArea(points(c.board.Outline)))
+// tried is how a place was sought for what has none.
+type tried int
+
+const (
+	wholly  tried = iota // in rows, all over what is free, and by a search of each board
+	crowded              // without that search: there are too many pieces
+	ended                // in rows, and in as much of the rest as there was time for
+)
+
+// Of a board that is bought counts what it is to cost, in units of the smallest coin, and where not
+// every one has a price its area; of one of the rack its area; more where it is thicker.
+const coins = 100
+
+func (g *group) weighs(c candidate) float64 {
+	if c.from == FromSold && g.priced {
+		return math.Round(c.board.Price * coins)
+	}
+	return math.Ceil(areaOfBoard(c) * math.Max(1, c.board.Thick.MM()/g.thick))
+}
+
+func areaOfBoard(c candidate) float64 {
+	return math.Abs(outline.SignedArea(points(c.board.Outline)))
+}
+
+// A score is what a layout is judged by, the first first: less is better.
+type score struct {
+	left   int
+	bought float64
+	rack   float64
+	boards int
+}
+
+func (a score) less(b score) bool {
+	return cmp.Or(cmp.Compare(a.left, b.left), cmp.Compare(a.bought, b.bought), cmp.Compare(a.rack, b.rack), cmp.Compare(a.boards, b.boards)) < 0
+}
+
+// A try is a layout on a bench.
+type try struct {
+	b *bench
+	l nest.Layout
+}
+
+// score judges tries of which each lays what the one before it left.
+func (g *group) score(tries []try) (s score) {
+	for _, t := range tries {
+		s.left = sum(t.l.Left)
+		for k, in := range used(t.l, len(t.b.takes)) {
+			switch c := t.b.takes[k]; {
+			case !in:
+				continue
+			case c.from == FromRack:
+				s.rack += g.weighs(c)
+			default:
+				s.bought += g.weighs(c)
+			}
+			s.boards++
 		}
 	}
-	if !priced {
-		return area
-	}
-	return price
+	return s
 }
 
-// What a board costs the search is its area, more for a thicker one, and a little for each
-// board that has to be fetched, as a share of a middling one.
-const fetching = 0.05
+// How much of the area of the pieces the boards of one kind have together that a bench takes:
+// rows seldom need more, and a search has no use for more.
+const (
+	rackRoom = 3.0
+	soldRoom = 1.6
+)
 
-// bench takes boards for the pieces that are still to be laid. Cheaper comes before: what
-// is dear is used only when the rest is full. Taken are boards of the rack that other pieces lie on.
-func (g *group) bench(has, sold []candidate, left []int, taken map[string]bool, m margins) *bench {
+// bench takes boards for the pieces that are still to be laid; more is how many times the usual
+// room. The cost of a board has the order of a score: a coin is more than all the rack, and a
+// square millimetre more than that there are other boards. Taken are boards of the rack that other
+// pieces lie on.
+func (g *group) bench(has, sold []candidate, left []int, taken map[copyOf]bool, m margins, more float64) *bench {
 	out := &bench{p: nest.Problem{Gap: m.kerf}}
 	need := 0.0
 	total := 0
 	for i, c := range g.cuts {
 		dia := 0.0
 		if c.as == AsRound || c.as == AsPlug {
-			dia = c.length + 2*roundChord // with the polygon that stands for it
+			dia = c.length
 		}
 		out.dia = append(out.dia, dia)
 		out.p.Items = append(out.p.Items, c.item(left[i]))
@@ -65,143 +117,187 @@ func (g *group) bench(has, sold []candidate, left []int, taken map[string]bool, 
 		need += float64((size.X + m.kerf + c.room) * (size.Y + m.kerf + c.room) * float64(left[i]))
 		total += left[i]
 	}
-	mean := 0.0
-	add := func(list []candidate, base float64, copiesOf func(float64) int) {
+	whole := 1.0
+	add := func(list []candidate, room float64) {
 		for _, c := range list {
-			area := math.Abs(outline.SignedArea(points(c.board.Outline)))
-			most := min(total, copiesOf(area))
-			for _, b := range copies(c.board, c.board.Count) {
-				if c.from == FromRack && taken[b.Name] {
+			most := total
+			if n := math.Ceil(1 + room*more*need/areaOfBoard(c)); n < float64(total) {
+				most = int(n)
+			}
+			n, at := 0, 1
+			for ; at <= c.board.Count && n < most; at++ {
+				one := c
+				one.copy = copyOf{c.board.Name, at}
+				if c.from == FromRack && taken[one.copy] {
 					continue
 				}
-				if most--; most < 0 {
-					break
-				}
-				one := c
-				one.board, one.kind = b, c.board.Name
-				one.cost = base + float64(area*math.Max(1, c.board.Thick.MM()/g.thick))
+				one.board = copyAt(c.board, at)
+				one.cost = whole * g.weighs(c)
 				out.takes = append(out.takes, one)
-				mean += area
+				n++
 			}
+			out.more = out.more || at <= c.board.Count && n < total
 		}
 	}
-	add(has, 0, func(area float64) int { return 2 + int(3*need/area) })
-	sum := 0.0
+	add(has, rackRoom)
 	for _, c := range out.takes {
-		sum += c.cost
+		whole += c.cost
 	}
-	priced := !slices.ContainsFunc(sold, func(c candidate) bool { return c.board.Price <= 0 })
-	first := len(out.takes)
-	add(sold, sum, func(area float64) int { return 1 + int(math.Ceil(1.6*need/area)) })
-	if priced && len(sold) > 0 { // what costs least, not what is smallest
-		for i := first; i < len(out.takes); i++ {
-			out.takes[i].cost = sum + float64(out.takes[i].board.Price*1e4)
-		}
-	}
-	mean /= math.Max(1, float64(len(out.takes)))
-	for i := range out.takes {
-		c := &out.takes[i]
+	out.sold = len(out.takes)
+	add(sold, soldRoom)
+	other := 0.5 / float64(1+len(out.takes))
+	for _, c := range out.takes {
 		f := frameOf(c.board)
 		out.on = append(out.on, f)
-		out.p.Boards = append(out.p.Boards, nest.Board{Name: c.board.Name, Shape: f.shape(shapeOf(c.board, m.flaw()), f.in), Cost: c.cost + float64(fetching*mean)})
+		out.p.Boards = append(out.p.Boards, nest.Board{Name: c.board.Name, Shape: f.shape(shapeOf(c.board, m.flaw()), f.in), Cost: c.cost + other})
 	}
 	return out
 }
 
-// lay lays a group: on the rack, then on what is sold; what is left then is short, and laid
-// on what the trade sells.
-func (g *group) lay(ctx context.Context, p *Plan, taken map[string]bool, m margins, e Effort) (Stock, error) {
+// ample is a bench with so many boards that rows on it need no more of them, where there are.
+func (g *group) ample(has, sold []candidate, left []int, taken map[copyOf]bool, m margins) *bench {
+	rowsLeave := func(b *bench) int {
+		if len(b.p.Boards) == 0 {
+			return math.MaxInt
+		}
+		s := b.searcher(context.Background(), Effort{})
+		return s.left(s.inRows(s.all()))
+	}
+	b := g.bench(has, sold, left, taken, m, 1)
+	if !b.more {
+		return b
+	}
+	leaves := rowsLeave(b)
+	for more := 2.0; leaves > 0 && b.more; more *= 2 {
+		next := g.bench(has, sold, left, taken, m, more)
+		n := rowsLeave(next)
+		if n >= leaves {
+			break
+		}
+		b, leaves = next, n
+	}
+	return b
+}
+
+// portion is the context of the first of n searches that share what time there is.
+func portion(ctx context.Context, n int) (context.Context, context.CancelFunc) {
+	end, ok := ctx.Deadline()
+	if !ok || n < 2 {
+		return ctx, func() {}
+	}
+	return context.WithTimeout(ctx, time.Until(end)/time.Duration(n))
+}
+
+// lay lays a group until the time is over: on the rack, then on what is sold; what is left then
+// is short, and laid on what the trade sells.
+func (g *group) lay(ctx context.Context, over context.Context, p *Plan, taken map[copyOf]bool, m margins, e Effort) (Stock, error) {
 	st := Stock{Wood: g.wood.Name, Form: g.form.String(), ThickMM: rounded(g.thick), Pieces: g.pieces(), Boards: []Board{}, Short: []Short{}, Buy: []Buy{}, Notes: []string{}}
 	left := make([]int, len(g.cuts))
 	for i := range g.cuts {
 		left[i] = g.cuts[i].count()
 	}
 	assign := make([]int, len(g.cuts)) // pieces of each cut that have a number already
-	run := func(has, sold []candidate, wanted []int) (*bench, nest.Layout, error) {
-		b := g.bench(has, sold, wanted, taken, m)
+	run := func(still int, has, sold []candidate, wanted []int) (try, error) {
+		b := g.ample(has, sold, wanted, taken, m)
 		if len(b.p.Boards) == 0 {
-			return b, nest.Layout{Left: slices.Clone(wanted)}, nil
+			return try{b, nest.Layout{Left: slices.Clone(wanted)}}, nil
 		}
-		l, searched, err := lookFor(ctx, &b.p, b.dia, e)
-		b.searched = searched
+		in, cancel := portion(over, still)
+		defer cancel()
+		l, err := b.lookFor(in, e)
 		if err == nil {
 			b.p.Items = b.truth
 			err = b.p.Check(l, tol.Touch)
 		}
-		return b, l, err
+		return try{b, l}, err
 	}
-	b, l, err := run(g.has, nil, left)
+	still := 1 // searches that may come, with this one
+	if len(g.sold) > 0 {
+		still = 2
+	}
+	first, err := run(still, g.has, nil, left)
 	if err != nil {
 		return st, err
 	}
-	if sum(l.Left) > 0 && len(g.sold) > 0 {
-		all, al, err := run(g.has, g.sold, left)
+	best := []try{first}
+	if sum(first.l.Left) > 0 && len(g.sold) > 0 {
+		rest, err := run(3, nil, g.sold, first.l.Left)
 		if err != nil {
 			return st, err
 		}
-		// what is sold for the rest alone, the rack as full as it went, where that costs no more
-		rest, rl, err := run(nil, g.sold, l.Left)
-		if err != nil {
-			return st, err
-		}
-		if x, y := sum(rl.Left), sum(al.Left); x < y || x == y && rest.bought(rl) <= all.bought(al)+1e-6 {
-			g.take(&st, p, b, l, m, assign)
-			b, l = rest, rl
-		} else {
-			b, l = all, al
+		best = append(best, rest)
+		// both at once, and then with no more of what is sold: what is bought anyway may take what
+		// lies on the rack
+		for still := 2; still > 0 && len(g.has) > 0; still-- {
+			sold := g.sold
+			if still == 1 {
+				sold = bought(best)
+			}
+			both, err := run(still, g.has, sold, left)
+			if err != nil {
+				return st, err
+			}
+			if one := []try{both}; g.score(one).less(g.score(best)) {
+				best = one
+			}
 		}
 	}
-	g.take(&st, p, b, l, m, assign)
+	tried := best[len(best)-1].b.tried
+	for _, t := range best {
+		tried = max(tried, t.b.tried)
+		g.take(&st, p, t.b, t.l, m, assign)
+	}
+	short := best[len(best)-1].l.Left
+	for i, n := range short {
+		if n > 0 {
+			st.Short = append(st.Short, Short{g.cuts[i].toy, g.cuts[i].part, n, g.why(ctx, i, taken, m, tried, p.unit)})
+		}
+	}
 	for _, c := range g.has {
-		for _, one := range copies(c.board, c.board.Count) {
-			if taken[one.Name] {
+		for n, one := range copies(c.board) {
+			if taken[copyOf{c.board.Name, n + 1}] {
 				g.whys = append(g.whys, one.Name+" has pieces of another thickness on it")
 			}
 		}
 	}
 	for _, b := range st.Boards {
 		if b.From == FromRack {
-			taken[b.Name] = true
+			taken[b.copy] = true
 		}
 	}
-	for _, w := range g.whys {
-		st.Notes = append(st.Notes, w)
-	}
-	if sum(l.Left) > 0 {
-		for i, n := range l.Left {
-			if n > 0 {
-				st.Short = append(st.Short, Short{g.cuts[i].toy, g.cuts[i].part, n, g.why(i, b, p.unit)})
-			}
+	st.Notes = append(st.Notes, g.whys...)
+	if sum(short) > 0 {
+		trade, why := g.trades(p.unit)
+		if why != "" {
+			st.Notes = append(st.Notes, why)
 		}
-		trade := g.trades()
 		need := 0.0
-		for i, n := range l.Left {
+		for i, n := range short {
 			need += float64(areaOf(g.cuts[i].shape) * float64(n))
 		}
-		area := func(c candidate) float64 { return math.Abs(outline.SignedArea(points(c.board.Outline))) }
-		slices.SortStableFunc(trade, func(a, b candidate) int { return cmp.Compare(area(a), area(b)) })
+		slices.SortStableFunc(trade, func(a, b candidate) int { return cmp.Compare(areaOfBoard(a), areaOfBoard(b)) })
 		done := false
 		for _, c := range trade { // the smallest that takes all
-			if c.board.Count = 1; need > neverFull*area(c) {
+			if c.board.Count = 1; need > neverFull*areaOfBoard(c) {
 				continue
 			}
-			tb, tl, err := run(nil, []candidate{c}, l.Left)
+			t, err := run(1, nil, []candidate{c}, short)
 			if err != nil {
 				return st, err
 			}
-			if done = sum(tl.Left) == 0; done {
-				g.take(&st, p, tb, tl, m, assign)
+			if done = sum(t.l.Left) == 0; done {
+				g.take(&st, p, t.b, t.l, m, assign)
 				break
 			}
 		}
 		if !done && len(trade) > 0 {
-			largest := area(trade[len(trade)-1])
-			trade = slices.DeleteFunc(trade, func(c candidate) bool { return area(c) < fullForm*largest })
-			tb, tl, err := run(nil, trade, l.Left)
+			largest := areaOfBoard(trade[len(trade)-1])
+			trade = slices.DeleteFunc(trade, func(c candidate) bool { return areaOfBoard(c) < fullForm*largest })
+			t, err := run(1, nil, trade, short)
 			if err != nil {
 				return st, err
 			}
-			g.take(&st, p, tb, tl, m, assign)
+			g.take(&st, p, t.b, t.l, m, assign)
 		}
 	}
 	for _, s := range st.Short {
@@ -232,6 +328,26 @@ func sum(list []int) (n int) {
 	return n
 }
 
+// bought lists what tries take of what is sold, and no more of it.
+func bought(tries []try) (out []candidate) {
+	for _, t := range tries {
+		for k, in := range used(t.l, len(t.b.takes)) {
+			c := t.b.takes[k]
+			if !in || c.from == FromRack {
+				continue
+			}
+			c.board.Name = c.copy.name
+			at := slices.IndexFunc(out, func(o candidate) bool { return o.copy.name == c.copy.name })
+			if at < 0 {
+				at, c.board.Count = len(out), 0
+				out = append(out, c)
+			}
+			out[at].board.Count++
+		}
+	}
+	return out
+}
+
 // take puts a layout into the plan.
 func (g *group) take(st *Stock, p *Plan, b *bench, l nest.Layout, m margins, assign []int) {
 	byBoard := make([][]nest.Place, len(b.p.Boards))
@@ -244,6 +360,7 @@ func (g *group) take(st *Stock, p *Plan, b *bench, l nest.Layout, m margins, ass
 		}
 		c := b.takes[k]
 		out := boardOf(c.board, c.from, c.plane)
+		out.copy = c.copy
 		var laid []nest.Shape
 		type put struct {
 			at    nest.Place
@@ -289,9 +406,7 @@ func (g *group) take(st *Stock, p *Plan, b *bench, l nest.Layout, m margins, ass
 			}
 			from = from.Sub(low)
 			at.XMM, at.YMM = rounded(from.X), rounded(from.Y)
-			if t := assign[q.at.Item] % max(1, len(cut.numbers)+cut.spare); t < len(cut.numbers) {
-				at.Number = cut.numbers[t]
-			}
+			at.Number = cut.number(assign[q.at.Item])
 			assign[q.at.Item]++
 			area := areaOf(q.shape)
 			if cut.as == AsRound || cut.as == AsPlug {
@@ -314,9 +429,8 @@ func (g *group) take(st *Stock, p *Plan, b *bench, l nest.Layout, m margins, ass
 			}
 		}
 		if c.from != FromRack {
-			out.kind = c.kind
 			box := r2.Around(out.shape.Outer...).Size()
-			new := Buy{Name: c.kind, LengthMM: rounded(box.X), WidthMM: rounded(box.Y), ThickMM: out.ThickMM, Source: c.label}
+			new := Buy{Name: c.copy.name, LengthMM: rounded(box.X), WidthMM: rounded(box.Y), ThickMM: out.ThickMM, Source: c.label}
 			k := slices.IndexFunc(st.Buy, func(b Buy) bool {
 				return b.Name == new.Name && b.LengthMM == new.LengthMM && b.WidthMM == new.WidthMM
 			})
@@ -357,9 +471,15 @@ func (b *Board) cutFirst(laid []nest.Shape, m margins, u measure.Unit) {
 }
 
 // number numbers the boards that are bought and have one name, over all stocks; one alone has
-// no number.
-func (p *Plan) number() {
-	count, at := map[string]int{}, map[string]int{}
+// no number. Boards of the rack keep the names that are chalked on them.
+func (p *Plan) number(rack []toy.Plank) {
+	count, at, chalked := map[string]int{}, map[string]int{}, map[string]bool{}
+	for _, b := range rack {
+		count[b.Name], at[b.Name] = 1, 1
+		for _, c := range copies(b) {
+			chalked[c.Name] = true
+		}
+	}
 	each := func(do func(b *Board)) {
 		for i := range p.Stocks {
 			for k := range p.Stocks[i].Boards {
@@ -369,40 +489,40 @@ func (p *Plan) number() {
 			}
 		}
 	}
-	each(func(b *Board) { count[b.kind]++ })
+	each(func(b *Board) { count[b.copy.name]++ })
 	each(func(b *Board) {
-		if b.Name = b.kind; count[b.kind] > 1 {
-			at[b.kind]++
-			b.Name = fmt.Sprintf("%s no. %d", b.kind, at[b.kind])
+		kind := b.copy.name
+		b.Name = kind
+		for b.Name == kind && count[kind] > 1 || chalked[b.Name] {
+			at[kind]++
+			b.Name = fmt.Sprintf("%s no. %d", kind, at[kind])
 		}
 	})
 }
 
 // why says why pieces have no place.
-func (g *group) why(i int, b *bench, u measure.Unit) string {
+func (g *group) why(ctx context.Context, i int, taken map[copyOf]bool, m margins, how tried, u measure.Unit) string {
 	c := &g.cuts[i]
+	alone := make([]int, len(g.cuts))
+	alone[i] = 1
+	b := g.bench(g.has, g.sold, alone, taken, m, 1) // one of each kind
 	if len(b.p.Boards) == 0 {
 		return fmt.Sprintf("there is no %s %s of %s", g.wood.Name, g.form, measure.FromMM(g.thick).Format(u))
 	}
-	goes := false
-	one := b.p
-	one.Items = slices.Clone(b.p.Items)
-	for k := range one.Items {
-		one.Items[k].Count = 0
-	}
-	one.Items[i].Count = 1
-	l := rows(&one, b.dia, (&searcher{p: &one}).order(1), wideFirst, true)
-	goes = l.Left[i] == 0
+	s := b.searcher(ctx, Effort{})
+	goes := s.inRows(s.all()).Left[i] == 0
 	if !goes {
-		if q, _, err := nest.Boards(context.Background(), one, nest.Effort{Rounds: 2}); err == nil {
-			goes = q.Left[i] == 0
+		if l, _, err := nest.Boards(ctx, b.p, nest.Effort{Rounds: 2, Lines: lines(&b.p)}); err == nil {
+			goes = l.Left[i] == 0
 		}
 	}
 	switch {
-	case goes && b.searched:
+	case goes && how == wholly:
 		return "no room was found for it, in rows, by a search of each board, and all over what is free beside the others"
-	case goes:
-		return "no room was found for it, in rows, and all over what is free beside the others; there are too many pieces, or too little time, for a full search"
+	case goes && how == crowded:
+		return "no room was found for it, in rows, and all over what is free beside the others; there are too many pieces for a full search"
+	case goes || ctx.Err() != nil:
+		return "no room was found for it in rows; the time was over before all else was tried"
 	}
 	longest := 0.0
 	for _, x := range b.p.Boards {

@@ -3,6 +3,7 @@ package boards
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"dryfit/facts"
@@ -15,7 +16,7 @@ import (
 )
 
 // manySold stands for any number.
-const manySold = 1000
+const manySold = math.MaxInt32
 
 // A candidate is a board that a stock can come from.
 type candidate struct {
@@ -23,17 +24,24 @@ type candidate struct {
 	from  string
 	plane float64 // to this thickness; 0: as it is
 	label string  // of the trade
-	kind  string  // its name without a number
-	cost  float64
+	copy  copyOf
+	cost  float64 // to the search
 }
 
-// named is a board or sheet of the toy files.
+// copyOf is a board apart from others alike: the name of their kind, and its number from 1.
+type copyOf struct {
+	name string
+	n    int
+}
+
+// says names the group.
 func (g *group) says(u measure.Unit) string {
 	return fmt.Sprintf("%s %s, %s", g.wood.Name, g.form, measure.FromMM(g.thick).Format(u))
 }
 
 // find looks through a rack for boards of the group's wood, form and thickness.
 func (g *group) find(r *toy.Rack, u measure.Unit) {
+	g.rack = r
 	take := func(list []toy.Plank, from string) (out []candidate) {
 		for _, b := range list {
 			if w, ok := facts.Wood(b.Wood); !ok || w.Name != g.wood.Name || b.Form != g.form || b.Count == 0 {
@@ -52,19 +60,24 @@ func (g *group) find(r *toy.Rack, u measure.Unit) {
 		return out
 	}
 	g.has, g.sold = take(r.Boards, FromRack), take(r.Sold.Boards, FromSold)
+	g.priced = !slices.ContainsFunc(g.sold, func(c candidate) bool { return c.board.Price <= 0 })
 }
 
-// copies lists boards that are alike by names of their own.
-func copies(b toy.Plank, most int) (out []toy.Plank) {
-	for i := 1; i <= min(b.Count, most); i++ {
-		c := b
-		if b.Count > 1 {
-			c.Name = fmt.Sprintf("%s no. %d", b.Name, i)
-		}
-		c.Count = 1
-		out = append(out, c)
+// copies lists boards of the rack that are alike by names of their own.
+func copies(b toy.Plank) (out []toy.Plank) {
+	for n := 1; n <= b.Count; n++ {
+		out = append(out, copyAt(b, n))
 	}
 	return out
+}
+
+// copyAt is one of boards that are alike.
+func copyAt(b toy.Plank, n int) toy.Plank {
+	if b.Count > 1 {
+		b.Name = fmt.Sprintf("%s no. %d", b.Name, n)
+	}
+	b.Count = 1
+	return b
 }
 
 // flaw is how far pieces stay from a flaw at least. A flaw is measured by eye, the grain runs out
@@ -165,8 +178,9 @@ func (f frame) shape(s nest.Shape, by func(r2.Vec) r2.Vec) nest.Shape {
 	return out
 }
 
-// trades lists what is commonly sold that a stock can be made from.
-func (g *group) trades() (out []candidate) {
+// trades lists what is commonly sold that a stock can be made from, no thicker than it has to be,
+// or says why nothing is.
+func (g *group) trades(u measure.Unit) (out []candidate, why string) {
 	best := math.Inf(1)
 	for _, t := range facts.Trades(g.wood.Kind) {
 		if t.Width == 0 {
@@ -176,18 +190,27 @@ func (g *group) trades() (out []candidate) {
 		if t.Kind == "panel" {
 			thick = g.thick
 		}
-		if thick < g.thick-tol.Plank || thick > best+tol.Page {
+		if thick > best+tol.Page {
+			continue
+		}
+		b := toy.Plank{Name: strings.TrimSpace(t.Name + " " + g.wood.Name), Wood: g.wood.Name, Form: g.form, Thick: measure.FromMM(thick), Count: manySold}
+		plane, no := shop.PlanedTo(b, g.thick, g.rack, u)
+		if no != "" {
+			if thick > g.thick && why == "" { // the nearest, not what is too thin
+				why = "of what is commonly sold, " + b.Name + " " + no
+			}
 			continue
 		}
 		best = thick
-		b := toy.Plank{Name: strings.TrimSpace(t.Name + " " + g.wood.Name), Wood: g.wood.Name, Form: g.form, Thick: measure.FromMM(thick), Count: manySold}
 		l, w := measure.FromMM(t.Length), measure.FromMM(t.Width)
 		b.Outline = []toy.Point{{}, {X: l}, {X: l, Y: w}, {Y: w}}
-		c := candidate{board: b, from: FromTrade, label: t.Source}
-		if thick > g.thick+tol.Plank {
-			c.plane = g.thick
-		}
-		out = append(out, c)
+		out = append(out, candidate{board: b, from: FromTrade, label: t.Source, plane: plane})
 	}
-	return out
+	switch {
+	case len(out) > 0:
+		return out, ""
+	case why == "":
+		why = "nothing that is commonly sold is as thick"
+	}
+	return nil, why
 }

@@ -26,6 +26,8 @@ type row struct {
 // has room for it, on boards in the order given. Pieces lie in their first turn.
 // dia has the diameters of rounds, 0 for all else: rounds lie in the gaps of the row before, or,
 // where that is not wanted, square above it, which takes more of them on some narrow boards.
+// Once a piece finds no place no other like it does, and none finds one on a board before that of
+// the last like it.
 func rows(p *nest.Problem, dia []float64, boards []int, less func(a, b r2.Vec) bool, gaps bool) nest.Layout {
 	out := nest.Layout{Left: make([]int, len(p.Items))}
 	boxes := make([]r2.Box, len(p.Items))
@@ -87,7 +89,9 @@ func rows(p *nest.Problem, dia []float64, boards []int, less func(a, b r2.Vec) b
 				top := stacks[b][n-1]
 				next := top.y + top.high + gap(p, top.first, i)
 				if gaps && dia[i] > 0 && top.first == i && top.last == i { // rounds of one size, in each other's gaps
-					next = top.y + float64((dia[i]+gap(p, i, i))*(math.Sqrt(3)/2)) + 1e-6
+					apart := dia[i] + gap(p, i, i)
+					far := apart + 2*roundChord // see pastDisc
+					next = top.y + math.Sqrt(float64(far*far)-float64(apart*apart/4)) + 1e-6
 					under = top
 				}
 				y = max(y, next)
@@ -105,20 +109,21 @@ func rows(p *nest.Problem, dia []float64, boards []int, less func(a, b r2.Vec) b
 			shut[b][i] = true
 			return false
 		}
-		for n := 0; n < p.Items[i].Count; n++ {
+		k, n := 0, 0
+		for n < p.Items[i].Count && k < len(boards) {
 			done := false
-			for k := 0; k < len(boards) && !done; k++ {
-				for _, r := range stacks[boards[k]] {
-					if done = put(boards[k], r); done {
-						break
-					}
+			for _, r := range stacks[boards[k]] {
+				if done = put(boards[k], r); done {
+					break
 				}
-				done = done || start(boards[k])
 			}
-			if !done {
-				out.Left[i]++
+			if done || start(boards[k]) {
+				n++
+			} else {
+				k++
 			}
 		}
+		out.Left[i] = p.Items[i].Count - n
 	}
 	return out
 }
@@ -135,28 +140,49 @@ func pastDiscs(p *nest.Problem, list []disc, item int, x, y, half float64) float
 	for moved := true; moved; {
 		moved = false
 		for _, d := range list {
-			apart := half + d.half + gap(p, item, d.item)
-			dy := y - d.at.Y
-			if dy*dy >= apart*apart || math.Abs(x-d.at.X) >= apart {
-				continue
-			}
-			if reach := math.Sqrt(apart*apart - dy*dy); math.Abs(x-d.at.X) < reach-1e-9 {
-				x, moved = d.at.X+reach, true
+			c := r2.Vec{X: x, Y: y}
+			if past, ok := pastDisc(d.at, c, half+d.half+gap(p, item, d.item)); !ok && past > x {
+				x, moved = past, true
 			}
 		}
 	}
 	return x
 }
 
+// pastDisc tells whether two rounds whose middles have to be so far apart are, and if not from
+// which x on the second is clear of the first. Side by side or one above the other the polygons
+// that stand for them face each other with sides that touch the rounds, else maybe with corners.
+func pastDisc(a, c r2.Vec, apart float64) (x float64, ok bool) {
+	const slight = 1e-7
+	d := c.Sub(a)
+	far := apart + 2*roundChord
+	switch {
+	case math.Abs(d.Y) < slight:
+		return a.X + apart, math.Abs(d.X) >= apart-slight
+	case math.Abs(d.X) < slight && math.Abs(d.Y) >= apart-slight:
+		return c.X, true
+	case math.Abs(d.Y) >= far || math.Abs(d.X) >= far:
+		return c.X, true
+	}
+	reach := math.Sqrt(float64(far*far) - float64(d.Y*d.Y))
+	return a.X + reach, math.Abs(d.X) >= reach-slight
+}
+
 // clearRound tells whether a round of that radius, its rim with it, lies on a board and on
-// none of its flaws.
+// none of its flaws. The polygon that stands for it has sides at the quarters, so that it is
+// no nearer to lines along the board and across it; to others its corners may be.
 func clearRound(s nest.Shape, c r2.Vec, r float64) bool {
 	far := func(poly []r2.Vec) bool {
 		for i, a := range poly {
 			b := poly[(i+1)%len(poly)]
 			d := b.Sub(a)
-			t := math.Min(1, math.Max(0, c.Sub(a).Dot(d)/d.Dot(d)))
-			if c.Sub(a.Add(d.Scale(t))).Len() < r-1e-7 {
+			t := c.Sub(a).Dot(d) / d.Dot(d)
+			off := roundChord
+			if t >= 0 && t <= 1 && (d.X == 0 || d.Y == 0) {
+				off = 0
+			}
+			t = math.Min(1, math.Max(0, t))
+			if c.Sub(a.Add(d.Scale(t))).Len() < r+off-1e-7 {
 				return false
 			}
 		}

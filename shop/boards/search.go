@@ -2,11 +2,13 @@ package boards
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
+	"dryfit/geom/tol"
 	"dryfit/shop/nest"
 )
 
@@ -15,18 +17,21 @@ import (
 // would be cheaper are tried with rows and then with the full search. Where rows do on the boards that
 // are found, rows it is.
 type searcher struct {
-	ctx  context.Context
-	p    *nest.Problem
-	dia  []float64 // of the items that are rounds
-	e    Effort
-	best nest.Layout
-	rows bool // some boards are so full that pieces were laid there in rows alone
-	err  error
+	ctx   context.Context
+	p     *nest.Problem
+	dia   []float64 // of the items that are rounds
+	e     Effort
+	alike [][]int // boards that are
+	sold  int     // the first board that is not of the rack
+	best  nest.Layout
+	rows  bool // some boards are so full that pieces were laid there in rows alone
+	err   error
 }
 
 const (
 	mostSets     = 4096       // of boards that are looked at; beyond, only the search over all boards
 	setTries     = 12         // of them with the full search, in a round
+	fewBoards    = 12         // of so many every set may be worth that
 	neverFull    = 0.92       // of their area: more than this is never filled by pieces and their gaps
 	mostSearched = 400        // pieces, for the full search
 	mostRounds   = 30         // the same, where all of them are rounds
@@ -37,25 +42,44 @@ const (
 	pushRounds   = 3
 	mostPushed   = 3    // boards of a stock, the emptiest: what is left of those is worth having in one piece
 	worthPush    = 0.85 // a board that is used more is left as it is
+	mostTrimmed  = 4    // boards of a stock, the emptiest, that are tried to do without
 )
 
-// lookFor returns the best layout found; what does not go on all boards together is left. It is
-// true where that was sought on each of them by the full search too.
-func lookFor(ctx context.Context, p *nest.Problem, dia []float64, e Effort) (nest.Layout, bool, error) {
-	s := &searcher{ctx: ctx, p: p, dia: dia, e: e}
+// searcher makes a search for a layout on a bench.
+func (b *bench) searcher(ctx context.Context, e Effort) *searcher {
+	s := &searcher{ctx: ctx, p: &b.p, dia: b.dia, e: e, sold: b.sold}
+	for i, x := range b.p.Boards {
+		k := slices.IndexFunc(s.alike, func(list []int) bool {
+			y := b.p.Boards[list[0]]
+			same := func(a, b []r2.Vec) bool { return slices.Equal(a, b) }
+			return x.Cost == y.Cost && same(x.Shape.Outer, y.Shape.Outer) && slices.EqualFunc(x.Shape.Holes, y.Shape.Holes, same)
+		})
+		if k < 0 {
+			k, s.alike = len(s.alike), append(s.alike, nil)
+		}
+		s.alike[k] = append(s.alike[k], i)
+	}
+	return s
+}
+
+// lookFor returns the best layout found; what does not go on all boards together is left. It
+// notes how that was tried.
+func (b *bench) lookFor(ctx context.Context, e Effort) (nest.Layout, error) {
+	s := b.searcher(ctx, e)
+	p := s.p
 	s.best = s.inRows(s.all())
-	if s.left(s.best) > 0 {
-		s.run(s.all(), e.Rounds)
+	s.oneKind()
+	// no longer than it takes to lay all: what is cheaper is for sets
+	for round := 1; round <= e.Rounds && s.left(s.best) > 0; round++ {
+		s.run(s.all(), round)
 	}
 	if s.left(s.best) == 0 {
 		s.sets()
 	}
 	s.follow()
 	s.refill()
-	full := make([]float64, len(p.Boards))
-	for _, at := range s.best.Places {
-		full[at.Board] += areaOf(p.Items[at.Item].Shape) / areaOf(p.Boards[at.Board].Shape)
-	}
+	s.trim()
+	full := s.full()
 	pushed := 0
 	for _, b := range sorted(len(full), func(a, b int) bool { return full[a] < full[b] }) {
 		if full[b] > 0 && full[b] < worthPush && pushed < mostPushed {
@@ -63,8 +87,99 @@ func lookFor(ctx context.Context, p *nest.Problem, dia []float64, e Effort) (nes
 			pushed++
 		}
 	}
-	fill(ctx, p, dia, &s.best, s.order(1)) // in what was pushed free
-	return s.best, !s.rows && ctx.Err() == nil, s.err
+	fill(ctx, p, s.dia, &s.best, s.order(1), false) // in what was pushed free
+	switch {
+	case ctx.Err() != nil:
+		b.tried = ended
+	case s.rows:
+		b.tried = crowded
+	}
+	return s.best, s.err
+}
+
+// full is the share of each board that pieces lie on.
+func (s *searcher) full() []float64 {
+	out := make([]float64, len(s.p.Boards))
+	for _, at := range s.best.Places {
+		out[at.Board] += areaOf(s.p.Items[at.Item].Shape) / areaOf(s.p.Boards[at.Board].Shape)
+	}
+	return out
+}
+
+// oneKind tries rows on the rack and one kind of what is sold: what costs least for a piece may
+// neither be the cheapest board nor the dearest.
+func (s *searcher) oneKind() {
+	for _, list := range s.alike {
+		if list[0] < s.sold || s.ctx.Err() != nil {
+			continue
+		}
+		set := make([]bool, len(s.p.Boards))
+		for b := range set {
+			set[b] = b < s.sold
+		}
+		for _, b := range list {
+			set[b] = true
+		}
+		if l := s.inRows(set); s.better(l, s.best) {
+			s.best = l
+		}
+	}
+}
+
+// trim does without a board whose pieces go beside those on others, or on one that is cheaper.
+func (s *searcher) trim() {
+	for again := true; again && s.ctx.Err() == nil; {
+		again = false
+		in, full, tries := used(s.best, len(s.p.Boards)), s.full(), 0
+		for _, b := range sorted(len(in), func(a, b int) bool { return full[a] < full[b] }) {
+			if !in[b] || again || tries == mostTrimmed {
+				continue
+			}
+			tries++
+			l := nest.Layout{Left: slices.Clone(s.best.Left)}
+			for _, at := range s.best.Places {
+				if at.Board == b {
+					l.Left[at.Item]++
+				} else {
+					l.Places = append(l.Places, at)
+				}
+			}
+			var others []int
+			for _, o := range s.order(1) {
+				if in[o] && o != b {
+					others = append(others, o)
+				}
+			}
+			if tries == 1 { // what is on a fuller board is more than others have room for
+				fill(s.ctx, s.p, s.dia, &l, others, true)
+			}
+			if s.better(l, s.best) {
+				s.best, again = l, true
+				continue
+			}
+			for _, list := range s.alike {
+				k := slices.IndexFunc(list, func(o int) bool { return !in[o] })
+				if again || k < 0 || s.p.Boards[list[k]].Cost >= s.p.Boards[b].Cost {
+					continue
+				}
+				on := nest.Layout{Left: slices.Clone(l.Left), Places: slices.Clone(l.Places)}
+				fill(s.ctx, s.p, s.dia, &on, list[k:k+1], true)
+				if s.better(on, s.best) {
+					s.best, again = on, true
+				}
+			}
+		}
+	}
+}
+
+// search has shop/nest search, and drops a layout that is not right: it is a search with chance
+// in it, and what is here holds already.
+func (s *searcher) search(p nest.Problem, e nest.Effort) (nest.Layout, bool) {
+	l, _, err := nest.Boards(s.ctx, p, e)
+	if err != nil {
+		s.err = err
+	}
+	return l, err == nil && p.Check(l, tol.Touch) == nil
 }
 
 // filled lays pieces in rows on some boards, then those that are left beside them, and keeps
@@ -77,7 +192,7 @@ func (s *searcher) filled(set []bool) bool {
 			on = append(on, b)
 		}
 	}
-	fill(s.ctx, s.p, s.dia, &l, on)
+	fill(s.ctx, s.p, s.dia, &l, on, s.left(s.best) == 0)
 	if s.better(l, s.best) {
 		s.best = l
 	}
@@ -87,19 +202,40 @@ func (s *searcher) filled(set []bool) bool {
 // refill puts what is left into each board: beside what lies there, and then by a search of
 // that board alone, as long as that places more.
 func (s *searcher) refill() {
+	of := make([]int, len(s.p.Boards))
+	for k, list := range s.alike {
+		for _, b := range list {
+			of[b] = k
+		}
+	}
 	for was := s.left(s.best) + 1; s.left(s.best) > 0 && s.left(s.best) < was && s.ctx.Err() == nil; {
 		was = s.left(s.best)
-		fill(s.ctx, s.p, s.dia, &s.best, s.order(1))
+		fill(s.ctx, s.p, s.dia, &s.best, s.order(1), false)
+		vain := map[string]bool{} // boards alike with the same on them
 		for _, b := range s.order(1) {
-			if s.left(s.best) > 0 && s.ctx.Err() == nil {
-				s.more(b)
+			if s.left(s.best) == 0 || s.ctx.Err() != nil {
+				continue
+			}
+			on := make([]int, len(s.p.Items))
+			for _, at := range s.best.Places {
+				if at.Board == b {
+					on[at.Item]++
+				}
+			}
+			key := fmt.Sprint(of[b], on)
+			if vain[key] {
+				continue
+			}
+			if vain[key] = !s.more(b); !vain[key] {
+				vain = map[string]bool{}
 			}
 		}
 	}
 }
 
-// more lays what is on a board anew with some of what is left, and keeps it if less is left.
-func (s *searcher) more(b int) {
+// more lays what is on a board anew with some of what is left, and keeps it if less is left,
+// which it tells.
+func (s *searcher) more(b int) bool {
 	sub := nest.Problem{Gap: s.p.Gap, Rim: s.p.Rim, Boards: s.p.Boards[b : b+1]}
 	var items []int
 	n := 0
@@ -115,16 +251,15 @@ func (s *searcher) more(b int) {
 		}
 	}
 	if n == 0 {
-		return
+		return false
 	}
 	if n > mostOnOne {
 		s.rows = true
-		return
+		return false
 	}
-	l, _, err := nest.Boards(s.ctx, sub, nest.Effort{Seed: s.e.Seed, Hands: s.e.Hands, Rounds: s.e.Rounds, Lines: s.e.Rounds * lines(&sub)})
-	if err != nil {
-		s.err = err
-		return
+	l, ok := s.search(sub, nest.Effort{Seed: s.e.Seed, Hands: s.e.Hands, Rounds: s.e.Rounds, Lines: s.e.Rounds * lines(&sub)})
+	if !ok {
+		return false
 	}
 	out := nest.Layout{Left: slices.Clone(s.best.Left)}
 	for _, at := range s.best.Places {
@@ -138,9 +273,11 @@ func (s *searcher) more(b int) {
 		out.Left[items[at.Item]]--
 		out.Places = append(out.Places, nest.Place{Item: items[at.Item], Board: b, Turn: at.Turn, At: at.At})
 	}
-	if s.left(out) < s.left(s.best) {
-		s.best = out
+	if s.left(out) >= s.left(s.best) {
+		return false
 	}
+	s.best = out
+	return true
 }
 
 func (s *searcher) all() []bool {
@@ -189,6 +326,9 @@ func (s *searcher) inRows(set []bool) nest.Layout {
 	var best nest.Layout
 	first := true
 	for _, sign := range [2]float64{1, -1} {
+		if !first && s.ctx.Err() != nil {
+			break // one is enough to go on with
+		}
 		var order []int
 		for _, b := range s.order(sign) {
 			if set[b] {
@@ -251,12 +391,14 @@ func (s *searcher) run(set []bool, rounds int) bool {
 			sub.Boards, of = append(sub.Boards, s.p.Boards[b]), append(of, b)
 		}
 	}
+	if s.ctx.Err() != nil {
+		return false
+	}
 	if s.crowded() {
 		return rounds == 1 && s.filled(set)
 	}
-	l, _, err := nest.Boards(s.ctx, sub, nest.Effort{Seed: s.e.Seed, Hands: s.e.Hands, Rounds: rounds, Lines: rounds * lines(&sub)})
-	if err != nil {
-		s.err = err
+	l, ok := s.search(sub, nest.Effort{Seed: s.e.Seed, Hands: s.e.Hands, Rounds: rounds, Lines: rounds * lines(&sub)})
+	if !ok {
 		return false
 	}
 	for i := range l.Places {
@@ -280,26 +422,29 @@ func (s *searcher) sets() {
 		}
 		need += float64(a * float64(it.Count))
 	}
-	n := len(s.p.Boards)
-	if n > 12 || 1<<n > mostSets {
-		s.run(s.all(), s.e.Rounds)
-		return
+	n, choices := len(s.p.Boards), 1
+	for _, list := range s.alike {
+		if choices *= 1 + len(list); choices > mostSets {
+			s.run(s.all(), s.e.Rounds)
+			return
+		}
 	}
 	type choice struct {
 		set  []bool
 		cost float64
-		seen string
 	}
 	var list []choice
 	limit := s.cost(used(s.best, n))
-	for bits := 1; bits < 1<<n; bits++ {
+	for code := 1; code < choices; code++ {
 		c := choice{set: make([]bool, n)}
 		room := 0.0
-		for b := range c.set {
-			if bits>>b&1 == 1 {
+		rest := code
+		for _, alike := range s.alike {
+			for _, b := range alike[:rest%(1+len(alike))] {
 				c.set[b] = true
 				room += areaOf(s.p.Boards[b].Shape)
 			}
+			rest /= 1 + len(alike)
 		}
 		if c.cost = s.cost(c.set); c.cost < limit-1e-9 && room*neverFull >= need {
 			list = append(list, c)
@@ -319,19 +464,25 @@ func (s *searcher) sets() {
 	}
 	cheaper := func(i int) bool { return list[order[i]].cost < s.cost(used(s.best, n))-1e-9 }
 	// bisection, as a set that costs more mostly takes more
+	done := make([]int, len(order)) // rounds
 	for lo, hi := 0, len(order); lo < hi && s.ctx.Err() == nil; {
 		mid := (lo + hi) / 2
+		done[mid] = 1
 		if cheaper(mid) && s.run(list[order[mid]].set, 1) {
 			hi = mid
 		} else {
 			lo = mid + 1
 		}
 	}
+	if n > fewBoards || s.crowded() { // of many alike a few more or less are told apart by the bisection
+		return
+	}
 	// then all that are cheaper still, the dearest first, with more effort each time
 	for round := 1; round <= s.e.Rounds; round++ {
 		tries := setTries
 		for i := len(order) - 1; i >= 0 && tries > 0 && s.ctx.Err() == nil; i-- {
-			if cheaper(i) {
+			if cheaper(i) && done[i] < round {
+				done[i] = round
 				s.run(list[order[i]].set, round)
 				tries--
 			}
@@ -398,9 +549,8 @@ func (s *searcher) push(b int) {
 		one := &searcher{ctx: s.ctx, p: &sub, dia: dia, e: s.e}
 		l := one.inRows([]bool{true})
 		if one.left(l) > 0 && !one.crowded() {
-			var err error
-			if l, _, err = nest.Boards(s.ctx, sub, nest.Effort{Seed: s.e.Seed, Rounds: pushRounds, Lines: lines(&sub) / 5}); err != nil {
-				return
+			if m, ok := s.search(sub, nest.Effort{Seed: s.e.Seed, Rounds: pushRounds, Lines: lines(&sub) / 5}); ok {
+				l = m
 			}
 		}
 		if one.left(l) > 0 {

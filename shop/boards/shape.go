@@ -23,7 +23,7 @@ const roundChord = 0.05
 // cutOf says in what shape a part is laid: its outline, where all that shapes it is sawn
 // square through its faces; else the squared blank that the work starts from.
 func cutOf(m *assembly.Model, p *toy.Part, b shop.Blank, w facts.Row, at margins) cut {
-	c := cut{part: p.Name, numbers: b.Numbers, spare: b.Spare, rough: r2.Vec{X: b.RoughLengthMM, Y: b.RoughWidthMM}}
+	c := cut{part: p.Name, numbers: b.Numbers, rough: r2.Vec{X: b.RoughLengthMM, Y: b.RoughWidthMM}}
 	if p.Shape == toy.Disc {
 		dia := b.LengthMM
 		c.as, c.room = AsRound, at.handling

@@ -7,6 +7,7 @@ import (
 
 	"dryfit/facts"
 	"dryfit/measure"
+	"dryfit/shop"
 )
 
 // Marked is a place to the step that boards are marked out to, as nobody does to less: what
@@ -172,21 +173,7 @@ func (p *Plan) About(b *Board) string {
 // Text says the plan in words: boards used, how well, what is left, what is short.
 func (p *Plan) Text() string {
 	var b strings.Builder
-	line := func(indent, s string) {
-		const wide = 100
-		out := indent
-		for _, w := range strings.Fields(s) {
-			if len([]rune(out))+1+len([]rune(w)) > wide && strings.TrimSpace(out) != "" {
-				b.WriteString(out + "\n")
-				out = indent + "  "
-			}
-			if strings.TrimSpace(out) != "" {
-				out += " "
-			}
-			out += w
-		}
-		b.WriteString(out + "\n")
-	}
+	line := func(indent, s string) { b.WriteString(shop.Wrapped(indent, indent+"  ", s)) }
 	line("", p.Heading())
 	for _, n := range p.Notes {
 		line("", n)

@@ -1,6 +1,7 @@
 package nest
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -17,9 +18,9 @@ func Boards(ctx context.Context, p Problem, e Effort) (Layout, float64, error) {
 	if err != nil {
 		return Layout{}, 0, err
 	}
-	best := e.search(func(seed uint64, tell func(found)) found {
+	best, err := e.search(func(l Layout, _ float64) error { return p.Check(l, g.near()) }, func(seed uint64, tell func(found)) found {
 		s := &stacker{y: newYard(g, seed)}
-		s.start()
+		s.start(ctx)
 		tell(s.found())
 		for round := 0; !e.ends(ctx, round) && s.tries(); round++ {
 			if s.round(ctx, e.Lines) {
@@ -32,7 +33,7 @@ func Boards(ctx context.Context, p Problem, e Effort) (Layout, float64, error) {
 		s.tidy()
 		return s.found()
 	})
-	return best.layout, best.value, nil
+	return best.layout, best.value, err
 }
 
 func (s *stacker) found() found {
@@ -45,14 +46,32 @@ type stacker struct {
 	best  stand
 	used  []bool // boards of the best layout
 	cost  float64
-	left  int      // pieces without a place
-	plans [][]bool // sets of boards to try, the cheapest first
-	tired int      // how often each of them was tried
+	left  int    // pieces without a place
+	plans []plan // sets of boards to try, the cheapest first
+	tired int    // how often each of them was tried
+}
+
+// A plan is to do with other boards than those used: without one, and with another; none
+// is -1, and with all of them if all.
+type plan struct {
+	without, with int
+	all           bool
+	cost          float64
+}
+
+// set returns which boards a plan uses.
+func (s *stacker) set(p plan) []bool {
+	set := slices.Clone(s.used)
+	for b := range set {
+		set[b] = p.all || b == p.with || set[b] && b != p.without
+	}
+	return set
 }
 
 // start lays the pieces one after the other, the largest first, on the first board that has
 // room for them, and takes a new board, the cheapest that takes the piece, when none has.
-func (s *stacker) start() {
+// Once the context ends it lays no more. Of boards that are alike and empty it tries one.
+func (s *stacker) start(ctx context.Context) {
 	y := s.y
 	order := y.cleared()
 	boards := make([]int32, len(y.room))
@@ -61,22 +80,25 @@ func (s *stacker) start() {
 	}
 	sort.SliceStable(boards, func(a, b int) bool { return s.boardCost(boards[a]) < s.boardCost(boards[b]) })
 	open := 0
-	for _, i := range order {
+	tried := make([]int, len(boards)) // by the first alike: the piece that it was tried for
+	for n, i := range order {
+		if ctx.Err() != nil {
+			break
+		}
 		placed := false
 		for b := 0; b < open && !placed; b++ {
 			placed = s.lay(i, boards[b])
 		}
 		for b := open; b < len(boards) && !placed; b++ {
+			if like := y.g.alike[boards[b]]; tried[like] == n+1 {
+				continue
+			} else {
+				tried[like] = n + 1
+			}
 			if placed = s.lay(i, boards[b]); placed {
-				boards[open], boards[b] = boards[b], boards[open]
-				slices.SortStableFunc(boards[open+1:], func(a, b int32) int {
-					if s.boardCost(a) < s.boardCost(b) {
-						return -1
-					} else if s.boardCost(a) > s.boardCost(b) {
-						return 1
-					}
-					return int(a - b)
-				})
+				taken := boards[b]
+				copy(boards[open+1:b+1], boards[open:b])
+				boards[open] = taken
 				open++
 			}
 		}
@@ -105,8 +127,8 @@ func (s *stacker) lay(i int, b int32) bool {
 			} else if t%2 == 0 {
 				from.Y = math.Min(math.Max(y.beside(i, k, b, from).Y, room.y0), room.y1)
 			}
-			c, ok := y.along(i, k, b, from, r2.Vec{X: 1})
-			if !ok || c.f > 0 {
+			c, ok := y.along(i, k, b, from, r2.Vec{X: 1}, 0)
+			if !ok {
 				continue
 			}
 			box := y.g.kinds[k].box
@@ -146,57 +168,48 @@ func (s *stacker) keep() {
 }
 
 // plan lists what sets of boards to try next: all boards while pieces are left; else each
-// used board given up, or changed for a cheaper one, where the rest is large enough.
+// used board given up, or changed for a cheaper one, where the rest is large enough. Of
+// boards that are alike and not used one is as good as the other.
 func (s *stacker) plan() {
-	s.plans, s.tired = nil, 0
+	s.plans, s.tired = s.plans[:0], 0
 	g := s.y.g
 	need := 0.0
 	for _, i := range g.item {
 		need += g.kinds[g.first[i]].area
 	}
-	cost := func(set []bool) (c float64) {
-		for b, in := range set {
-			if in {
-				c += s.boardCost(int32(b))
-			}
-		}
-		return c
-	}
-	add := func(set []bool) {
-		room := 0.0
-		for b, in := range set {
-			if in {
-				room += g.free[b]
-			}
-		}
-		if room >= need {
-			s.plans = append(s.plans, set)
+	room, all := 0.0, 0.0
+	var others []int
+	seen := make([]bool, len(s.used))
+	for b, in := range s.used {
+		all += g.free[b]
+		if in {
+			room += g.free[b]
+		} else if like := g.alike[b]; !seen[like] {
+			seen[like] = true
+			others = append(others, b)
 		}
 	}
 	if s.left > 0 {
-		all := make([]bool, len(s.used))
-		for b := range all {
-			all[b] = true
+		if all >= need {
+			s.plans = append(s.plans, plan{all: true})
 		}
-		add(all)
 		return
 	}
 	for b, in := range s.used {
 		if !in {
 			continue
 		}
-		without := slices.Clone(s.used)
-		without[b] = false
-		add(without)
-		for c, also := range s.used {
-			if !also && s.boardCost(int32(c)) < s.boardCost(int32(b)) {
-				with := slices.Clone(without)
-				with[c] = true
-				add(with)
+		less, cost := room-g.free[b], s.cost-s.boardCost(int32(b))
+		if less >= need {
+			s.plans = append(s.plans, plan{without: b, with: -1, cost: cost})
+		}
+		for _, c := range others {
+			if more := s.boardCost(int32(c)); more < s.boardCost(int32(b)) && less+g.free[c] >= need {
+				s.plans = append(s.plans, plan{without: b, with: c, cost: cost + more})
 			}
 		}
 	}
-	sort.SliceStable(s.plans, func(a, b int) bool { return cost(s.plans[a]) < cost(s.plans[b]) })
+	slices.SortStableFunc(s.plans, func(a, b plan) int { return cmp.Compare(a.cost, b.cost) })
 }
 
 // tries tells whether anything better may be found.
@@ -205,7 +218,7 @@ func (s *stacker) tries() bool { return len(s.plans) > 0 }
 // round tries the next set of boards.
 func (s *stacker) round(ctx context.Context, lines int) bool {
 	y := s.y
-	set := s.plans[s.tired%len(s.plans)]
+	set := s.set(s.plans[s.tired%len(s.plans)])
 	s.tired++
 	y.back(s.best)
 	for b := range y.room {
@@ -291,8 +304,8 @@ func (s *stacker) tidy() {
 				} else {
 					from.Y = room.y0
 				}
-				c, ok := y.along(i, k, b, from, dir)
-				if ok && c.f == 0 && c.at.X+c.at.Y < y.at[i].X+y.at[i].Y-float64(tidyLeast*math.Sqrt(y.g.kinds[k].area)) {
+				c, ok := y.along(i, k, b, from, dir, 0)
+				if ok && c.at.X+c.at.Y < y.at[i].X+y.at[i].Y-float64(tidyLeast*math.Sqrt(y.g.kinds[k].area)) {
 					y.put(i, k, b, c.at)
 					moved = true
 				}
@@ -334,7 +347,42 @@ func newGround(p *Problem) (*ground, error) {
 		}
 		g.boards = append(g.boards, boxOf(b.Shape.Outer).grow(-p.Rim))
 		g.free = append(g.free, b.Shape.Area())
+		g.alike = append(g.alike, slices.IndexFunc(p.Boards, b.alike))
 	}
 	g.tables()
 	return g, nil
 }
+
+// alike tells whether two boards are as good as each other.
+func (b Board) alike(c Board) bool {
+	return b.Cost == c.Cost && slices.Equal(b.Shape.Outer, c.Shape.Outer) && slices.EqualFunc(b.Shape.Holes, c.Shape.Holes, slices.Equal)
+}
+
+// kick changes over two pieces of like size, each of which goes where the other lies.
+func (y *yard) kick() {
+	n := y.pieces()
+	for t := 0; t < 20; t++ {
+		i, j := y.r.IntN(n), y.r.IntN(n)
+		a, b := &y.g.kinds[y.kind[i]], &y.g.kinds[y.kind[j]]
+		if a.item == b.item || math.Max(a.area, b.area) > alike*math.Min(a.area, b.area) {
+			continue
+		}
+		_, there := y.fits(y.kind[i], y.on[j])
+		_, here := y.fits(y.kind[j], y.on[i])
+		if !there || !here {
+			continue
+		}
+		y.at[i], y.at[j] = y.at[j], y.at[i]
+		y.on[i], y.on[j] = y.on[j], y.on[i]
+		for _, q := range [2]int{i, j} {
+			y.inside(q)
+			y.measure(q)
+		}
+		if y.r.IntN(3) == 0 {
+			continue
+		}
+		return
+	}
+}
+
+const alike = 3 // pieces change places whose areas differ by no more than this

@@ -45,6 +45,33 @@ func clashOf(moving, fixed [][]r2.Vec, gap float64) clash {
 	return c
 }
 
+// clashes returns the clash of one kind with another and of that with it, of fewer parts.
+func clashes(moving, fixed [][]r2.Vec, gap, slight float64) (there, back clash) {
+	var all [][]r2.Vec
+	for _, m := range moving {
+		var row [][]r2.Vec
+		for _, f := range fixed {
+			row = append(row, minkowski(f, m))
+		}
+		all = append(all, fewer(row, slight)...)
+	}
+	there, back = clash{box: noBox()}, clash{box: noBox()}
+	for _, p := range fewer(all, slight) {
+		there.add(p, gap)
+		back.add(negated(p), gap)
+	}
+	return there, back
+}
+
+// negated returns a polygon mirrored in the origin.
+func negated(p []r2.Vec) []r2.Vec {
+	out := make([]r2.Vec, len(p))
+	for i, v := range p {
+		out[i] = v.Neg()
+	}
+	return out
+}
+
 // add takes in a convex counter-clockwise polygon, grown by gap: sides are moved out, and
 // a corner that would then stick out farther than a tenth more is cut off square to its
 // bisector.
@@ -75,10 +102,7 @@ func (c *clash) add(poly []r2.Vec, gap float64) {
 // minkowski returns f + (-m) of convex counter-clockwise polygons: their edges in order of
 // direction.
 func minkowski(f, m []r2.Vec) []r2.Vec {
-	neg := make([]r2.Vec, len(m))
-	for i, v := range m {
-		neg[i] = v.Neg()
-	}
+	neg := negated(m)
 	i0, j0 := lowest(f), lowest(neg)
 	at := f[i0].Add(neg[j0])
 	out := make([]r2.Vec, 0, len(f)+len(neg))

@@ -10,37 +10,27 @@ import (
 // each convex part of what lies there is zero outside a stretch and concave on it, so that
 // the weighted sum is concave between the ends of stretches: no place on the line is better
 // than the best of those ends and the ends of the room. The search is exact, and never
-// needs a step length.
+// needs a step length. Where one part alone outweighs what is good enough, no other has to be
+// looked at: most of a line is soon closed.
 type liner struct {
 	cross []crossing
 	facet []facet
-	turns []turn
-	ends  []end
+	open  []stretch // of the line, where it may still be good enough
+	rest  []stretch
 }
+
+type stretch struct{ a, b float64 }
 
 // A crossing is the stretch of a line in one convex part.
 type crossing struct {
-	s0, s1, w float64
-	peak      float64 // weighted depth in the middle
-	from, to  int32   // of facets
-	e0, e1    int32   // the facets at its ends
-}
-
-// A turn is where the bound from below changes its slope.
-type turn struct {
-	s, slope float64
-	open     int8 // +1 where a stretch begins, -1 where one ends
-	edge     int32
+	stretch
+	w        float64
+	from, to int32 // of facets
+	in, out  *edge // where it begins and ends
 }
 
 // A facet is an edge as met along the line: depth d - s m.
-type facet struct{ d, m, nx, ny float64 }
-
-// An end is where a stretch of the line or the line itself begins or ends.
-type end struct {
-	s, below float64
-	edge     int32 // one more than the facet there; 0: none
-}
+type facet struct{ d, m float64 }
 
 // spot is a place for a piece and what it weighs there; u is the direction of the edge
 // that it comes to lie against, zero if none.
@@ -51,8 +41,8 @@ type spot struct {
 }
 
 // along finds the best place for piece i as kind k on a board, on the line through from with
-// direction dir (unit length).
-func (y *yard) along(i int, k, board int32, from, dir r2.Vec) (spot, bool) {
+// direction dir (unit length), if one there weighs no more than enough.
+func (y *yard) along(i int, k, board int32, from, dir r2.Vec, enough float64) (spot, bool) {
 	room, ok := y.fits(k, board)
 	if !ok {
 		return spot{}, false
@@ -66,22 +56,24 @@ func (y *yard) along(i int, k, board int32, from, dir r2.Vec) (spot, bool) {
 	}
 	y.work++
 	l := &y.line
-	l.cross, l.facet = l.cross[:0], l.facet[:0]
+	l.cross, l.facet, l.open = l.cross[:0], l.facet[:0], append(l.open[:0], stretch{lo, hi})
 	n := y.pieces()
 	for j := 0; j < n; j++ {
 		if j != i && y.on[j] == board {
-			l.meet(y.g.between(k, y.kind[j]), from.Sub(y.at[j]), dir, lo, hi, y.w[i*(n+1)+j], y.g.slight)
+			l.meet(y.g.between(k, y.kind[j]), from.Sub(y.at[j]), dir, y.w[i*(n+1)+j], enough, y.g.slight)
 		}
 	}
-	l.meet(y.g.outside(board, k), from, dir, lo, hi, y.w[i*(n+1)+n], y.g.slight)
-	s, f, e := l.best(lo, hi, y.g.slight)
+	l.meet(y.g.outside(board, k), from, dir, y.w[i*(n+1)+n], enough, y.g.slight)
+	s, f, e := l.best(lo, hi, enough, y.g.slight)
+	if f > enough {
+		return spot{}, false
+	}
 	at := from.Add(dir.Scale(s))
 	at.X = math.Min(math.Max(at.X, room.x0), room.x1)
 	at.Y = math.Min(math.Max(at.Y, room.y0), room.y1)
 	out := spot{at: at, f: f}
-	if e.edge > 0 {
-		g := l.facet[e.edge-1]
-		out.u = r2.Vec{X: -g.ny, Y: g.nx}
+	if e != nil {
+		out.u = r2.Vec{X: -e.ny, Y: e.nx}
 	}
 	return out, true
 }
@@ -95,170 +87,156 @@ func slab(lo, hi, from, dir, min, max float64) (float64, float64, bool) {
 	if a > b {
 		a, b = b, a
 	}
-	lo, hi = math.Max(lo, a), math.Min(hi, b)
+	if a > lo {
+		lo = a
+	}
+	if b < hi {
+		hi = b
+	}
 	return lo, hi, lo <= hi
 }
 
-// meet takes in the stretches of the line in a clash; p is the shift at the line's start.
-func (l *liner) meet(c *clash, p, dir r2.Vec, lo, hi, w, slight float64) {
-	if len(c.parts) == 0 || !touches(c.box, p, dir, lo, hi) {
+// meet takes in the stretches of the line in a clash, and closes where one of them weighs more
+// than enough; p is the shift at the line's start.
+func (l *liner) meet(c *clash, p, dir r2.Vec, w, enough, slight float64) {
+	if len(c.parts) == 0 || !l.touches(c.box, p, dir) {
 		return
 	}
+	over := slight + enough/w
 	for k := range c.parts {
 		q := &c.parts[k]
-		if !touches(q.box, p, dir, lo, hi) {
+		if !l.touches(q.box, p, dir) {
 			continue
 		}
-		s0, s1 := math.Inf(-1), math.Inf(1)
-		var e0, e1 int32
+		s0, s1 := math.Inf(-1), math.Inf(1) // in the part
+		t0, t1 := math.Inf(-1), math.Inf(1) // more than enough in it
+		var in, out *edge
 		from := int32(len(l.facet))
-		in := true
-		for _, e := range c.edges[q.from:q.to] {
+		hit := true
+		edges := c.edges[q.from:q.to]
+		for j := range edges {
+			e := &edges[j]
 			d := e.d - float64(e.nx*p.X) - float64(e.ny*p.Y)
 			m := float64(e.nx*dir.X) + float64(e.ny*dir.Y)
 			switch {
 			case m > parallel:
-				if s := d / m; s < s1 {
-					s1, e1 = s, int32(len(l.facet))
+				per := 1 / m
+				if s := float64(d * per); s < s1 {
+					s1, out = s, e
+				}
+				if t := float64((d - over) * per); t < t1 {
+					t1 = t
 				}
 			case m < -parallel:
-				if s := d / m; s > s0 {
-					s0, e0 = s, int32(len(l.facet))
+				per := 1 / m
+				if s := float64(d * per); s > s0 {
+					s0, in = s, e
 				}
-			case d <= slight:
-				in = false
+				if t := float64((d - over) * per); t > t0 {
+					t0 = t
+				}
+			default:
+				if d <= over {
+					t1 = t0
+				}
+				if d <= slight {
+					hit = false
+				}
 			}
-			if s1-s0 <= slight || s1 <= lo || s0 >= hi || !in {
-				in = false
+			if hit = hit && s1-s0 > slight; !hit {
 				break
 			}
-			l.facet = append(l.facet, facet{d, m, e.nx, e.ny})
+			l.facet = append(l.facet, facet{d, m})
 		}
-		if !in {
+		if !hit || !l.opens(s0, s1) {
 			l.facet = l.facet[:from]
 			continue
 		}
-		l.cross = append(l.cross, crossing{s0: s0, s1: s1, w: w, from: from, to: int32(len(l.facet)), e0: e0, e1: e1})
+		l.cross = append(l.cross, crossing{stretch: stretch{s0, s1}, w: w, from: from, to: int32(len(l.facet)), in: in, out: out})
+		if t0 < t1 {
+			l.close(t0, t1)
+		}
 	}
 }
 
 // parallel is the sine of the angle at which a line counts as parallel to an edge.
 const parallel = 1e-12
 
-func touches(b box, p, dir r2.Vec, lo, hi float64) bool {
-	if dir.Y == 0 {
-		return p.Y > b.y0 && p.Y < b.y1 && p.X+lo < b.x1 && p.X+hi > b.x0 || dir.X != 1 && p.Y > b.y0 && p.Y < b.y1
+// opens tells whether any of a stretch is open.
+func (l *liner) opens(a, b float64) bool {
+	for _, o := range l.open {
+		if o.a <= b && o.b >= a {
+			return true
+		}
 	}
-	if dir.X == 0 {
-		return p.X > b.x0 && p.X < b.x1
+	return false
+}
+
+// close takes the inside of a stretch from what is open.
+func (l *liner) close(a, b float64) {
+	l.rest = l.rest[:0]
+	for _, o := range l.open {
+		if b <= o.a || a >= o.b {
+			l.rest = append(l.rest, o)
+			continue
+		}
+		if a >= o.a {
+			l.rest = append(l.rest, stretch{o.a, a})
+		}
+		if b <= o.b {
+			l.rest = append(l.rest, stretch{b, o.b})
+		}
 	}
+	l.open, l.rest = l.rest, l.open
+}
+
+// touches tells whether the line meets a box where it is open.
+func (l *liner) touches(b box, p, dir r2.Vec) bool {
+	switch {
+	case dir.X == 1:
+		return p.Y > b.y0 && p.Y < b.y1 && l.opens(b.x0-p.X, b.x1-p.X)
+	case dir.Y == 1:
+		return p.X > b.x0 && p.X < b.x1 && l.opens(b.y0-p.Y, b.y1-p.Y)
+	case dir.X == 0 && (p.X <= b.x0 || p.X >= b.x1) || dir.Y == 0 && (p.Y <= b.y0 || p.Y >= b.y1):
+		return false
+	}
+	lo, hi := math.Inf(-1), math.Inf(1)
 	var ok bool
 	if lo, hi, ok = slab(lo, hi, p.X, dir.X, b.x0, b.x1); !ok {
 		return false
 	}
-	_, _, ok = slab(lo, hi, p.Y, dir.Y, b.y0, b.y1)
-	return ok
+	if lo, hi, ok = slab(lo, hi, p.Y, dir.Y, b.y0, b.y1); !ok {
+		return false
+	}
+	return l.opens(lo, hi)
 }
 
-// best returns where along the line the weighted sum is least; of equal places the nearest
-// to the line's start. As each depth is concave on its stretch, the tent from its ends up to
-// its value in the middle lies below it: one sweep over the tents bounds the sum at every
-// end from below, and only those ends that could be better are evaluated.
-func (l *liner) best(lo, hi, slight float64) (s, f float64, at end) {
-	l.turns = l.turns[:0]
-	v, slope := 0.0, 0.0
-	open := 0
+// best returns where along the line the weighted sum is least, if no more than enough; of
+// equal places the nearest to the line's start.
+func (l *liner) best(lo, hi, enough, slight float64) (s, f float64, at *edge) {
+	n := 0
+	for _, c := range l.cross {
+		if l.opens(c.a, c.b) {
+			l.cross[n] = c
+			n++
+		}
+	}
+	l.cross = l.cross[:n]
+	s, f = math.Inf(1), math.Inf(1)
+	try := func(t float64, e *edge) {
+		if !l.opens(t, t) || f == 0 && math.Abs(t) >= math.Abs(s) {
+			return
+		}
+		if v := l.value(t, math.Min(f, enough), slight); v <= enough && (v < f || v == f && math.Abs(t) < math.Abs(s)) {
+			s, f, at = t, v, e
+		}
+	}
+	try(lo, nil)
+	try(hi, nil)
 	for i := range l.cross {
 		c := &l.cross[i]
-		mid := (c.s0 + c.s1) / 2
-		d := math.Inf(1)
-		for _, g := range l.facet[c.from:c.to] {
-			if t := g.d - float64(mid*g.m); t < d {
-				d = t
-			}
-		}
-		c.peak = float64(c.w * math.Max(0, d-slight))
-		rise := c.peak / (mid - c.s0)
-		if c.s0 >= lo {
-			l.turns = append(l.turns, turn{s: c.s0, slope: rise, open: 1, edge: c.e0})
-		} else {
-			open++
-			if mid > lo {
-				v += float64(rise * (lo - c.s0))
-				slope += rise
-			} else {
-				v += float64(rise * (c.s1 - lo))
-				slope -= rise
-			}
-		}
-		if mid > lo && mid < hi {
-			l.turns = append(l.turns, turn{s: mid, slope: -2 * rise})
-		}
-		if c.s1 <= hi {
-			l.turns = append(l.turns, turn{s: c.s1, slope: rise, open: -1, edge: c.e1})
-		}
-	}
-	sortTurns(l.turns)
-	l.ends = append(l.ends[:0], end{s: lo, below: v})
-	if open == 0 {
-		l.ends[0].below = 0
-	}
-	least := 0
-	was := lo
-	for i := 0; i < len(l.turns); {
-		j := i
-		here := l.turns[i].s
-		v = math.Max(0, v+float64(slope*(here-was)))
-		was = here
-		edge := int32(-1)
-		for ; j < len(l.turns) && l.turns[j].s == here; j++ {
-			t := &l.turns[j]
-			if t.open < 0 {
-				open--
-			}
-			if t.open != 0 {
-				edge = t.edge
-			}
-			slope += t.slope
-		}
-		if open == 0 {
-			v, slope = 0, 0
-			for k := i; k < j; k++ {
-				if l.turns[k].open > 0 {
-					slope += l.turns[k].slope
-				}
-			}
-		}
-		if edge >= 0 {
-			if v < l.ends[least].below {
-				least = len(l.ends)
-			}
-			l.ends = append(l.ends, end{s: here, below: v, edge: edge + 1})
-		}
-		for k := i; k < j; k++ {
-			if l.turns[k].open > 0 {
-				open++
-			}
-		}
-		i = j
-	}
-	v = math.Max(0, v+float64(slope*(hi-was)))
-	if open == 0 {
-		v = 0
-	}
-	if v < l.ends[least].below {
-		least = len(l.ends)
-	}
-	l.ends = append(l.ends, end{s: hi, below: v})
-	at = l.ends[least]
-	s, f = at.s, l.value(at.s, math.Inf(1), slight)
-	for _, e := range l.ends {
-		if e.below > f || e.below == f && math.Abs(e.s) >= math.Abs(s) {
-			continue
-		}
-		if v := l.value(e.s, f, slight); v < f || v == f && math.Abs(e.s) < math.Abs(s) {
-			s, f, at = e.s, v, e
-		}
+		try(c.a, c.in)
+		try(c.b, c.out)
 	}
 	return s, f, at
 }
@@ -268,7 +246,7 @@ func (l *liner) value(s, enough, slight float64) float64 {
 	v := 0.0
 	for i := range l.cross {
 		c := &l.cross[i]
-		if s <= c.s0 || s >= c.s1 {
+		if s <= c.a || s >= c.b {
 			continue
 		}
 		d := math.Inf(1)
@@ -286,42 +264,4 @@ func (l *liner) value(s, enough, slight float64) float64 {
 		}
 	}
 	return v
-}
-
-// sortTurns sorts by s: quick sort with insertion for short runs, written out since the
-// library's takes a call a comparison, a third of all time.
-func sortTurns(t []turn) {
-	for len(t) > 12 {
-		a, b, c := t[0].s, t[len(t)/2].s, t[len(t)-1].s
-		p := math.Max(math.Min(a, b), math.Min(math.Max(a, b), c))
-		i, j := 0, len(t)-1
-		for i <= j {
-			for t[i].s < p {
-				i++
-			}
-			for t[j].s > p {
-				j--
-			}
-			if i <= j {
-				t[i], t[j] = t[j], t[i]
-				i++
-				j--
-			}
-		}
-		if j+1 < len(t)-i {
-			sortTurns(t[:j+1])
-			t = t[i:]
-		} else {
-			sortTurns(t[i:])
-			t = t[:j+1]
-		}
-	}
-	for i := 1; i < len(t); i++ {
-		x := t[i]
-		j := i
-		for ; j > 0 && t[j-1].s > x.s; j-- {
-			t[j] = t[j-1]
-		}
-		t[j] = x
-	}
 }

@@ -13,6 +13,7 @@ const (
 	asides   = 3    // lines along another piece's side
 	follow   = 6    // lines from there on, while they better it
 	patience = 100  // rounds without getting better
+	hopeful  = 2    // times the best place so far: what is still worth going on from
 	better   = 0.98 // of the total: what counts as that
 
 	// What a clash that lasts comes to weigh, each round: from least for the slightest to
@@ -56,14 +57,11 @@ func (y *yard) move(i int) {
 		}
 		from.X = math.Min(math.Max(from.X, room.x0), room.x1)
 		from.Y = math.Min(math.Max(from.Y, room.y0), room.y1)
-		s, ok := y.along(i, k, b, from, dir)
+		s, ok := y.along(i, k, b, from, dir, float64(hopeful*best.f))
 		if !ok {
 			continue
 		}
-		if s.f < 2*best.f {
-			s = y.descend(i, k, b, s)
-		}
-		keep(k, b, s)
+		keep(k, b, y.descend(i, k, b, s))
 	}
 	if !math.IsInf(best.f, 1) {
 		y.put(i, bk, bb, best.at)
@@ -125,7 +123,7 @@ func (y *yard) descend(i int, k, b int32, s spot) spot {
 			}
 			dir = s.u
 		}
-		t, ok := y.along(i, k, b, s.at, dir)
+		t, ok := y.along(i, k, b, s.at, dir, s.f)
 		if ok && t.f < s.f-y.g.slight {
 			s, stuck = t, 0
 		} else {
@@ -186,7 +184,9 @@ func (y *yard) loosen(patience int, stop func() bool) bool {
 func (y *yard) weigh() {
 	most := 0.0
 	for _, d := range y.deep {
-		most = math.Max(most, d)
+		if d > most {
+			most = d
+		}
 	}
 	if most == 0 {
 		return
@@ -194,8 +194,8 @@ func (y *yard) weigh() {
 	for k, d := range y.deep {
 		if d > 0 {
 			y.w[k] = float64(y.w[k] * (weighLeast + float64(weighMore*d/most)))
-		} else if y.w[k] > 1 {
-			y.w[k] = math.Max(1, float64(y.w[k]*weighForget))
+		} else if y.w[k] > y.g.base[k] {
+			y.w[k] = math.Max(y.g.base[k], float64(y.w[k]*weighForget))
 		}
 	}
 }

@@ -8,6 +8,7 @@ package nest
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"sync"
@@ -95,33 +96,51 @@ func (f found) better(g found) bool {
 }
 
 // search lets all hands search, and returns the best that any has found, the first of equals.
-func (e Effort) search(hand func(seed uint64, tell func(found)) found) found {
+// What is not allowed is dropped.
+func (e Effort) search(check func(Layout, float64) error, hand func(seed uint64, tell func(found)) found) (found, error) {
 	n := max(1, e.Hands)
-	out := make([]found, n)
-	best := found{left: -1}
+	out, faults := make([]found, n), make([]error, n)
+	told := found{left: -1}
 	var one sync.Mutex
 	var wait sync.WaitGroup
 	for i := range n {
+		out[i].left = -1
+		keep := func(f found) bool {
+			if err := check(f.layout, f.value); err != nil {
+				faults[i] = err
+				return false
+			}
+			if out[i].left < 0 || !out[i].better(f) {
+				out[i] = f
+			}
+			return true
+		}
 		wait.Go(func() {
-			out[i] = hand(e.Seed*handSeeds+uint64(i), func(f found) {
+			keep(hand(e.Seed*handSeeds+uint64(i), func(f found) {
+				if !keep(f) {
+					return
+				}
 				one.Lock()
 				defer one.Unlock()
-				if best.left < 0 || f.better(best) {
-					if best = f; e.Found != nil {
+				if told.left < 0 || f.better(told) {
+					if told = f; e.Found != nil {
 						e.Found(f.layout, f.value)
 					}
 				}
-			})
+			}))
 		})
 	}
 	wait.Wait()
-	best = out[0]
-	for _, f := range out[1:] {
-		if f.better(best) {
+	best := found{left: -1}
+	for _, f := range out {
+		if f.left >= 0 && (best.left < 0 || f.better(best)) {
 			best = f
 		}
 	}
-	return best
+	if best.left < 0 {
+		return best, fmt.Errorf("no layout that was found is allowed: %w", errors.Join(faults...))
+	}
+	return best, nil
 }
 
 // handSeeds keeps the seeds of hands apart.

@@ -2,6 +2,7 @@ package nest
 
 import (
 	"context"
+	"errors"
 	"math"
 	"math/rand/v2"
 	"reflect"
@@ -113,7 +114,7 @@ func TestLineIsExact(t *testing.T) {
 			a = 0
 		}
 		dir, from := r2.Vec{X: math.Cos(a), Y: math.Sin(a)}, r2.Vec{X: 12 + 15*r.Float64(), Y: 12 + 5*r.Float64()}
-		found, ok := y.along(0, 1, 0, from, dir)
+		found, ok := y.along(0, 1, 0, from, dir, math.Inf(1))
 		if !ok {
 			t.Fatal("no place")
 		}
@@ -131,6 +132,14 @@ func TestLineIsExact(t *testing.T) {
 		y.put(0, 1, 0, found.at)
 		if _, f := y.sums(0); math.Abs(f-found.f) > 1e-6 {
 			t.Fatalf("run %d: says %g, is %g", run, found.f, f)
+		}
+		if again, ok := y.along(0, 1, 0, from, dir, found.f*1.5); !ok || again != found {
+			t.Fatalf("run %d: %v, but %v where more is too much", run, found, again)
+		}
+		if found.f > 0 {
+			if worse, ok := y.along(0, 1, 0, from, dir, found.f*0.9); ok {
+				t.Fatalf("run %d: %v is no more than %g", run, worse, found.f*0.9)
+			}
 		}
 	}
 }
@@ -187,7 +196,7 @@ func BenchmarkLine(b *testing.B) {
 		y.put(i, int32(i%4), 0, r2.Vec{X: 6 + 68*r.Float64(), Y: 6 + 48*r.Float64()})
 	}
 	for b.Loop() {
-		y.along(0, 1, 0, y.at[0], r2.Vec{X: 1})
+		y.along(0, 1, 0, y.at[0], r2.Vec{X: 1}, math.Inf(1))
 	}
 }
 
@@ -229,5 +238,172 @@ func TestRoom(t *testing.T) {
 		if p.Check(l, exact) == nil {
 			t.Errorf("%v is allowed", bad)
 		}
+	}
+}
+
+// Fewer parts cover what more did, and no more.
+func TestFewerParts(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 5))
+	before, after := 0, 0
+	for run := 0; run < 60; run++ {
+		var parts [2][][]r2.Vec
+		for k := range parts {
+			s := jag(r, 5+r.IntN(12), 5)
+			if k == 0 && run%3 == 0 {
+				s = Shape{Outer: rect(10, 10).Outer, Holes: [][]r2.Vec{{{X: 2, Y: 2}, {X: 8, Y: 2}, {X: 8, Y: 8}, {X: 2, Y: 8}}}}
+			}
+			var err error
+			if parts[k], err = outline.ConvexParts(s.Outer, s.Holes); err != nil {
+				t.Fatal(err)
+			}
+		}
+		all := clashOf(parts[0], parts[1], 0)
+		there, back := clashes(parts[0], parts[1], 0, 1e-9)
+		before, after = before+len(all.parts), after+len(there.parts)
+		g := ground{slight: 1e-7}
+		for range 3000 {
+			p := r2.Vec{X: 30*r.Float64() - 15, Y: 30*r.Float64() - 15}
+			want, got, other := g.depth(&all, p) > 0, g.depth(&there, p) > 0, g.depth(&back, p.Neg()) > 0
+			if want != got || want != other {
+				t.Fatalf("run %d: at %v %v, with fewer parts %v and from the other %v", run, p, want, got, other)
+			}
+		}
+	}
+	if after*2 > before {
+		t.Errorf("%d parts were made %d", before, after)
+	}
+	// a square goes into a hole of its size, and nowhere else near
+	frame, _ := outline.ConvexParts(rect(10, 10).Outer, [][]r2.Vec{{{X: 3, Y: 3}, {X: 7, Y: 3}, {X: 7, Y: 7}, {X: 3, Y: 7}}})
+	c, _ := clashes([][]r2.Vec{rect(4, 4).Outer}, frame, 0, 1e-9)
+	g := ground{slight: 1e-9}
+	if d := g.depth(&c, r2.Vec{X: 3, Y: 3}); d != 0 {
+		t.Errorf("%g deep where it just goes", d)
+	}
+	if d := g.depth(&c, r2.Vec{X: 3.001, Y: 3}); d == 0 {
+		t.Error("free beside where it just goes")
+	}
+}
+
+// Pieces change places only where each goes.
+func TestKickKeepsToBoards(t *testing.T) {
+	p := Problem{Items: []Item{{Name: "rail", Shape: rect(100, 20), Count: 2}, {Name: "pad", Shape: rect(45, 45), Count: 2}}, Boards: []Board{{Name: "a", Shape: rect(210, 22)}, {Name: "b", Shape: rect(50, 50)}, {Name: "c", Shape: rect(44, 50)}, {Name: "d", Shape: rect(120, 50)}}}
+	g, err := newGround(&p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	y := newYard(g, 1)
+	for i, b := range []int32{0, 3, 1, 3} {
+		y.put(i, int32(y.g.first[y.g.item[i]]), b, r2.Vec{})
+	}
+	for range 100 {
+		y.kick()
+		for i := range y.kind {
+			if in, ok := y.fits(y.kind[i], y.on[i]); !ok || y.at[i].X < in.x0 || y.at[i].X > in.x1 || y.at[i].Y < in.y0 || y.at[i].Y > in.y1 {
+				t.Fatalf("piece %d is on board %d", i, y.on[i])
+			}
+		}
+	}
+}
+
+// A layout that is not allowed is dropped, and those before it stay.
+func TestSearchDropsWhatIsRefused(t *testing.T) {
+	check := func(_ Layout, v float64) error {
+		if v < 5 {
+			return errors.New("too good")
+		}
+		return nil
+	}
+	told := []float64{}
+	e := Effort{Hands: 2, Found: func(_ Layout, v float64) { told = append(told, v) }}
+	best, err := e.search(check, func(_ uint64, tell func(found)) found {
+		tell(found{value: 7})
+		tell(found{value: 4})
+		return found{value: 3}
+	})
+	if err != nil || best.value != 7 || len(told) != 1 {
+		t.Errorf("%g, told %v, %v", best.value, told, err)
+	}
+	if _, err := e.search(check, func(uint64, func(found)) found { return found{value: 4} }); err == nil {
+		t.Error("nothing is allowed, and nothing is said")
+	}
+}
+
+// Where the context ends at once, nothing is laid, and the pieces are said to be left.
+func TestEndedBeforeItStarts(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	p := Problem{Items: []Item{{Name: "a", Shape: rect(4, 4), Count: 5}}, Boards: []Board{{Name: "b", Shape: rect(80, 80), Cost: 1}}}
+	if l, _, err := Boards(ctx, p, Effort{}); err != nil || l.Left[0] != 5 {
+		t.Errorf("%v, %v", l, err)
+	}
+}
+
+// Boards that are alike and empty are tried once, and planned with once.
+func TestBoardsAlike(t *testing.T) {
+	p := Problem{Items: []Item{{Name: "a", Shape: rect(4, 4), Count: 1}, {Name: "bent", Shape: ell(12, 12, 1), Count: 1}}}
+	for range 300 {
+		p.Boards = append(p.Boards, Board{Name: "small", Shape: Shape{Outer: []r2.Vec{{}, {X: 20}, {X: 2.1, Y: 2.1}, {Y: 20}}}, Cost: 1})
+	}
+	for range 2 {
+		p.Boards = append(p.Boards, Board{Name: "large", Shape: rect(20, 20), Cost: 3})
+	}
+	g, err := newGround(&p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &stacker{y: newYard(g, 1)}
+	s.start(context.Background())
+	if most := startLines * 2 * 3; s.left > 0 || s.y.work > most {
+		t.Errorf("%d left after %d lines, expected at most %d", s.left, s.y.work, most)
+	}
+	if len(s.plans) != 1 || s.plans[0].cost != 1 || s.plans[0].with < 0 {
+		t.Errorf("plans %v", s.plans)
+	}
+}
+
+// Hands together find the same strip again, and a shorter one than they begin with.
+func TestStripRepeated(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 9))
+	p := Problem{Gap: 0.2}
+	for i := range 4 {
+		p.Items = append(p.Items, Item{Name: string(rune('a' + i)), Shape: jag(r, 5+r.IntN(6), 3+3*r.Float64()), Turns: quarters, Count: 2})
+	}
+	first := 0.0
+	e := Effort{Seed: 4, Rounds: 12, Hands: 2, Found: func(_ Layout, v float64) {
+		if first == 0 {
+			first = v
+		}
+	}}
+	a, length, err := Strip(context.Background(), p, 16, e)
+	if err != nil || length > first*0.95 {
+		t.Errorf("%g, at first %g: %v", length, first, err)
+	}
+	b, again, _ := Strip(context.Background(), p, 16, e)
+	if length != again || !reflect.DeepEqual(a, b) {
+		t.Errorf("%g and then %g, or lying elsewhere", length, again)
+	}
+	p.Boards = []Board{{Name: "strip", Shape: rectangle(length, 16)}}
+	if err := p.Check(a, exact); err != nil {
+		t.Error(err)
+	}
+}
+
+// Large pieces change places with what lies in them, and all stay on the strip.
+func TestSwap(t *testing.T) {
+	p := Problem{Items: []Item{{Name: "wide", Shape: rect(8, 4), Count: 1}, {Name: "tall", Shape: rect(4, 9), Count: 1}, {Name: "small", Shape: rect(1, 1), Count: 2}}}
+	g, err := newStrip(&p, 10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := newBelt(g, 1)
+	b.start()
+	for i, at := range []r2.Vec{{}, {X: 8}, {X: 3, Y: 1}, {X: 9, Y: 4}} { // a small one in each large one
+		b.y.put(i, int32(g.first[g.item[i]]), 0, at)
+	}
+	b.y.room[0].x1 = 12
+	b.swap()
+	want := []r2.Vec{{X: 4, Y: 2.5}, {X: 2}, {X: 9, Y: 3.5}, {X: 3, Y: 1.5}}
+	if !reflect.DeepEqual(b.y.at, want) {
+		t.Errorf("%v, expected %v", b.y.at, want)
 	}
 }

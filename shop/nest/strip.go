@@ -1,9 +1,11 @@
 package nest
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"dryfit/geom/r2"
 )
@@ -15,7 +17,12 @@ func Strip(ctx context.Context, p Problem, height float64, e Effort) (Layout, fl
 	if err != nil {
 		return Layout{}, 0, err
 	}
-	best := e.search(func(seed uint64, tell func(found)) found {
+	allowed := func(l Layout, length float64) error {
+		on := p
+		on.Boards = []Board{{Name: "strip", Shape: rectangle(length, height)}}
+		return on.Check(l, g.near())
+	}
+	best, err := e.search(allowed, func(seed uint64, tell func(found)) found {
 		b := newBelt(g, seed)
 		b.start()
 		tell(b.found())
@@ -26,43 +33,59 @@ func Strip(ctx context.Context, p Problem, height float64, e Effort) (Layout, fl
 		}
 		return b.found()
 	})
-	return best.layout, best.value, nil
+	return best.layout, best.value, err
 }
 
 func (b *belt) found() found { return found{layout: b.y.g.layout(b.best), value: b.length} }
 
-// A belt is the search for the shortest strip.
+func rectangle(wide, high float64) Shape {
+	return Shape{Outer: []r2.Vec{{}, {X: wide}, {X: wide, Y: high}, {Y: high}}}
+}
+
+// A belt is the search for the shortest strip: it goes on from layouts that did not come free on
+// a shorter one, large pieces changed over, and now and then presses the best together
+// (the two phases and the pool after Gardeyn, Vanden Berghe and Wauters 2025, from memory).
 type belt struct {
 	y      *yard
 	best   stand
 	length float64 // of the best
-	now    stand   // what is gone on from
-	long   float64 // its length
 	least  float64 // no layout is shorter
-	step   float64
+	large  []int   // the larger half of the pieces
+	pool   []held  // layouts on shorter strips that did not come free, the nearest to it first
+	step   float64 // how much shorter
+	press  float64 // the step by which the best itself is pressed together
+}
+
+// A held is a layout with pieces still in each other, and how deep.
+type held struct {
+	stand
+	depth float64
 }
 
 func newBelt(g *ground, seed uint64) *belt {
 	return &belt{y: newYard(g, seed), step: firstStep, least: g.atLeast()}
 }
 
-// Steps of the strip's length, as shares of it, and how far chance goes; found by trial.
+// Steps of the strip's length, as shares of it, found by trial.
 const (
-	firstStep = 0.01 // taken off at once
-	leastStep = 0.0005
-	stepUp    = 1.2  // after one that went
-	stepDown  = 0.7  // after one that did not
-	kicks     = 4    // tries of one length
-	shaken    = 0.25 // of the pieces are thrown anywhere where no step goes any more
-	shakeRoom = 1.04 // on a strip longer by this
-	alike     = 3    // pieces change places whose areas differ by no more than this
+	firstStep  = 0.01  // taken off at once, to begin with
+	leastStep  = 0.001 // below it the best is pressed together instead
+	stepUp     = 1.2   // after one that went
+	stepDown   = 0.9   // after one that did not
+	firstPress = 0.001 // taken off the best, to begin with
+	leastPress = 0.00005
+	pressDown  = 0.8 // after one that did not go
+
+	poolSize = 12 // layouts that did not come free: more are seldom gone on from
 )
 
 // start lays the pieces one after the other, the largest first, each as far left as lines
 // through some heights show.
 func (b *belt) start() {
 	y := b.y
-	for _, i := range y.cleared() {
+	order := y.cleared()
+	b.large = order[:(len(order)+1)/2]
+	for _, i := range order {
 		best, far := spot{}, math.Inf(1)
 		var bk int32
 		for k := y.g.first[y.g.item[i]]; k < y.g.first[y.g.item[i]+1]; k++ {
@@ -80,7 +103,7 @@ func (b *belt) start() {
 				case t%2 == 0:
 					from.Y = math.Min(math.Max(y.beside(i, int32(k), 0, from).Y, room.y0), room.y1)
 				}
-				if s, ok := y.along(i, int32(k), 0, from, r2.Vec{X: 1}); ok && s.f == 0 && s.at.X+y.g.kinds[k].box.Max.X < far {
+				if s, ok := y.along(i, int32(k), 0, from, r2.Vec{X: 1}, 0); ok && s.at.X+y.g.kinds[k].box.Max.X < far {
 					best, far, bk = s, s.at.X+y.g.kinds[k].box.Max.X, int32(k)
 				}
 			}
@@ -92,94 +115,141 @@ func (b *belt) start() {
 
 const startLines = 30
 
-// keep takes what lies there as what is gone on from, and as the best if it is shorter.
-// It tells whether it is.
+// keep takes what lies there as the best if it is shorter, and tells whether it is.
 func (b *belt) keep() bool {
 	y := b.y
-	b.now, b.long = y.stand(), 0
+	long := 0.0
 	for i, k := range y.kind {
-		b.long = math.Max(b.long, y.at[i].X+y.g.kinds[k].box.Max.X)
+		long = math.Max(long, y.at[i].X+y.g.kinds[k].box.Max.X)
 	}
-	y.room[0].x1 = b.long
-	if b.best.at != nil && b.long >= b.length {
+	if b.best.at != nil && long >= b.length {
 		return false
 	}
-	b.best, b.length = b.now, b.long
+	b.best, b.length, b.pool = y.stand(), long, b.pool[:0]
 	return true
 }
 
-// round makes the strip shorter and tries to loosen the pieces; where no step goes any more
-// it shakes the best, and goes on from there. It tells whether the best has got better.
+// round tries a shorter strip. It tells whether the best has got better.
 func (b *belt) round(ctx context.Context) bool {
-	y := b.y
 	stop := func() bool { return ctx.Err() != nil }
-	for k := 0; k < kicks && !stop(); k++ {
-		if k%2 == 0 { // now and then from what is free again, else from what was nearly so
-			y.back(b.now)
-			b.squeeze()
-		}
-		if k > 0 {
-			y.kick()
-		}
-		y.even()
-		if y.loosen(patience, stop) {
-			b.step = math.Min(firstStep, float64(b.step*stepUp))
-			return b.keep()
-		}
+	if b.step >= leastStep {
+		return b.explore(stop)
 	}
-	if b.step = float64(b.step * stepDown); b.step < leastStep {
-		b.step = firstStep
-		b.shake(stop)
+	return b.compress(stop)
+}
+
+// explore goes on from a layout that did not come free on a shorter strip, with two pieces
+// changed over.
+func (b *belt) explore(stop func() bool) bool {
+	y := b.y
+	if len(b.pool) == 0 {
+		y.back(b.best)
+		b.squeeze(b.step)
+	} else {
+		u := y.r.Float64()
+		y.back(b.pool[int(float64(float64(u*u)*float64(len(b.pool))))].stand)
+		b.squeeze(b.step)
+		b.swap()
+	}
+	y.even()
+	if y.loosen(patience, stop) {
+		b.step = math.Min(firstStep, float64(b.step*stepUp))
+		return b.keep()
+	}
+	b.step = float64(b.step * stepDown)
+	if b.step < leastStep {
+		b.press = firstPress
+	}
+	n := held{y.stand(), y.total()}
+	at, _ := slices.BinarySearchFunc(b.pool, n, func(a, b held) int { return cmp.Compare(a.depth, b.depth) })
+	if b.pool = slices.Insert(b.pool, at, n); len(b.pool) > poolSize {
+		b.pool = b.pool[:poolSize]
 	}
 	return false
 }
 
-// shake throws some pieces anywhere on a strip that is a little longer than the best, to go on
-// from another layout.
-func (b *belt) shake(stop func() bool) {
+// compress presses the best together by little, at some place.
+func (b *belt) compress(stop func() bool) bool {
 	y := b.y
-	for k := 0; k < kicks && !stop(); k++ {
-		y.back(b.best)
-		y.room[0].x1 = float64(b.length * shakeRoom)
-		for i := range y.kind {
-			if y.r.Float64() >= shaken {
-				continue
-			}
-			item := y.g.item[i]
-			kind := int32(y.g.first[item] + y.r.IntN(y.g.first[item+1]-y.g.first[item]))
-			if in, ok := y.fits(kind, 0); ok {
-				y.put(i, kind, 0, r2.Vec{X: in.x0 + float64(y.r.Float64()*(in.x1-in.x0)), Y: in.y0 + float64(y.r.Float64()*(in.y1-in.y0))})
-			}
-		}
-		y.even()
-		if y.loosen(patience, stop) {
-			b.keep()
-			return
-		}
+	y.back(b.best)
+	b.squeeze(b.press)
+	y.even()
+	if y.loosen(patience, stop) {
+		p := b.pool
+		ok := b.keep()
+		b.pool = p
+		return ok
 	}
-	b.now, b.long = b.best, b.length
+	if b.press = float64(b.press * pressDown); b.press < leastPress {
+		b.step = firstStep
+	}
+	return false
 }
 
-// squeeze takes a step off the strip at some place of it.
-func (b *belt) squeeze() {
+// squeeze takes a step off the best length, at some place of the layout.
+func (b *belt) squeeze(step float64) {
 	y := b.y
-	off := math.Min(float64(b.step*b.long), b.long-b.least)
-	y.room[0].x1 = b.long - off
-	cut := float64(y.r.Float64() * y.room[0].x1)
+	y.room[0].x1 = math.Max(b.least, b.length-float64(step*b.length))
+	long := 0.0
 	for i, k := range y.kind {
+		long = math.Max(long, y.at[i].X+y.g.kinds[k].box.Max.X)
+	}
+	off := long - y.room[0].x1
+	cut := float64(y.r.Float64() * y.room[0].x1)
+	for i := range y.kind {
 		if y.at[i].X > cut {
 			y.at[i].X -= off
 		}
-		in, ok := y.fits(k, 0)
-		for t := y.g.first[y.g.item[i]]; !ok; t++ {
-			y.kind[i] = int32(t) // turned so, it goes: least sees to that
-			in, ok = y.fits(int32(t), 0)
-		}
-		y.at[i].X = math.Min(math.Max(y.at[i].X, in.x0), in.x1)
-		y.at[i].Y = math.Min(math.Max(y.at[i].Y, in.y0), in.y1)
+		y.inside(i)
 	}
 	for i := range y.kind {
 		y.measure(i)
+	}
+}
+
+// inside shifts a piece into its room, turned so that it goes.
+func (y *yard) inside(i int) {
+	in, ok := y.fits(y.kind[i], y.on[i])
+	for t := y.g.first[y.g.item[i]]; !ok; t++ {
+		y.kind[i] = int32(t) // turned so, it goes: least sees to that
+		in, ok = y.fits(int32(t), y.on[i])
+	}
+	y.at[i].X = math.Min(math.Max(y.at[i].X, in.x0), in.x1)
+	y.at[i].Y = math.Min(math.Max(y.at[i].Y, in.y0), in.y1)
+}
+
+// swap changes over two large pieces that differ, each with the smaller ones in its box.
+func (b *belt) swap() {
+	y := b.y
+	i, j := 0, 0
+	for t := 0; t < 20 && y.g.item[i] == y.g.item[j]; t++ {
+		i, j = b.large[y.r.IntN(len(b.large))], b.large[y.r.IntN(len(b.large))]
+	}
+	size := func(i int) float64 { return y.g.kinds[y.kind[i]].area }
+	span := func(i int) box {
+		b := y.g.kinds[y.kind[i]].box
+		return box{y.at[i].X + b.Min.X, y.at[i].Y + b.Min.Y, y.at[i].X + b.Max.X, y.at[i].Y + b.Max.Y}
+	}
+	mid := func(b box) r2.Vec { return r2.Vec{X: (b.x0 + b.x1) / 2, Y: (b.y0 + b.y1) / 2} }
+	from, to := span(i), span(j)
+	by := mid(to).Sub(mid(from))
+	with := func(q, of int, in box) bool {
+		m := mid(span(q))
+		return q == of || q != i && q != j && m.X > in.x0 && m.X < in.x1 && m.Y > in.y0 && m.Y < in.y1 && size(q) < size(of)
+	}
+	for q := range y.at {
+		switch {
+		case with(q, i, from):
+			y.at[q] = y.at[q].Add(by)
+		case with(q, j, to):
+			y.at[q] = y.at[q].Sub(by)
+		default:
+			continue
+		}
+		y.inside(q)
+	}
+	for q := range y.at {
+		y.measure(q)
 	}
 }
 
@@ -202,30 +272,6 @@ func (g *ground) atLeast() float64 {
 		longest = math.Max(longest, short)
 	}
 	return math.Max(sum/height, longest)
-}
-
-// kick changes over two pieces of like size.
-func (y *yard) kick() {
-	n := y.pieces()
-	for t := 0; t < 20; t++ {
-		i, j := y.r.IntN(n), y.r.IntN(n)
-		a, b := &y.g.kinds[y.kind[i]], &y.g.kinds[y.kind[j]]
-		if a.item == b.item || math.Max(a.area, b.area) > alike*math.Min(a.area, b.area) {
-			continue
-		}
-		y.at[i], y.at[j] = y.at[j], y.at[i]
-		y.on[i], y.on[j] = y.on[j], y.on[i]
-		for _, q := range [2]int{i, j} {
-			in, _ := y.fits(y.kind[q], y.on[q])
-			y.at[q].X = math.Min(math.Max(y.at[q].X, in.x0), in.x1)
-			y.at[q].Y = math.Min(math.Max(y.at[q].Y, in.y0), in.y1)
-			y.measure(q)
-		}
-		if y.r.IntN(3) == 0 {
-			continue
-		}
-		return
-	}
 }
 
 // layout writes a stand as a layout.
@@ -288,13 +334,16 @@ func (g *ground) count() (length float64) {
 // rounding alone can make.
 const slightShare = 1e-9
 
-// tables works out where each two kinds clash.
+// tables works out where each two kinds clash, and how that weighs.
 func (g *ground) tables() {
+	g.base = g.bases()
 	n := len(g.kinds)
 	g.clash = make([]clash, n*n)
+	parts := make([][][]r2.Vec, n)
 	for a := range g.kinds {
-		for b := range g.kinds {
-			g.clash[a*n+b] = clashOf(g.kinds[a].parts, g.kinds[b].parts, g.p.gap(g.kinds[a].item, g.kinds[b].item))
+		parts[a] = fewer(g.kinds[a].parts, g.slight)
+		for b := range a + 1 {
+			g.clash[a*n+b], g.clash[b*n+a] = clashes(parts[a], parts[b], g.p.gap(g.kinds[a].item, g.kinds[b].item), g.slight)
 		}
 	}
 }

@@ -18,7 +18,9 @@ type ground struct {
 	off    []clash   // board * len(kinds) + kind: with what is no board inside the board's box
 	boards []box     // where pieces may be, less the rim
 	free   []float64 // area of each board
+	alike  []int     // of each board: the first that is as good
 	slight float64   // a depth that rounding alone can make
+	base   []float64 // what a clash of two pieces weighs at first; the last column is what is no board
 	item   []int32   // of each piece
 }
 
@@ -31,7 +33,7 @@ type yard struct {
 	kind []int32
 	on   []int32 // the board, -1 for none
 	at   []r2.Vec
-	w    []float64 // what a clash of two pieces weighs; the last column is what is no board
+	w    []float64 // what each clash weighs now, as base
 	deep []float64 // how deep they are in each other
 	line liner
 	work int // lines tried: the measure of effort
@@ -45,11 +47,25 @@ func newYard(g *ground, seed uint64) *yard {
 	return y
 }
 
-// even makes all clashes weigh the same.
-func (y *yard) even() {
-	for i := range y.w {
-		y.w[i] = 1
+// even makes all clashes weigh what they do at first.
+func (y *yard) even() { copy(y.w, y.g.base) }
+
+// bases works out what each clash weighs at first: more for larger pieces, which find their
+// places first then, and the smaller ones between them. The power was found by trial.
+func (g *ground) bases() []float64 {
+	n := len(g.item)
+	size := make([]float64, n+1)
+	for i, it := range g.item {
+		size[i] = math.Sqrt(math.Sqrt(g.kinds[g.first[it]].area))
+		size[n] += size[i] / float64(n) // what is no board is as large as most
 	}
+	out := make([]float64, n*(n+1))
+	for i := range n {
+		for j := range n + 1 {
+			out[i*(n+1)+j] = float64(size[i]*size[j]) / float64(size[n]*size[n])
+		}
+	}
+	return out
 }
 
 func (y *yard) pieces() int { return len(y.kind) }
@@ -81,6 +97,13 @@ func (y *yard) fits(k, board int32) (box, bool) {
 
 // roomOf is what a kind keeps free around it at the edge of a board, beyond the rim.
 func (g *ground) roomOf(k int32) float64 { return g.p.Items[g.kinds[k].item].Room }
+
+// near is what rounding may leave of pieces in each other, as Check is to forgive it.
+func (g *ground) near() float64 { return float64(roundings * g.slight) }
+
+// roundings is how many slight depths may come together, with room to spare: for each pair of
+// convex parts one.
+const roundings = 100
 
 // goes tells whether the box of an item goes on an empty board in any of its turns.
 func (g *ground) goes(item, board int) bool {

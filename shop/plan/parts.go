@@ -36,14 +36,16 @@ func (l *line) named(part string) *toy.Part {
 
 // count is how many pieces of a part are made, spares too.
 func (l *line) count(p *toy.Part) int {
-	n := p.Spare
-	defer func() { l.need = float64(n-p.Spare) / float64(max(1, n)) }()
+	n := 0
 	for _, q := range l.m.Pieces {
 		if q.Part.Name == p.Name {
 			n++
 		}
 	}
-	return n * l.job.Count
+	n *= l.job.Count
+	all := n + shop.SparesOf(p, l.job.Count)
+	l.need = float64(n) / float64(max(1, all))
+	return all
 }
 
 // boards planes what is too thick on the rack and marks out the blanks, stock by stock.

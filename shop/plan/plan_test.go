@@ -396,6 +396,30 @@ func TestBatch(t *testing.T) {
 	}
 }
 
+// One lot of spares serves a batch, but each toy has its own spare wheel, as in the lists.
+func TestSpares(t *testing.T) {
+	j := job(t, "quay-tram.yaml", 20)
+	n := map[string]int{"side": 1, "wheel": 20}
+	for i := range j.Model.Toy.Parts {
+		p := &j.Model.Toy.Parts[i]
+		if _, ok := n[p.Name]; !ok {
+			continue
+		}
+		p.Spare = 1
+		for _, q := range j.Model.Pieces {
+			if q.Part.Name == p.Name {
+				n[p.Name] += 20
+			}
+		}
+	}
+	text := made(t, plan.Shop{}, plan.Options{}, j).Text()
+	for part, n := range n {
+		if want := guide.Counted(n, part); n < 40 || !strings.Contains(text, want) {
+			t.Errorf("no %s in\n%s", want, text)
+		}
+	}
+}
+
 func TestHands(t *testing.T) {
 	rack := &toy.Rack{Clamps: -1, Hands: []toy.Hand{{Name: "mia", Years: 9}, {Name: "sam"}}}
 	for says, want := range map[string][]toy.Hand{

@@ -1,6 +1,6 @@
 // Talking to the program: calls, things made as bytes, and the stream of what happens.
 
-import type { Calls, Event, Failure, Makings, State } from "./protocol";
+import type { Calls, Event, Failure, LayoutArgs, LayoutEvent, Makings, State } from "./protocol";
 
 const tokenHeader = "X-Dryfit-Token";
 const tokenKey = "dryfit-token";
@@ -44,8 +44,8 @@ async function post(path: string, args: unknown, signal?: AbortSignal): Promise<
   return answer;
 }
 
-export async function call<K extends keyof Calls>(name: K, args: Calls[K]["args"]): Promise<Calls[K]["answer"]> {
-  return (await post("/call/" + name, args)).json();
+export async function call<K extends keyof Calls>(name: K, args: Calls[K]["args"], signal?: AbortSignal): Promise<Calls[K]["answer"]> {
+  return (await post("/call/" + name, args, signal)).json();
 }
 
 /** make returns what is downloaded or shown as a picture. */
@@ -55,14 +55,23 @@ export async function make<K extends keyof Makings>(name: K, args: Makings[K], s
 
 /** listen hands on every event of a toy and of the shelf until it is aborted or the stream ends. */
 export async function listen(file: string, signal: AbortSignal, on: (e: Event) => void): Promise<void> {
-  const answer = await post("/stream", { file }, signal);
+  await lines(await post("/stream", { file }, signal), on);
+}
+
+/** layout hands on what is found, better each time, until it is aborted or the time is over. */
+export async function layout(args: LayoutArgs, signal: AbortSignal, on: (e: LayoutEvent) => void): Promise<void> {
+  await lines(await post("/layout", args, signal), on);
+}
+
+/** lines hands on an answer that is a value a line, as they come. */
+async function lines<T>(answer: Response, on: (value: T) => void): Promise<void> {
   const reader = answer.body!.pipeThrough(new TextDecoderStream()).getReader();
   let rest = "";
   for (;;) {
     const { done, value } = await reader.read();
     if (done) return;
-    const lines = (rest + value).split("\n");
-    rest = lines.pop()!;
-    for (const line of lines) if (line) on(JSON.parse(line) as Event);
+    const all = (rest + value).split("\n");
+    rest = all.pop()!;
+    for (const line of all) if (line) on(JSON.parse(line) as T);
   }
 }

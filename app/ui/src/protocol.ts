@@ -132,6 +132,205 @@ export interface Why {
   text: string;
 }
 
+export interface None {
+}
+
+export interface ShopFile {
+  file: string;
+  hash: string;
+  fails: string;
+}
+
+export interface Shops {
+  shops: ShopFile[];
+}
+
+export interface JobArgs {
+  file: string;
+  hash: string;
+  shop: string;
+  units: string;
+  count: number;
+}
+
+export interface ListHead {
+  says: string;
+  counts: boolean;
+}
+
+export interface ListBlock {
+  kind: string;
+  says: string;
+  heads: ListHead[];
+  rows: string[][];
+}
+
+export interface ListSection {
+  title: string;
+  blocks: ListBlock[];
+}
+
+export interface StockPage {
+  hash: string;
+  units: string;
+  shop: string;
+  title: string;
+  known: boolean;
+  short: string[];
+  head: ListBlock[];
+  sections: ListSection[];
+}
+
+export interface GuideMeasure {
+  of: string;
+  what: string;
+  is: string;
+}
+
+export interface GuideStep {
+  number: number;
+  title: string;
+  does: string[];
+  measures: GuideMeasure[];
+  minds: string[];
+  who: string;
+  dry: string;
+  drawn: boolean;
+}
+
+export interface GuideChapter {
+  title: string;
+  says: string;
+  steps: GuideStep[];
+}
+
+export interface GuideCheck {
+  what: string;
+  is: string;
+}
+
+export interface StepsPage {
+  hash: string;
+  unproved: string;
+  who: string[];
+  chapters: GuideChapter[];
+  checks: GuideCheck[];
+  minds: string;
+  wait: string;
+}
+
+export interface Ways {
+  hands: string;
+  session: string;
+}
+
+export interface PlanArgs {
+  file: string;
+  hash: string;
+  shop: string;
+  units: string;
+  count: number;
+  ways: Ways;
+}
+
+export interface PlanHand {
+  name: string;
+  years: number;
+  handsOn: string;
+}
+
+export interface PlanTask {
+  step: number;
+  place: string;
+  day: number;
+  begin: string;
+  until: string;
+  says: string;
+  with: string;
+  hands: string;
+  why: string;
+  then: string;
+}
+
+export interface PlanWho {
+  says: string;
+  source: string;
+}
+
+export interface PlanPage {
+  hash: string;
+  title: string;
+  elapsed: string;
+  handsOn: string;
+  sessions: number;
+  sums: string[];
+  hands: PlanHand[];
+  tasks: PlanTask[];
+  who: PlanWho[];
+  advice: string[];
+  notes: string[];
+  chart: string;
+}
+
+export interface Print {
+  paper: string;
+  margin: string;
+  correctX: number;
+  correctY: number;
+}
+
+export interface PatternsArgs {
+  file: string;
+  hash: string;
+  shop: string;
+  units: string;
+  count: number;
+  print: Print;
+}
+
+export interface SheetPage {
+  title: string;
+  svg: string;
+  wide: number;
+  high: number;
+}
+
+export interface PatternsPage {
+  hash: string;
+  paper: string;
+  papers: string[];
+  says: string;
+  sheets: SheetPage[];
+}
+
+export interface StepArgs {
+  file: string;
+  hash: string;
+  shop: string;
+  units: string;
+  count: number;
+  step: number;
+}
+
+export interface FileWish {
+  what: string;
+  format: string;
+  view: string;
+  count: number;
+  ways: Ways;
+  print: Print;
+}
+
+export interface FileArgs {
+  file: string;
+  hash: string;
+  shop: string;
+  units: string;
+  count: number;
+  wish: FileWish;
+  run: number;
+}
+
 export interface Size {
   name: string;
   path: string;
@@ -348,6 +547,50 @@ export interface StreamArgs {
   file: string;
 }
 
+export interface LayoutArgs {
+  file: string;
+  hash: string;
+  shop: string;
+  units: string;
+  count: number;
+  seconds: number;
+  print: Print;
+}
+
+export interface LaidBoard {
+  name: string;
+  about: string;
+  heads: string[];
+  rows: string[][];
+}
+
+export interface LaidStock {
+  name: string;
+  says: string;
+  short: string[];
+  buy: string[];
+  notes: string[];
+  boards: LaidBoard[];
+}
+
+export interface LayoutPage {
+  hash: string;
+  run: number;
+  title: string;
+  margins: string;
+  whole: boolean;
+  notes: string[];
+  stocks: LaidStock[];
+  unused: string[];
+  sheets: SheetPage[];
+}
+
+export interface LayoutEvent {
+  found?: LayoutPage;
+  done?: boolean;
+  fails?: string;
+}
+
 /** What may be called: POST /call/NAME. */
 export interface Calls {
   /** Changes a toy: edits of its file, or a whole text. */
@@ -372,10 +615,24 @@ export interface Calls {
   mend: { args: MendArgs; answer: Mended };
   /** Explains a check. */
   why: { args: WhyArgs; answer: Why };
+  /** Names the shop files of the folder. */
+  shops: { args: None; answer: Shops };
+  /** Makes the lists of the shop. */
+  stock: { args: JobArgs; answer: StockPage };
+  /** Says the guide step by step. */
+  steps: { args: JobArgs; answer: StepsPage };
+  /** Plans when what is done, and by whom. */
+  plan: { args: PlanArgs; answer: PlanPage };
+  /** Draws the patterns as they are printed. */
+  patterns: { args: PatternsArgs; answer: PatternsPage };
 }
 
 /** What is made as bytes: POST /make/NAME, with its arguments. */
 export interface Makings {
   /** The picture of a toy on the shelf. */
   picture: ToyArgs;
+  /** The drawings of a step of the guide. */
+  step: StepArgs;
+  /** A file to download. */
+  file: FileArgs;
 }

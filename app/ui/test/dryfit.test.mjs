@@ -13,10 +13,10 @@ const root = join(dirname(fileURLToPath(import.meta.url)), "../../..");
 const folder = mkdtempSync(join(tmpdir(), "dryfit-test-"));
 after(() => rmSync(folder, { recursive: true }));
 const src = join(root, "app/ui/src/dryfit");
-const parts = ["apart", "bodies", "fewer", "follow", "measure", "names", "space", "units"];
+const parts = ["apart", "bodies", "fewer", "follow", "measure", "names", "space", "train", "units"];
 writeFileSync(join(folder, "all.ts"), parts.map((p) => `export * as ${p} from ${JSON.stringify(join(src, p))};`).join("\n"));
 execFileSync("go", ["tool", "esbuild", join(folder, "all.ts"), "--bundle", "--format=esm", "--outfile=" + join(folder, "all.mjs"), "--log-level=warning"], { cwd: root });
-const { apart, bodies, fewer, follow, measure, names, space, units } = await import(pathToFileURL(join(folder, "all.mjs")));
+const { apart, bodies, fewer, follow, measure, names, space, train: trains, units } = await import(pathToFileURL(join(folder, "all.mjs")));
 
 const near = (a, b, by = 1e-6) => assert.ok(Math.abs(a - b) <= by, `${a}, expected ${b}`);
 const stop = { piece: "", by: "", at: [0, 0, 0] };
@@ -91,7 +91,7 @@ test("what is held follows the pointer, as far as it goes", () => {
 });
 
 test("rolling straight on turns all wheels by their radii", () => {
-  const s = train(), rig = bodies.rigOf(s), cars = follow.trainOf(s);
+  const s = train(), rig = bodies.rigOf(s), cars = trains.trainOf(s);
   assert.equal(cars.length, 2);
   const stand = follow.advance(s, rig, cars, bodies.asDrawn(s), 30, 0);
   near(stand.floor.x, 30);
@@ -100,7 +100,7 @@ test("rolling straight on turns all wheels by their radii", () => {
 });
 
 test("the pin stays where the two cars meet", () => {
-  const s = train(), rig = bodies.rigOf(s), cars = follow.trainOf(s);
+  const s = train(), rig = bodies.rigOf(s), cars = trains.trainOf(s);
   const places = (stand) => bodies.posesOf(s, rig, stand);
   let stand = bodies.asDrawn(s);
   for (let i = 0; i < 20; i++) {
@@ -113,7 +113,7 @@ test("the pin stays where the two cars meet", () => {
 
 // In a steady turn r² + a² = r'² + L², as package prove/tracking has it.
 test("a trailer comes to its steady track", () => {
-  const s = train(), rig = bodies.rigOf(s), cars = follow.trainOf(s);
+  const s = train(), rig = bodies.rigOf(s), cars = trains.trainOf(s);
   const r = 150, [a, l] = [20, 60];
   const stand = follow.advance(s, rig, cars, bodies.asDrawn(s), 2 * Math.PI * r, 2 * Math.PI);
   near(stand.floor.x, 0, 0.05);
@@ -126,22 +126,22 @@ test("a trailer comes to its steady track", () => {
 });
 
 test("a trailer at its stop goes round no further", () => {
-  const s = train(-0.2, 0.2), rig = bodies.rigOf(s), cars = follow.trainOf(s);
+  const s = train(-0.2, 0.2), rig = bodies.rigOf(s), cars = trains.trainOf(s);
   const stand = follow.advance(s, rig, cars, bodies.asDrawn(s), 400, 4);
   near(stand.angles[1], -0.2);
 });
 
 test("the tightest turn is no tighter than the pins allow; nothing steers a single car", () => {
-  const s = train(-0.3, 0.3), cars = follow.trainOf(s);
-  const r = follow.tightest(s, cars);
+  const s = train(-0.3, 0.3), cars = trains.trainOf(s);
+  const r = trains.tightest(s, cars);
   const inner = Math.sqrt(r * r + 400 - 3600);
   const swing = Math.atan2(60, inner) - Math.atan2(-20, r);
   assert.ok(swing <= 0.27 + 1e-9 && swing > 0.25, String(swing));
   const one = train();
   one.bodies[1].kind = "";
-  assert.equal(follow.tightest(one, follow.trainOf(one)), null);
+  assert.equal(trains.tightest(one, trains.trainOf(one)), null);
   const none = { ...train(), floor: -50 };
-  assert.equal(follow.trainOf(none).length, 0);
+  assert.equal(trains.trainOf(none).length, 0);
 });
 
 /** block is a box as a shape: six faces. */

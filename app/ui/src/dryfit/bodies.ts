@@ -136,7 +136,7 @@ export function contactsOf(scene: Scene, rig: Rig, angles: number[]): Contact[] 
 /** restNear is how near to as drawn, in radians, a hinge counts as not moved: a tenth of a degree. */
 const restNear = Math.PI / 1800;
 
-/** Nearest angle or way of a grabbed point to the pointer: of those between low and high, no
+/** followed is the angle or way that keeps a held point nearest to the pointer: of those between low and high, no
  * further than `reach` from where it is now, the one whose picture is nearest to the pointer.
  * Looked for in even steps first, so that it is not caught beside a nearer place, then halved. */
 export function followed(now: number, low: number, high: number, reach: number, off: (t: number) => number): number {

@@ -29,7 +29,7 @@ export class Eye {
     this.controls.dispose();
   }
 
-  /** sees is what the picture shows, as wide as high. */
+  /** shape takes the shape of the picture. */
   shape(w: number, h: number): void {
     this.camera.aspect = w / h;
     this.camera.updateProjectionMatrix();

@@ -3,8 +3,9 @@
 
 import type { Leg, Scene } from "../protocol";
 import { asDrawn, posesOf, rigOf, within, type Rig, type Stand } from "./bodies";
-import { advance, tightest, trainOf, type Train } from "./follow";
+import { advance } from "./follow";
 import type { Pose } from "./space";
+import { tightest, trainOf, type Train } from "./train";
 
 /** pace is how fast the toy rolls by itself, mm a second: that of a child that dawdles. */
 const pace = 180;
@@ -22,7 +23,8 @@ export class Motion {
   playing: Play = null;
   rolled = 0; // mm since it was put back
   radius: number | null = null; // of the tightest turn; null: nothing steers
-  private gone = 0; // mm of the present play
+  private kind: Play = null; // of the play that was last
+  private gone = 0; // mm of it
   private frame = 0;
   private last = 0;
   private readonly watchers = new Set<() => void>();
@@ -68,10 +70,10 @@ export class Motion {
     this.tell();
   }
 
-  /** roll takes the toy along the floor; all its wheels turn with it. */
-  roll(far: number, bend = 0): void {
+  /** roll takes the toy straight on along the floor; all its wheels turn with it. */
+  roll(far: number): void {
     if (!this.scene) return;
-    this.stand = advance(this.scene, this.rig, this.train, this.stand, far, bend);
+    this.stand = advance(this.scene, this.rig, this.train, this.stand, far, 0);
     this.rolled += far;
     this.pulled = 0;
     this.tell();
@@ -91,7 +93,7 @@ export class Motion {
     if (!this.scene) return;
     this.halt();
     this.stand = asDrawn(this.scene);
-    this.pulled = this.rolled = 0;
+    this.pulled = this.rolled = this.gone = 0;
     this.tell();
   }
 
@@ -104,7 +106,8 @@ export class Motion {
    * length on at once. */
   play(what: Play): void {
     if (!this.scene || this.train.length === 0) return;
-    if (what !== this.playing) this.gone = 0;
+    if (what !== this.kind) this.gone = 0; // else it goes on with the turn that it was in
+    this.kind = what;
     if (matchMedia("(prefers-reduced-motion: reduce)").matches) {
       this.go(what, this.long());
       return;
@@ -134,9 +137,18 @@ export class Motion {
     if (this.playing) this.frame = requestAnimationFrame(this.tick);
   };
 
+  /** go is one frame of a play. In short legs, so that a long one follows the turns too. */
   private go(what: Play, far: number): void {
-    this.roll(far, what === "round" ? this.bendOf(far) : 0);
-    this.gone += far;
+    if (!this.scene) return;
+    const leg = 4; // mm
+    for (let left = far; left > 0; left -= leg) {
+      const by = Math.min(leg, left);
+      this.stand = advance(this.scene, this.rig, this.train, this.stand, by, what === "round" ? this.bendOf(by) : 0);
+      this.gone += by;
+    }
+    this.rolled += far;
+    this.pulled = 0;
+    this.tell();
   }
 
   private long(): number {

@@ -13,6 +13,7 @@ import { Marks, type Mark } from "./marks";
 import { type Face } from "./measure";
 import { Motion } from "./motion";
 import { Pieces, matrixOf, shadeless } from "./pieces";
+import { clearest, isOf } from "./seek";
 import { Sharpness } from "./sharpness";
 import { after, moved, plus, shift, turned, type Pose, type Vec } from "./space";
 import type { Light } from "./wood";
@@ -21,7 +22,7 @@ export type { Pick } from "./hand";
 
 const sun = new Vector3(0.5, -0.85, 1.15).normalize();
 
-/** squares of the paper on the floor: so many mm, and every how manieth line is strong. */
+/** squares of the paper on the floor: so many mm, and each such line is strong. */
 const squares: Record<string, [number, number]> = { inch: [25.4, 6], mm: [10, 10] };
 
 export class View {
@@ -143,11 +144,6 @@ export class View {
     this.draw();
   }
 
-  /** along keeps the toy in the picture while it rolls. */
-  along(x: number, y: number): void {
-    this.eye.along(x, y);
-  }
-
   private readonly keys = (e: KeyboardEvent): void => {
     if (e.ctrlKey || e.metaKey || e.altKey) return;
     if (e.key === "Home") this.home();
@@ -231,7 +227,7 @@ export class View {
       put(scene.floor - box.min.z);
       box = this.boxNow();
     }
-    if (this.motion.playing) {
+    if (this.motion.playing) { // it stays in the picture, and the floor goes by
       const by = box.getCenter(new Vector3()).sub(this.box.getCenter(new Vector3()));
       this.eye.along(by.x, by.y);
     } else if (this.wasPulled > 0 || this.motion.pulled > 0) {
@@ -252,17 +248,16 @@ export class View {
     if (!scene) return;
     const touching = this.motion.pulled > 0 ? [] : contactsOf(scene, this.motion.rig, this.motion.stand.angles);
     const found = this.finding?.places.map((p) => p.piece) ?? [];
-    const is = (id: string, of: string[]): boolean => of.some((p) => id === p || id.startsWith(p + "/"));
     for (const d of this.pieces.drawn) {
       const u = d.mesh.material.uniforms;
       const id = d.piece.id;
       let much = 0;
       if (this.parts?.includes(d.piece.part)) much = 0.3;
       if (id === this.chosen) much = 0.22;
-      if (is(id, found)) much = 0.3;
+      if (isOf(id, found)) much = 0.3;
       if (touching.some((c) => c.piece === id || c.by === id)) much = 0.42;
       u.glow.value.set(this.accent.r, this.accent.g, this.accent.b, much);
-      const through = !!this.finding && found.length > 0 && !is(id, found);
+      const through = !!this.finding && found.length > 0 && !isOf(id, found);
       u.clear.value = through ? seeThrough : 1;
       d.mesh.material.transparent = through;
       d.mesh.material.depthWrite = !through;
@@ -295,31 +290,16 @@ export class View {
     return d ? moved(this.motion.poses()[d.piece.body], at) : at;
   }
 
-  /** seek turns the view so that the place of a finding is seen: of all sides, that from which the
-   * least lies before it, and of those the one that is least of a turn. */
+  /** seek turns the view so that the place of a finding is seen. */
   private seek(f: Finding): void {
     if (f.places.length === 0 || !this.scene) return;
-    const mine = f.places.map((p) => p.piece);
     const at = this.placeNow(f.places[0].piece, f.places[0].at_mm as Vec);
     this.pieces.group.updateMatrixWorld();
-    const now = this.eye.from();
     const far = Math.min(this.eye.far(), this.box.getSize(new Vector3()).length() * nearBy);
-    let best = now, least = Infinity;
-    for (const way of [now, ...sides]) {
-      const before = this.hand.between(plus(at, way.toArray() as Vec, clearOf), way, far * 2);
-      const others = before.filter((d) => !mine.some((p) => d.piece.id === p || d.piece.id.startsWith(p + "/"))).length;
-      const cost = before.length + others + 0.6 * way.angleTo(now) + (way.z < 0 ? underneath : 0);
-      if (cost < least) [best, least] = [way, cost];
-    }
-    this.eye.to(new Vector3(...at), best.clone().multiplyScalar(far));
+    const way = clearest(at, this.eye.from(), f.places.map((p) => p.piece), (from, to) => this.hand.between(from, to, 2 * far).map((d) => d.piece.id));
+    this.eye.to(new Vector3(...at), way.multiplyScalar(far));
   }
 }
 
 const seeThrough = 0.2; // of pieces that a finding is not about
-const clearOf = 0.5; // mm that a look at a place begins off the wood that it is on
 const nearBy = 1.5; // times the size of the toy that one looks from at most
-const underneath = 0.7; // how much one would rather not look up through the floor
-
-/** sides is the ways one could look from: eight round about at three heights, from above and below. */
-const sides: Vector3[] = [new Vector3(0.02, -0.05, 1).normalize()];
-for (const z of [0.9, 0.35, -0.5]) for (let k = 0; k < 8; k++) sides.push(new Vector3(Math.cos((k * Math.PI) / 4 + 0.35), Math.sin((k * Math.PI) / 4 + 0.35), z).normalize());

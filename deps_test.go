@@ -55,7 +55,7 @@ exchange/drawing: geom/outline geom/r2 geom/tol geom/trig
 
 guide: assembly toy facts geom/* measure prove shop
 
-shop/plan: assembly toy facts guide measure prove shop shop/schedule
+shop/plan: geom/r3 geom/tol assembly toy facts guide measure prove shop shop/schedule
 
 paper/font:
 paper/draw: geom/r2 geom/tol paper/font

@@ -11,6 +11,7 @@ import (
 // Cautions("child") too.
 type Deed struct {
 	Name  string
+	Says  string // as one speaks of it: sawing
 	Years int    // a child from this age on can do it; 0: an adult does it
 	Alone bool   // without an adult's hands on it; an adult is always in the shop
 	Why   string // how the sentence goes on that says who
@@ -80,7 +81,7 @@ func FinishOf(text string) (best Finish, known bool) {
 }
 
 func (t *tables) addDeed(r *record) {
-	d := Deed{Name: r.text("name"), Years: int(r.number("years")), Why: r.text("why"), Origin: r.origin()}
+	d := Deed{Name: r.text("name"), Says: r.text("says"), Years: int(r.number("years")), Why: r.text("why"), Origin: r.origin()}
 	switch r.text("alone") {
 	case "yes":
 		d.Alone = true

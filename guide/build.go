@@ -592,11 +592,13 @@ func (b *book) finish() {
 		st.Does = append(st.Does, b.says("finish.any"))
 	}
 	st.Does = append(st.Does, b.says("finish.rags"))
+	deeds := []string{"sand", "finish"}
 	if c := b.Model.Toy.Cord; c != nil {
+		deeds = append(deeds, "tie")
 		st.Does = append(st.Does, b.says("finish.cord", "hole", b.holesOf([]toy.Ref{c.From}), "length", b.mm(c.Length.MM()), "end", b.say("cord."+or(c.End, "plain"))))
 	}
 	st.Dry = b.say("dry.finish")
-	b.done(&st, Finishing, "sand", "finish")
+	b.done(&st, Finishing, deeds...)
 	b.chapter(b.say("chapter.finish"), "", []Step{st})
 }
 

@@ -51,7 +51,7 @@ func (b *book) everyone() []string {
 	has := b.kinds()
 	keys := []string{"saw", "sand", "check", "finish"}
 	for key, when := range map[string]bool{"drill": has["drill"] || len(b.Lists.Bits) > 0, "chisel": has["deep"], "turn": has["turned"], "glue": len(b.Model.Glues) > 0 || len(b.Model.Axles) > 0,
-		"clamp": len(b.Model.Glues) > 0, "wax": b.hasRunning(), "tap": len(b.Lists.Dowels) > 0, "cut-dowel": len(b.Lists.Dowels) > 0, "pattern": has["saw"] || has["cut"] || has["sawn"] || has["drill"], "place": true} {
+		"clamp": len(b.Model.Glues) > 0, "wax": b.hasRunning(), "tap": len(b.Lists.Dowels) > 0, "cut-dowel": len(b.Lists.Dowels) > 0, "pattern": has["saw"] || has["cut"] || has["sawn"] || has["drill"], "place": true, "tie": b.Model.Toy.Cord != nil} {
 		if when {
 			keys = append(keys, key) // told in the order of the table
 		}

@@ -21,7 +21,7 @@ var made = map[string]string{
 	"side.":   "top bottom right left front back middle",
 	"to.":     "forward back left right up down",
 	"wheels.": "rear middle front",
-	"who.":    "saw drill chisel turn pattern sand wax place glue tap clamp cut-dowel finish check",
+	"who.":    "saw drill chisel turn pattern sand wax place glue tap clamp cut-dowel finish tie check",
 	"word.":   "cut-out cut-in notch groove",
 }
 

@@ -38,16 +38,11 @@ same() {
 	cat "$dir/native"
 }
 
-# What the pages work out without drawing.
-pages() {
-	scripts/ui.sh && node --test app/ui/test/*.test.mjs
-}
-
 group "format" formatted
 group "vet" go vet ./...
 group "builds" builds
 group "tests" go test ./...
-group "pages" pages
+group "app" scripts/app.sh
 group "same answers in WebAssembly" same
 if [ -n "$failed" ]; then
 	echo "FAILED: ${failed#, }"

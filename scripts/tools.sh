@@ -14,7 +14,8 @@ need mutool mupdf-tools "reads the coordinates of printed lines"
 need qpdf qpdf "checks the syntax of PDF"
 need pdftoppm poppler-utils "renders pages and reads their text"
 need node nodejs "runs the geometry oracle and the WebAssembly build"
-need npm npm "installs the geometry oracle and the validator of glTF"
+need npm npm "installs the geometry oracle, the validator of glTF and the libraries of the pages"
+need chromium chromium "shows the pages of the app to their tests"
 need rsvg-convert librsvg2-bin "turns SVG into PDF by another reading of it"
 need admesh admesh "looks for gaps in exported solids"
 need xmllint libxml2-utils "checks the syntax of SVG and 3MF"
@@ -34,7 +35,7 @@ if [ -n "$missing" ]; then
 		exit 1
 	fi
 fi
-for at in oracle exchange/validator; do
+for at in oracle exchange/validator app/ui; do
 	if ! [ $at/node_modules/.package-lock.json -nt $at/package-lock.json ]; then
 		npm ci --prefix $at --omit=optional --ignore-scripts --no-audit --no-fund --loglevel=error
 	fi

@@ -203,9 +203,8 @@ func (l *Lists) spareNote(all []usage) {
 }
 
 // uses counts the pieces by part and length: parts in file order, long before
-// short. The spares of a part with several lengths have the longest of them,
-// from which the others can be cut. A wheel's spare goes with each toy, since wheels are lost;
-// of other parts one lot of spares, for a slip of the saw, serves all toys of a kind.
+// short. The spares (SparesOf) of a part with several lengths have the
+// longest of them, from which the others can be cut.
 func uses(o Order) []usage {
 	var out []usage
 	m := o.Model
@@ -232,10 +231,7 @@ func uses(o Order) []usage {
 			}
 		}
 		if len(out) > first {
-			out[first].spare = p.Spare
-			if p.Shape == toy.Disc {
-				out[first].spare *= o.Count
-			}
+			out[first].spare = SparesOf(p, o.Count)
 		}
 	}
 	return out

@@ -74,17 +74,21 @@ func (p *setter) para(indent, s string) {
 	p.wrap(indent, rest, s)
 }
 
-func (p *setter) wrap(first, rest, s string) {
+func (p *setter) wrap(first, rest, s string) { p.b.WriteString(Wrapped(first, rest, s)) }
+
+// Wrapped breaks a text into lines of at most Columns, behind first and further ones behind rest.
+func Wrapped(first, rest, s string) string {
+	var b strings.Builder
 	line := first
 	fresh := true
 	for _, w := range strings.Fields(s) {
 		if !fresh && wide(line)+1+wide(w) > Columns {
-			p.b.WriteString(line + "\n")
+			b.WriteString(line + "\n")
 			line, fresh = rest, true
 		}
 		for fresh && wide(line)+wide(w) > Columns { // one word wider than the page
-			n := cut(w, Columns-wide(line))
-			p.b.WriteString(line + w[:n] + "\n")
+			n := cut(w, max(1, Columns-wide(line)))
+			b.WriteString(line + w[:n] + "\n")
 			line, w = rest, w[n:]
 		}
 		if !fresh {
@@ -93,7 +97,8 @@ func (p *setter) wrap(first, rest, s string) {
 		line += w
 		fresh = false
 	}
-	p.b.WriteString(strings.TrimRight(line, " ") + "\n")
+	b.WriteString(strings.TrimRight(line, " ") + "\n")
+	return b.String()
 }
 
 // cut returns the bytes of the first n characters.

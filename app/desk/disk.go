@@ -17,14 +17,20 @@ import (
 type Disk interface {
 	// List returns the names of the files of a folder, sorted; "." is the whole one.
 	List(dir string) ([]string, error)
+	// Read reads a file of up to MostBytes.
 	Read(name string) ([]byte, error)
+	ReadUpTo(name string, most int) ([]byte, error)
 	// Stamp changes whenever a file does; it does not read it.
 	Stamp(name string) (Stamp, error)
 	// Write replaces a file by another whole one, or leaves it as it is.
 	Write(name string, b []byte) error
 	// Append adds to the end of a file, which need not exist.
 	Append(name string, b []byte) error
+	// Sync has what was added on the disk, where no power cut takes it away.
+	Sync(name string) error
+	// Rename refuses to take the place of another file.
 	Rename(from, to string) error
+	Remove(name string) error
 }
 
 // Stamp tells two states of a file apart.
@@ -68,39 +74,55 @@ func (d *folder) List(dir string) (out []string, err error) {
 	return out, err
 }
 
-func (d *folder) Read(name string) ([]byte, error) {
+func (d *folder) Read(name string) ([]byte, error) { return d.ReadUpTo(name, MostBytes) }
+
+func (d *folder) ReadUpTo(name string, most int) ([]byte, error) {
+	if _, err := d.Stamp(name); err != nil {
+		return nil, err
+	}
 	f, err := d.root.Open(name)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	b, err := io.ReadAll(io.LimitReader(f, MostBytes+1))
-	if err == nil && len(b) > MostBytes {
+	b, err := io.ReadAll(io.LimitReader(f, int64(most)+1))
+	if err == nil && len(b) > most {
 		err = ErrTooLong
 	}
 	return b, err
 }
 
+// errNoFile is returned for folders, and for pipes and devices, which may never end.
+var errNoFile = errors.New("this is no plain file")
+
 func (d *folder) Stamp(name string) (Stamp, error) {
 	s, err := d.root.Stat(name)
+	if err == nil && !s.Mode().IsRegular() {
+		err = errNoFile
+	}
 	if err != nil {
 		return Stamp{}, err
 	}
 	return Stamp{s.ModTime(), s.Size()}, nil
 }
 
+var errReadOnly = errors.New("the file may only be read")
+
 // Write writes another file beside the one it is to replace, has it on the disk, and gives it
 // its name.
 func (d *folder) Write(name string, b []byte) (err error) {
 	mode := fs.FileMode(0o644)
 	if s, err := d.root.Stat(name); err == nil {
-		mode = s.Mode().Perm()
+		if mode = s.Mode().Perm(); mode&0o200 == 0 {
+			return errReadOnly // giving its name to another file would get round that
+		}
 	}
 	if err := d.above(name); err != nil {
 		return err
 	}
 	half := path.Join(path.Dir(name), "."+path.Base(name)+".half-written")
-	f, err := d.root.OpenFile(half, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, mode)
+	d.root.Remove(half) // left by a crash
+	f, err := d.root.OpenFile(half, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
 	if err != nil {
 		return err
 	}
@@ -147,9 +169,22 @@ func (d *folder) above(name string) error {
 	return nil
 }
 
+func (d *folder) Sync(name string) error {
+	f, err := d.root.OpenFile(name, os.O_WRONLY, 0)
+	if err != nil {
+		return err
+	}
+	return errors.Join(f.Sync(), f.Close())
+}
+
 func (d *folder) Rename(from, to string) error {
-	if _, err := d.root.Lstat(to); err == nil {
-		return fmt.Errorf("there is a file %s already", to)
+	if there, err := d.root.Lstat(to); err == nil {
+		// Where small and capital letters are the same, it may be the file itself.
+		if own, err := d.root.Lstat(from); err != nil || !os.SameFile(own, there) || !strings.EqualFold(from, to) {
+			return fmt.Errorf("there is a file %s already", to)
+		}
 	}
 	return d.root.Rename(from, to)
 }
+
+func (d *folder) Remove(name string) error { return d.root.Remove(name) }

@@ -16,8 +16,31 @@ type Change struct {
 	Group  string    `json:"group,omitempty"` // changes of one group that follow each other are one
 	When   time.Time `json:"when"`
 	Start  int       `json:"start"`
-	Old    string    `json:"old"`
-	New    string    `json:"new"`
+	Old    exact     `json:"old"`
+	New    exact     `json:"new"`
+}
+
+// exact is a text that the journal has to the byte. JSON cannot: what is no UTF-8 is written as
+// an array of one text in base64.
+type exact string
+
+// MarshalJSON implements json.Marshaler.
+func (e exact) MarshalJSON() ([]byte, error) {
+	if utf8.ValidString(string(e)) {
+		return json.Marshal(string(e))
+	}
+	return json.Marshal([1][]byte{[]byte(e)})
+}
+
+// UnmarshalJSON implements json.Unmarshaler.
+func (e *exact) UnmarshalJSON(b []byte) error {
+	var raw [1][]byte
+	if len(b) > 0 && b[0] == '[' {
+		err := json.Unmarshal(b, &raw)
+		*e = exact(raw[0])
+		return err
+	}
+	return json.Unmarshal(b, (*string)(e))
 }
 
 // between returns the shortest single change that makes one text of another, at the bounds of
@@ -38,11 +61,17 @@ func between(old, new string) Change {
 	for end > 0 && (!utf8.RuneStart(old[len(old)-end]) || !utf8.RuneStart(new[len(new)-end])) {
 		end--
 	}
-	return Change{Start: start, Old: old[start : len(old)-end], New: new[start : len(new)-end]}
+	return Change{Start: start, Old: exact(old[start : len(old)-end]), New: exact(new[start : len(new)-end])}
 }
 
-func (c Change) do(text string) (string, bool)   { return splice(text, c.Start, c.Old, c.New) }
-func (c Change) undo(text string) (string, bool) { return splice(text, c.Start, c.New, c.Old) }
+func (c Change) do(text string) (string, bool) {
+	return splice(text, c.Start, string(c.Old), string(c.New))
+}
+func (c Change) undo(text string) (string, bool) {
+	return splice(text, c.Start, string(c.New), string(c.Old))
+}
+
+func (c Change) none() bool { return c.Old == "" && c.New == "" }
 
 func splice(text string, at int, old, new string) (string, bool) {
 	if at < 0 || at > len(text) || !strings.HasPrefix(text[at:], old) {
@@ -62,9 +91,9 @@ type history struct {
 
 // line is a line of the journal: a whole text, or a step. Hash is that of the text after it.
 type line struct {
-	Text  *string `json:"text,omitempty"`
+	Text  *exact  `json:"text,omitempty"`
 	Do    *Change `json:"do,omitempty"`
-	Amend *Change `json:"amend,omitempty"` // in place of the last one done
+	Amend *Change `json:"amend,omitempty"` // in place of the last one done; if it changes nothing, that is forgotten
 	Step  int     `json:"step,omitempty"`  // -1: undo, 1: redo
 	Hash  string  `json:"hash"`
 }
@@ -75,7 +104,7 @@ func (h *history) take(l line) bool {
 	past, done := h.past, h.done
 	switch {
 	case l.Text != nil:
-		text, past, done = *l.Text, nil, 0
+		text, past, done = string(*l.Text), nil, 0
 	case l.Do != nil:
 		text, ok = l.Do.do(text)
 		past = append(past[:done:done], *l.Do)
@@ -87,7 +116,11 @@ func (h *history) take(l line) bool {
 		if text, ok = past[done-1].undo(text); ok {
 			text, ok = l.Amend.do(text)
 		}
-		past = append(past[:done-1:done-1], *l.Amend)
+		if past = past[: done-1 : done-1]; l.Amend.none() {
+			done--
+		} else {
+			past = append(past, *l.Amend)
+		}
 	case l.Step == -1 && done > 0:
 		done--
 		text, ok = past[done].undo(text)
@@ -102,6 +135,54 @@ func (h *history) take(l line) bool {
 	}
 	h.text, h.past, h.done = text, past, done
 	return true
+}
+
+// last is the change that undoing takes back, nil if there is none.
+func (h *history) last() *Change {
+	if h.done == 0 {
+		return nil
+	}
+	return &h.past[h.done-1]
+}
+
+// amended is the change that makes a text in place of the last one.
+func (h *history) amended(text string) *Change {
+	was, _ := h.last().undo(h.text)
+	c := between(was, text)
+	return &c
+}
+
+// historyMost is how many bytes of changes are kept: of the small ones that a page makes, tens of
+// thousands.
+const historyMost = 16 << 20
+
+// shorten forgets the oldest changes beyond that.
+func (h *history) shorten() {
+	size, from := 0, len(h.past)
+	for from > 0 && size <= historyMost {
+		from--
+		size += len(h.past[from].Old) + len(h.past[from].New) + len(h.past[from].Intent)
+	}
+	if from = min(from, h.done); size > historyMost {
+		h.past, h.done = h.past[from:], h.done-from
+	}
+}
+
+// bytes writes a history as a journal that gives it back.
+func (h *history) bytes() []byte {
+	text := h.text
+	for k := h.done; k > 0; k-- {
+		text, _ = h.past[k-1].undo(text)
+	}
+	first := exact(text)
+	out := line{Text: &first}.bytes()
+	for i := range h.past {
+		out = append(out, line{Do: &h.past[i]}.bytes()...)
+	}
+	for k := len(h.past); k > h.done; k-- {
+		out = append(out, line{Step: -1}.bytes()...)
+	}
+	return out
 }
 
 // before returns the text of some hash, if it is that of one of the last changes.

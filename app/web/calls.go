@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -48,18 +49,14 @@ func callTable() []call {
 		}),
 		on("rename", "Gives the file of a toy another name.", func(s *Server, a NameArgs) (ToyArgs, error) {
 			to := fileName(a.To)
-			if err := s.desk.Rename(a.File, to); err != nil {
+			if err := s.rename(a.File, to); err != nil {
 				return ToyArgs{}, err
 			}
-			s.mu.Lock()
-			if l := s.live[a.File]; l != nil {
-				delete(s.live, a.File)
-				s.live[to] = l
-			}
-			s.mu.Unlock()
 			s.look()
 			return ToyArgs{to}, nil
 		}),
+		on("there", "Tells that the program is there, to whoever knows its token.", func(*Server, None) (None, error) { return None{}, nil }),
+		schemaCall,
 		on("mend", "Looks for the value of one size at which a finding holds.", func(s *Server, a MendArgs) (Mended, error) { return s.mend(a) }),
 		on("why", "Explains a check.", func(s *Server, a WhyArgs) (Why, error) {
 			text, _, ok := app.Why(a.Check)
@@ -82,13 +79,39 @@ func onLong[A, B any](name, does string, f func(context.Context, *Server, A) (B,
 	var b B
 	return call{name: name, says: does, args: a, answer: b, run: func(ctx context.Context, s *Server, body []byte) (any, error) {
 		var a A
-		d := json.NewDecoder(bytes.NewReader(body))
-		d.DisallowUnknownFields()
-		if err := d.Decode(&a); err != nil {
+		if err := decode(body, &a); err != nil {
 			return nil, err
 		}
 		return f(ctx, s, a)
 	}}
+}
+
+// decode reads the arguments of a call, and nothing that it does not know.
+func decode(body []byte, into any) error {
+	d := json.NewDecoder(bytes.NewReader(body))
+	d.DisallowUnknownFields()
+	err := d.Decode(into)
+	if err == nil && len(bytes.TrimSpace(body[d.InputOffset():])) > 0 {
+		err = errors.New("there is more than one value")
+	}
+	if err != nil {
+		return fmt.Errorf("this is no call that the program knows: %w", err)
+	}
+	return nil
+}
+
+// rename gives a toy another name in one go for all who ask for it.
+func (s *Server) rename(from, to string) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if err := s.desk.Rename(from, to); err != nil {
+		return err
+	}
+	if l := s.live[from]; l != nil {
+		delete(s.live, from)
+		s.live[to] = l
+	}
+	return nil
 }
 
 // with does something to a toy that changes its text.
@@ -97,9 +120,18 @@ func (s *Server) with(file string, do func(*live) (desk.State, error)) (State, e
 	if err != nil {
 		return State{}, err
 	}
-	st, err := do(l)
-	now := l.update(st)
+	_, err = do(l)
+	now := l.update()
+	if errors.As(err, new(desk.Stale)) || errors.Is(err, desk.ErrConflict) {
+		err = tooLate{err, now}
+	}
 	return now, err
+}
+
+// tooLate is a change of what has changed meanwhile, with what it is now.
+type tooLate struct {
+	error
+	now State
 }
 
 func errNoToy(file string) error { return fmt.Errorf("there is no toy %s in this folder", file) }

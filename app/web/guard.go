@@ -16,6 +16,7 @@ import (
 func (s *Server) guard(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
+		h.Set("Content-Security-Policy", inert) // the page itself says more
 		h.Set("X-Content-Type-Options", "nosniff")
 		h.Set("Referrer-Policy", "no-referrer")
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
@@ -50,13 +51,13 @@ func loopback(host string) bool {
 	return ip != nil && ip.IsLoopback()
 }
 
-// tokenHeader is where a page shows the token.
-const tokenHeader = "X-Dryfit-Token"
+// TokenHeader is where whoever calls shows the token.
+const TokenHeader = "X-Dryfit-Token"
 
 // known refuses whoever does not know the token.
 func (s *Server) known(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if subtle.ConstantTimeCompare([]byte(r.Header.Get(tokenHeader)), []byte(s.Token)) != 1 {
+		if subtle.ConstantTimeCompare([]byte(r.Header.Get(TokenHeader)), []byte(s.Token)) != 1 {
 			fail(w, http.StatusUnauthorized, Failure{Says: "this page is of an earlier start: open the address that dryfit has printed"})
 			return
 		}
@@ -67,6 +68,10 @@ func (s *Server) known(next http.Handler) http.Handler {
 		next.ServeHTTP(w, r)
 	})
 }
+
+// inert is for all that is no page: shown by itself, as a drawing with a script in it might be, it
+// does and loads nothing.
+const inert = "default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'none'; sandbox"
 
 // policy is what the page may load and do: its own script and style, pictures that it made
 // itself, calls to where it came from. Nothing that a file holds is ever run.

@@ -3,8 +3,12 @@ package web
 import (
 	"context"
 	"encoding/json"
+	"maps"
 	"net/http"
+	"slices"
 	"sync"
+	"sync/atomic"
+	"time"
 
 	"dryfit/app"
 	"dryfit/app/desk"
@@ -17,10 +21,12 @@ import (
 // live is a toy that windows have open: whatever changes it, it is worked out again, and all of
 // them are told, the quick things first.
 type live struct {
-	s   *Server
-	toy *desk.Toy
+	s    *Server
+	toy  *desk.Toy
+	used atomic.Int64 // when it was last asked for or left, in ns; see letGo
 
 	mu       sync.Mutex
+	told     desk.State // what the state below was made of
 	windows  map[*window]bool
 	cancel   context.CancelFunc
 	cache    *assembly.Cache
@@ -47,28 +53,60 @@ func (s *Server) open(file string) (*live, error) {
 		l = &live{s: s, toy: t, windows: map[*window]bool{}, cache: &assembly.Cache{}}
 		s.live[file] = l
 	}
+	l.used.Store(time.Now().UnixNano())
 	s.mu.Unlock()
 	if !begun {
-		l.update(t.State())
+		l.update()
 	}
 	return l, nil
 }
 
-func stateOf(st desk.State, probs source.Problems) State {
-	out := State{File: st.File, Hash: st.Hash, Text: st.Text, Undo: st.Undo, Redo: st.Redo, Unsaved: st.Unsaved, Forgets: st.Forgets, Gone: st.Gone, Theirs: st.Theirs, Problems: probs}
+// letGo lets go of the live toys that no window has had open for a while, and ends their proofs.
+func (s *Server) letGo(all []*live) {
+	for _, l := range all {
+		l.mu.Lock()
+		idle := len(l.windows) == 0
+		l.mu.Unlock()
+		s.mu.Lock()
+		// Asked for since: a window may be about to join.
+		if idle = idle && time.Since(time.Unix(0, l.used.Load())) > s.keep; idle {
+			maps.DeleteFunc(s.live, func(_ string, x *live) bool { return x == l })
+		}
+		s.mu.Unlock()
+		if idle {
+			l.mu.Lock()
+			if l.cancel != nil {
+				l.cancel()
+			}
+			l.mu.Unlock()
+		}
+	}
+}
+
+func (l *live) stateOf(st desk.State, probs source.Problems) State {
+	// The clock, so that it goes on growing when the toy was let go or the program is another.
+	n := max(l.state.N+1, time.Now().UnixMicro())
+	out := State{File: st.File, N: n, Hash: st.Hash, Text: st.Text, Undo: st.Undo, Redo: st.Redo, Unsaved: st.Unsaved, Forgets: st.Forgets, Gone: st.Gone, Theirs: st.Theirs, Problems: probs}
 	if out.Problems == nil {
 		out.Problems = []source.Problem{}
 	}
 	return out
 }
 
-// update takes in a new state, tells it, and begins to work out what follows from it. It returns
-// the state with what is wrong with the text.
-func (l *live) update(st desk.State) State {
+// update takes in what the toy is now, tells it, and begins to work out what follows from it. It
+// returns the state with what is wrong with the text. It asks for the state itself: of two that
+// are handed over by two callers, the later might come first.
+func (l *live) update() State {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	if l.state.Hash == st.Hash && l.state.File != "" { // the same text: only what is said of it
-		l.state = stateOf(st, l.state.Problems)
+	st := l.toy.State()
+	begun := l.state.File != ""
+	if begun && st.Same(l.told) {
+		return l.state
+	}
+	l.told = st
+	if begun && l.state.Hash == st.Hash { // the same text: only what is said of it
+		l.state = l.stateOf(st, l.state.Problems)
 		l.tell(l.stateEvent())
 		return l.state
 	}
@@ -80,7 +118,7 @@ func (l *live) update(st desk.State) State {
 	if len(probs) == 0 {
 		m, probs = t.Model()
 	}
-	l.state = stateOf(st, probs)
+	l.state = l.stateOf(st, probs)
 	if len(probs) > 0 {
 		l.tell(l.stateEvent())
 		return l.state
@@ -181,6 +219,7 @@ func (l *live) leave(w *window) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	delete(l.windows, w)
+	l.used.Store(time.Now().UnixNano())
 }
 
 // window is a page that listens.
@@ -191,14 +230,12 @@ type window struct {
 	have  map[string]bool // meshes that were sent
 }
 
-// send puts events in the queue; what is of an earlier text and not sent yet is left out.
+// send puts events in the queue; what they stand in the place of and is not sent yet is left out,
+// so that the queue of a window that reads nothing stays short.
 func (w *window) send(events ...Event) {
 	w.mu.Lock()
 	for _, e := range events {
-		if e.Scene != nil || e.Apart != nil || e.State != nil {
-			w.queue = without(w.queue, e)
-		}
-		w.queue = append(w.queue, e)
+		w.queue = append(slices.DeleteFunc(w.queue, e.replaces), e)
 	}
 	w.mu.Unlock()
 	select {
@@ -207,15 +244,21 @@ func (w *window) send(events ...Event) {
 	}
 }
 
-// without leaves out what e stands in the place of.
-func without(queue []Event, e Event) (out []Event) {
-	for _, q := range queue {
-		if e.Scene != nil && q.Scene != nil || e.Apart != nil && q.Apart != nil || e.State != nil && (q.State != nil || q.Findings != nil && q.Findings.Hash != e.State.Hash) {
-			continue
-		}
-		out = append(out, q)
+// replaces tells whether nobody needs to be told q before e.
+func (e Event) replaces(q Event) bool {
+	switch {
+	case e.Toy != nil:
+		return q.Toy != nil || q.Findings != nil && q.Findings.Hash != e.Toy.Hash
+	case e.State != nil:
+		return q.State != nil
+	case e.Scene != nil:
+		return q.Scene != nil
+	case e.Apart != nil:
+		return q.Apart != nil
+	case e.Shelf != nil:
+		return q.Shelf != nil
 	}
-	return out
+	return false
 }
 
 func (w *window) take() []Event {
@@ -225,6 +268,10 @@ func (w *window) take() []Event {
 	w.queue = nil
 	return out
 }
+
+// readsWithin is how long a window may take to read what it is told; one that sleeps longer asks
+// again when it wakes.
+const readsWithin = 30 * time.Second
 
 // StreamArgs says what a page wants to be told of.
 type StreamArgs struct {
@@ -238,8 +285,8 @@ func (s *Server) stream(rw http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var a StreamArgs
-	if err := json.Unmarshal(body, &a); err != nil {
-		fail(rw, http.StatusBadRequest, Failure{Says: err.Error()})
+	if err := decode(body, &a); err != nil {
+		fail(rw, http.StatusBadRequest, failure(err))
 		return
 	}
 	w := &window{wake: make(chan struct{}, 1), have: map[string]bool{}}
@@ -265,6 +312,7 @@ func (s *Server) stream(rw http.ResponseWriter, r *http.Request) {
 	rw.Header().Set("Cache-Control", "no-store")
 	out, flush := json.NewEncoder(rw), http.NewResponseController(rw)
 	for {
+		flush.SetWriteDeadline(time.Now().Add(readsWithin))
 		for _, e := range w.take() {
 			if e.Scene != nil {
 				e.Scene = e.Scene.Without(w.have)

@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"encoding/json"
 	"net/http"
 )
 
@@ -25,7 +24,7 @@ func makes[A any](name, says, kind string, f func(context.Context, *Server, A) (
 	var a A
 	return making{name, says, a, kind, func(ctx context.Context, s *Server, body []byte) ([]byte, error) {
 		var a A
-		if err := json.Unmarshal(body, &a); err != nil {
+		if err := decode(body, &a); err != nil {
 			return nil, err
 		}
 		return f(ctx, s, a)

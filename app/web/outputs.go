@@ -183,7 +183,7 @@ func (s *Server) work(ctx context.Context, a JobArgs) (*work, *live, error) {
 	st, cache := l.state, l.cache
 	l.mu.Unlock()
 	if st.Hash != a.Hash {
-		return nil, nil, desk.Stale{State: l.toy.State()}
+		return nil, nil, tooLate{desk.Stale{}, st}
 	}
 	if len(st.Problems) > 0 {
 		return nil, nil, fmt.Errorf("%s cannot be read: line %d: %s", a.File, st.Problems[0].Line, st.Problems[0].Says)
@@ -295,7 +295,7 @@ func (s *Server) layout(rw http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var a LayoutArgs
-	if err := json.Unmarshal(body, &a); err != nil {
+	if err := decode(body, &a); err != nil {
 		fail(rw, http.StatusBadRequest, Failure{Says: err.Error()})
 		return
 	}

@@ -24,6 +24,7 @@ type call struct {
 // State is the text of a toy and what was done to it.
 type State struct {
 	File     string           `json:"file"`
+	N        int64            `json:"n"` // grows with each state of a toy: tells the later of two
 	Hash     string           `json:"hash"`
 	Text     string           `json:"text"`
 	Undo     string           `json:"undo"` // what would be undone, in words; empty: nothing

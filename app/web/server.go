@@ -12,7 +12,10 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"maps"
+	"net"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -28,6 +31,7 @@ type Server struct {
 	desk    *desk.Desk
 	folder  string // as it is called
 	pages   fs.FS
+	keep    time.Duration
 	calls   map[string]call
 	makings map[string]making
 
@@ -39,7 +43,7 @@ type Server struct {
 
 // New returns the app of a folder. pages are the built files of the user interface.
 func New(d desk.Disk, folder string, pages fs.FS) *Server {
-	s := &Server{Token: rand.Text(), desk: desk.New(d), folder: folder, pages: pages, calls: map[string]call{}, makings: map[string]making{}, live: map[string]*live{}, windows: map[*window]bool{}}
+	s := &Server{Token: rand.Text(), desk: desk.New(d), folder: folder, pages: pages, keep: keep, calls: map[string]call{}, makings: map[string]making{}, live: map[string]*live{}, windows: map[*window]bool{}}
 	for _, c := range callTable() {
 		s.calls[c.name] = c
 	}
@@ -72,17 +76,43 @@ func (s *Server) Run(ctx context.Context) {
 // look sees what other programs did.
 func (s *Server) look() {
 	s.mu.Lock()
-	var all []*live
-	for _, l := range s.live {
-		all = append(all, l)
-	}
+	all := slices.Collect(maps.Values(s.live))
 	s.mu.Unlock()
 	for _, l := range all {
-		if st, changed := l.toy.Look(); changed {
-			l.update(st)
-		}
+		l.toy.Look()
+		l.update()
 	}
+	s.letGo(all)
 	s.lookAtShelf()
+}
+
+// keep is how long a toy that no window has open is kept worked out: longer than a page takes to
+// be loaded anew, or a tablet to wake.
+const keep = 2 * time.Minute
+
+// Serve answers requests until ctx ends, and watches the folder meanwhile. It returns the names
+// of toys that could not be saved to the last.
+func (s *Server) Serve(ctx context.Context, l net.Listener) (unsaved []string, err error) {
+	server := &http.Server{
+		Handler: s.Handler(), ReadHeaderTimeout: bodyWithin, IdleTimeout: keep, MaxHeaderBytes: 16 << 10,
+		BaseContext: func(net.Listener) context.Context { return ctx }, // ends the streams
+	}
+	go s.Run(ctx)
+	closed := make(chan struct{})
+	go func() {
+		defer close(closed)
+		<-ctx.Done()
+		last, cancel := context.WithTimeout(context.Background(), time.Second)
+		defer cancel()
+		if server.Shutdown(last) != nil { // a save that is being made is waited for
+			server.Close()
+		}
+	}()
+	if err := server.Serve(l); !errors.Is(err, http.ErrServerClosed) {
+		return nil, err
+	}
+	<-closed
+	return s.desk.Unsaved(), nil
 }
 
 // Handler returns what answers requests.
@@ -100,13 +130,30 @@ func (s *Server) Handler() http.Handler {
 // bodyMost is the longest request: a toy file in JSON, where every sign may take six.
 const bodyMost = 6*desk.MostBytes + 4096
 
+// bodyWithin is how long the sending of a request may take, which is all on this machine.
+const bodyWithin = 10 * time.Second
+
 func readBody(w http.ResponseWriter, r *http.Request) ([]byte, bool) {
+	if r.ContentLength > bodyMost { // before any of it is read
+		w.Header().Set("Connection", "close")
+		fail(w, http.StatusRequestEntityTooLarge, tooMuch)
+		return nil, false
+	}
+	c := http.NewResponseController(w)
+	c.SetReadDeadline(time.Now().Add(bodyWithin))
 	b, err := io.ReadAll(http.MaxBytesReader(w, r.Body, bodyMost))
-	if err != nil {
-		fail(w, http.StatusRequestEntityTooLarge, Failure{Says: "this is more than a toy can be"})
+	switch {
+	case err == nil:
+		c.SetReadDeadline(time.Time{}) // or a stream would end by it
+	case errors.As(err, new(*http.MaxBytesError)):
+		fail(w, http.StatusRequestEntityTooLarge, tooMuch)
+	case err != nil:
+		fail(w, http.StatusRequestTimeout, Failure{Says: "the request did not come to its end"})
 	}
 	return b, err == nil
 }
+
+var tooMuch = Failure{Says: "this is more than a toy can be"}
 
 func (s *Server) call(w http.ResponseWriter, r *http.Request) {
 	c, ok := s.calls[r.PathValue("name")]
@@ -129,7 +176,7 @@ func (s *Server) call(w http.ResponseWriter, r *http.Request) {
 
 // status tells a page's mistakes from changes that came too late.
 func status(err error) int {
-	if errors.As(err, &desk.Stale{}) || errors.Is(err, desk.ErrConflict) {
+	if errors.As(err, new(tooLate)) {
 		return http.StatusConflict
 	}
 	return http.StatusBadRequest
@@ -137,10 +184,9 @@ func status(err error) int {
 
 func failure(err error) Failure {
 	out := Failure{Says: says(err)}
-	var stale desk.Stale
-	if errors.As(err, &stale) {
-		st := stateOf(stale.State, nil)
-		out.State = &st
+	var late tooLate
+	if errors.As(err, &late) {
+		out.State = &late.now
 	}
 	return out
 }

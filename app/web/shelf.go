@@ -73,6 +73,11 @@ func (s *Server) lookAtShelf() {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if changed || len(next) != len(known) || !s.shelf.read {
+		for n, c := range next { // proved or drawn meanwhile
+			if now := s.shelf.cards[n]; now != nil && now.Hash == c.Hash && now.stamp == c.stamp {
+				next[n] = now
+			}
+		}
 		s.shelf = shelf{cards: next, names: names, read: true}
 		s.tellShelf()
 	}

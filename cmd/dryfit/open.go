@@ -2,17 +2,14 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"net"
-	"net/http"
 	"os"
 	"os/exec"
 	"os/signal"
 	"path/filepath"
 	"runtime"
 	"syscall"
-	"time"
 
 	"dryfit/app/desk"
 	"dryfit/app/ui"
@@ -39,6 +36,14 @@ func (c *openCmd) Run(t *terminal) error {
 	if err != nil {
 		return err
 	}
+	already := func(other string) error {
+		fmt.Fprintf(t.out, "dryfit shows the toys of %s already, at\n%s\n", full, other)
+		c.browse(t, other)
+		return nil
+	}
+	if other := running(c.Folder); other != "" {
+		return already(other)
+	}
 	listener, err := net.Listen("tcp", c.Addr)
 	if err != nil {
 		return fmt.Errorf("--addr %s: %v", c.Addr, bare(err))
@@ -46,23 +51,29 @@ func (c *openCmd) Run(t *terminal) error {
 	s := web.New(disk, filepath.Base(full), ui.Files())
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	go s.Run(ctx)
-	server := &http.Server{Handler: s.Handler(), ReadHeaderTimeout: 10 * time.Second, MaxHeaderBytes: 16 << 10}
-	go func() {
-		<-ctx.Done()
-		server.Close()
-	}()
 	address := fmt.Sprintf("http://%s/#%s", listener.Addr(), s.Token)
+	other, leave := takePlace(c.Folder, address)
+	defer leave()
+	if other != "" {
+		listener.Close()
+		return already(other)
+	}
 	fmt.Fprintf(t.out, "dryfit shows the toys of %s at\n%s\nuntil you press Ctrl+C\n", full, address)
-	if !c.NoBrowser {
-		if err := browse(address); err != nil {
-			fmt.Fprintln(t.err, "the browser could not be opened: open this address in it yourself")
-		}
+	c.browse(t, address)
+	unsaved, err := s.Serve(ctx, listener)
+	for _, file := range unsaved {
+		fmt.Fprintf(t.err, "%s could not be saved: the last that was done to it is in .dryfit only, if there was room for it there\n", file)
 	}
-	if err := server.Serve(listener); !errors.Is(err, http.ErrServerClosed) {
-		return err
+	return err
+}
+
+func (c *openCmd) browse(t *terminal, address string) {
+	if c.NoBrowser {
+		return
 	}
-	return nil
+	if err := browse(address); err != nil {
+		fmt.Fprintln(t.err, "the browser could not be opened: open this address in it yourself")
+	}
 }
 
 // browse opens an address in the browser that this machine opens addresses with.

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"os/signal"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -21,7 +23,7 @@ type planCmd struct {
 	JSON    bool   `help:"Print the plan, or what is wrong in a file, as JSON." name:"json"`
 }
 
-// Run plans toys, and prints or draws it.
+// Run plans toys, and prints or draws it. Ctrl-C ends the search with the best plan so far.
 func (c *planCmd) Run(t *terminal) error {
 	format := strings.ToLower(strings.TrimPrefix(filepath.Ext(c.Out), "."))
 	switch {
@@ -34,7 +36,9 @@ func (c *planCmd) Run(t *terminal) error {
 	if err != nil {
 		return err
 	}
-	p, err := app.Plan(context.Background(), making, app.Plans{Hands: c.Hands, Session: c.Session, Shop: own})
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	p, err := app.Plan(ctx, making, app.Plans{Hands: c.Hands, Session: c.Session, Shop: own})
+	stop()
 	switch {
 	case err != nil:
 		return t.failed(err, c.JSON)

@@ -55,34 +55,38 @@ func rows(p *plan.Plan) (out []row) {
 		out = append(out, r)
 	}
 	for _, tool := range p.Tools() {
-		r := row{name: tool, high: rowHigh}
+		var bars []bar
 		for _, t := range p.Tasks {
 			if t.Tool == tool {
-				r.bars = append(r.bars, bar{t.Begin, t.Free, t.SetUp, p.Number(t), false})
+				bars = append(bars, bar{t.Begin, t.Free, t.SetUp, p.Number(t), false})
 			}
 		}
-		out = append(out, r)
+		out = append(out, lanes(tool, bars, rowHigh)...) // of hand saws there are several
 	}
-	var lanes []row
 	var waits []bar
 	for _, t := range p.Tasks {
 		if t.End > t.Free {
 			waits = append(waits, bar{t.Free, t.End, 0, p.Number(t), true})
 		}
 	}
-	slices.SortStableFunc(waits, func(a, b bar) int { return cmp.Compare(a.from, b.from) })
-	for _, w := range waits {
-		k := slices.IndexFunc(lanes, func(l row) bool { return l.bars[len(l.bars)-1].to <= w.from })
+	return append(out, lanes("glue and finish", waits, waitHigh)...)
+}
+
+// lanes are as many rows as bars need that lie side by side; the first has the name.
+func lanes(name string, bars []bar, high float64) (out []row) {
+	slices.SortStableFunc(bars, func(a, b bar) int { return cmp.Compare(a.from, b.from) })
+	for _, w := range bars {
+		k := slices.IndexFunc(out, func(l row) bool { return l.bars[len(l.bars)-1].to <= w.from })
 		if k < 0 {
-			lanes = append(lanes, row{high: waitHigh})
-			k = len(lanes) - 1
+			out = append(out, row{high: high})
+			k = len(out) - 1
 		}
-		lanes[k].bars = append(lanes[k].bars, w)
+		out[k].bars = append(out[k].bars, w)
 	}
-	if len(lanes) > 0 {
-		lanes[0].name = "glue and finish"
+	if len(out) > 0 {
+		out[0].name = name
 	}
-	return append(out, lanes...)
+	return out
 }
 
 // piece of time on paper: from and to in minutes, at x and so wide, mm.
@@ -222,7 +226,7 @@ func (s *setter) band(sh *sheet, band []piece, list []row) {
 	y := top
 	for _, r := range list {
 		y -= r.high
-		sh.add(draw.Text{At: r2.Vec{X: sh.box.Min.X, Y: y + 1.2}, Says: shortened(r.name, textHeight, nameWide-1), Height: textHeight})
+		sh.add(draw.Text{At: r2.Vec{X: sh.box.Min.X, Y: y + 1.2}, Says: draw.Shorten(r.name, textHeight, false, nameWide-1), Height: textHeight})
 		line(draw.Construction, left, y, right, y)
 		s.bars(sh, r, y+0.5, at, band[0].from, band[len(band)-1].to)
 	}

@@ -48,7 +48,7 @@ func Pages(p *plan.Plan, paper layout.Paper) ([]draw.Page, error) {
 	s.table()
 	var pages []draw.Page
 	for i, sh := range s.sheets {
-		foot := fmt.Sprintf("%s · page %d of %d", shortened(p.Heading(), textHeight, sh.box.Max.X-sh.box.Min.X-30), i+1, len(s.sheets))
+		foot := fmt.Sprintf("%s · page %d of %d", draw.Shorten(p.Heading(), smallHeight, false, sh.box.Max.X-sh.box.Min.X-30), i+1, len(s.sheets))
 		sh.page.Items = append(sh.page.Items, draw.Text{At: r2.Vec{X: sh.box.Max.X, Y: sh.box.Min.Y}, Says: foot, Height: smallHeight, Tone: draw.Pencil, Across: draw.Right})
 		pages = append(pages, sh.page)
 	}
@@ -103,31 +103,19 @@ func (s *setter) title() {
 	sh := s.sheets[0]
 	sh.y -= titleHeight
 	wide := sh.box.Max.X - sh.box.Min.X
-	sh.add(draw.Text{At: r2.Vec{X: sh.box.Min.X, Y: sh.y}, Says: shortened("Plan: "+s.p.Heading(), titleHeight, wide), Height: titleHeight, Bold: true})
+	sh.add(draw.Text{At: r2.Vec{X: sh.box.Min.X, Y: sh.y}, Says: draw.Shorten("Plan: "+s.p.Heading(), titleHeight, true, wide), Height: titleHeight, Bold: true})
 	sh.y -= 1.5
 	for _, says := range s.p.Unproved {
-		for _, line := range folded(says, textHeight, wide) {
+		for _, line := range draw.Wrap(says, textHeight, false, wide) {
 			sh.y -= pitch
 			sh.add(draw.Text{At: r2.Vec{X: sh.box.Min.X, Y: sh.y}, Says: line, Height: textHeight})
 		}
 	}
 	for _, line := range append(s.p.Sums(), s.p.Night()) {
 		sh.y -= pitch
-		sh.add(draw.Text{At: r2.Vec{X: sh.box.Min.X, Y: sh.y}, Says: shortened(line, textHeight, wide), Height: textHeight})
+		sh.add(draw.Text{At: r2.Vec{X: sh.box.Min.X, Y: sh.y}, Says: draw.Shorten(line, textHeight, false, wide), Height: textHeight})
 	}
 	sh.y -= pitch
 	sh.add(draw.Text{At: r2.Vec{X: sh.box.Min.X, Y: sh.y}, Says: "Numbers are steps of the guide. Grey: hands and tools at work; dark: fitting a bit or blade; hatched: glue sets, finish dries. Times are h:mm from the start.", Height: smallHeight, Tone: draw.Pencil})
 	sh.y -= 3
-}
-
-// shortened cuts a line that is too long.
-func shortened(says string, height, wide float64) string {
-	if draw.TextWidth(says, height, false) <= wide {
-		return says
-	}
-	r := []rune(says)
-	for len(r) > 1 && draw.TextWidth(string(r)+"…", height, false) > wide {
-		r = r[:len(r)-1]
-	}
-	return string(r) + "…"
 }

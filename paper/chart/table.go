@@ -1,8 +1,6 @@
 package chart
 
 import (
-	"strings"
-
 	"dryfit/geom/r2"
 	"dryfit/paper/draw"
 	"dryfit/shop/plan"
@@ -24,29 +22,26 @@ func (s *setter) table() {
 		return sh
 	}
 	last := head()
-	for _, t := range s.p.Tasks {
-		who, until := strings.Join(t.Hands, " + "), t.Free
-		if t.Waits() {
-			who, until = "(wait)", t.End
+	for _, r := range s.p.Rows() {
+		lines := draw.Wrap(r.Says, textHeight, false, wide-columns[3])
+		high := float64(len(lines)) * pitch
+		if r.Session != "" {
+			high += 1.5 * pitch
 		}
-		says := t.Says()
-		if w := t.With(); w != "" {
-			says += " [" + w + "]"
-		}
-		if !t.Waits() && t.End > t.Free {
-			says += "; then wait until " + plan.Clock(t.End)
-		}
-		lines := folded(says, textHeight, wide-columns[3])
-		sh := s.room(float64(len(lines)) * pitch)
+		sh := s.room(high)
 		if sh != last {
 			last = head()
 			sh = last
 		}
+		if r.Session != "" {
+			sh.y -= 1.5 * pitch
+			sh.add(draw.Text{At: r2.Vec{X: box.Min.X, Y: sh.y}, Says: draw.Shorten(r.Session, textHeight, true, wide), Height: textHeight, Bold: true})
+		}
 		for i, text := range lines {
 			sh.y -= pitch
 			if i == 0 {
-				for k, cell := range []string{plan.Clock(t.Begin) + "–" + plan.Clock(until), s.p.Number(t), who} {
-					sh.add(draw.Text{At: r2.Vec{X: box.Min.X + columns[k], Y: sh.y}, Says: shortened(cell, textHeight, columns[k+1]-columns[k]-1), Height: textHeight})
+				for k, cell := range []string{plan.Clock(r.Begin) + "–" + plan.Clock(r.Until), r.Number, r.Who} {
+					sh.add(draw.Text{At: r2.Vec{X: box.Min.X + columns[k], Y: sh.y}, Says: draw.Shorten(cell, textHeight, false, columns[k+1]-columns[k]-1), Height: textHeight})
 				}
 			}
 			sh.add(draw.Text{At: r2.Vec{X: box.Min.X + columns[3], Y: sh.y}, Says: text, Height: textHeight})
@@ -71,27 +66,11 @@ func (s *setter) list(title string, says []string) {
 	sh.y -= 1.5 * pitch
 	sh.add(draw.Text{At: r2.Vec{X: box.Min.X, Y: sh.y}, Says: title, Height: textHeight, Bold: true})
 	for _, line := range says {
-		lines := folded(line, textHeight, box.Max.X-box.Min.X-4)
+		lines := draw.Wrap(line, textHeight, false, box.Max.X-box.Min.X-4)
 		sh = s.room(float64(len(lines)) * pitch)
 		for _, text := range lines {
 			sh.y -= pitch
 			sh.add(draw.Text{At: r2.Vec{X: box.Min.X + 4, Y: sh.y}, Says: text, Height: textHeight})
 		}
 	}
-}
-
-// folded breaks a text into lines that fit.
-func folded(says string, height, wide float64) (out []string) {
-	line := ""
-	for _, w := range strings.Fields(says) {
-		if line != "" && draw.TextWidth(line+" "+w, height, false) > wide {
-			out = append(out, line)
-			line = ""
-		}
-		if line != "" {
-			line += " "
-		}
-		line += w
-	}
-	return append(out, shortened(line, height, wide))
 }

@@ -2,17 +2,21 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
+	"dryfit/assembly"
 	"dryfit/facts"
+	"dryfit/geom/r3"
+	"dryfit/geom/tol"
 	"dryfit/guide"
 	"dryfit/toy"
 )
 
 // What is glued, put together, finished and checked: in lots.
 
-// A glued joint takes so many clamps, and no lot is larger than what hands keep apart.
+// What is clamped in one place takes so many clamps, and no lot is larger than what hands keep apart.
 // Common practice, no source.
 const (
 	clampsEach = 2
@@ -20,11 +24,12 @@ const (
 	mostToys   = 5  // toys in a lot
 )
 
-// most is how many of n things that need clamps go in a lot, so that it fits in a session too.
-func (l *line) most(n, usual int, minutes float64) int {
+// most is how many of n things, each clamped in so many places, go in a lot, so that it fits in a
+// session too.
+func (l *line) most(n, usual, places int, minutes float64) int {
 	most := min(n, usual)
-	if l.clamps >= 0 {
-		most = min(most, l.clamps/clampsEach)
+	if l.clamps >= 0 && places > 0 {
+		most = min(most, l.clamps/(clampsEach*places))
 	}
 	if l.session > 0 && minutes > 0 {
 		most = min(most, int(l.session/minutes))
@@ -32,16 +37,82 @@ func (l *line) most(n, usual int, minutes float64) int {
 	return max(1, most)
 }
 
-// clampsFor is how many clamps a lot holds.
-func (l *line) clampsFor(n int) int {
-	if l.clamps < 0 {
+// clampsFor is how many clamps a lot of n holds, each clamped in so many places.
+func (l *line) clampsFor(n, places int) int {
+	if l.clamps < 0 || places == 0 {
 		return 0
 	}
-	if l.clamps < clampsEach {
-		l.note("a joint takes %d clamps: rubber bands or weights have to do where there are fewer", clampsEach)
-		return min(l.clamps, clampsEach)
+	if l.clamps < clampsEach*places {
+		l.note("a place that is clamped takes %d clamps, and some steps have several: rubber bands or weights have to do where there are fewer", clampsEach)
+		return l.clamps
 	}
-	return clampsEach * n
+	return clampsEach * places * n
+}
+
+// places is in how many places the joints of some moves are clamped: joints that lie over each
+// other and are pressed along the same axis of the toy share their clamps.
+func (l *line) places(moves []guide.Move) int {
+	type joint struct {
+		axis int // that it is pressed along; -1: none of the toy's
+		box  [3][2]float64
+	}
+	var list []joint
+	for _, m := range moves {
+		if !m.Clamped {
+			continue
+		}
+		for _, axis := range l.presses(m) {
+			j := joint{axis: axis}
+			box := r3.EmptyBox()
+			for _, i := range m.Pieces {
+				box = box.Union(l.m.Pieces[i].Body.Bounds())
+			}
+			j.box = [3][2]float64{{box.Min.X, box.Max.X}, {box.Min.Y, box.Max.Y}, {box.Min.Z, box.Max.Z}}
+			shared := func(o joint) bool {
+				for k := range 3 {
+					if k != axis && (o.box[k][0] > j.box[k][1]-tol.Touch || o.box[k][1] < j.box[k][0]+tol.Touch) {
+						return false
+					}
+				}
+				return axis >= 0 && axis == o.axis
+			}
+			if !slices.ContainsFunc(list, shared) {
+				list = append(list, j)
+			}
+		}
+	}
+	return len(list)
+}
+
+// presses are the axes that a clamped move is pressed along: across the largest face of each
+// piece that it is glued to; -1 is one that is none of the toy's.
+func (l *line) presses(m guide.Move) (axes []int) {
+	in := func(list, all []int) bool {
+		return slices.ContainsFunc(list, func(i int) bool { return slices.Contains(all, i) })
+	}
+	for _, g := range l.m.Glues {
+		if !(in(g.A, m.Pieces) && in(g.B, m.Onto) || in(g.B, m.Pieces) && in(g.A, m.Onto)) {
+			continue
+		}
+		axis, most := -1, 0.0
+		for _, i := range g.A {
+			for _, k := range g.B {
+				for t := range assembly.Touches(l.m.Pieces[i].Body, l.m.Pieces[k].Body) {
+					if t.Area > most {
+						most = t.Area
+						axis = slices.IndexFunc([]float64{t.A.N.X, t.A.N.Y, t.A.N.Z}, func(x float64) bool { return math.Abs(x) > 1-tol.Clip })
+					}
+				}
+			}
+		}
+		if axis < 0 || !slices.Contains(axes, axis) {
+			axes = append(axes, axis)
+		}
+	}
+	if len(axes) == 0 {
+		return []int{-1}
+	}
+	return axes
 }
 
 // lowerFirst makes a title of the guide go on in a sentence.
@@ -50,7 +121,8 @@ func lowerFirst(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 // glueUps is the step of gluing up all glue-ups of a kind.
 func (l *line) glueUps(st guide.Step) {
 	b := st.Bench
-	var joints, ready []int
+	var ready []int
+	joints := 0
 	steps := 0 // that glue up this kind
 	for _, o := range l.steps(guide.GlueUps) {
 		if o.Bench.GlueUp == b.GlueUp {
@@ -60,7 +132,7 @@ func (l *line) glueUps(st guide.Step) {
 	for _, m := range b.Moves {
 		ready = append(ready, m.Pieces...)
 		if len(m.Onto) > 0 {
-			joints = append(joints, m.Pieces[0])
+			joints++
 		}
 	}
 	units := 0
@@ -70,19 +142,20 @@ func (l *line) glueUps(st guide.Step) {
 		}
 	}
 	before := l.glue[b.GlueUp] // what was glued up before in the same ones
-	takes := float64(l.minutes["joint"]*float64(max(1, len(joints)))) + l.minutes["clamping"]
+	takes := float64(l.minutes["joint"]*float64(max(1, joints))) + l.minutes["clamping"]
 	does := lowerFirst(l.title(st))
 	if steps > 1 {
 		does += ": " + l.names(b.Moves)
 	}
-	k := l.newKind(kind{ways: []each{{deeds: b.Deeds, each: takes}}, hold: l.minutes["glue-sets"], clamps: l.clampsFor(1)})
+	places := l.places(b.Moves)
+	k := l.newKind(kind{ways: []each{{deeds: b.Deeds, each: takes}}, hold: l.minutes["glue-sets"], clamps: l.clampsFor(1, places)})
 	var out flow
-	for _, lot := range lots(units, l.most(units, min(mostGlued, l.toys*units/l.job.Count), takes)) {
+	for _, lot := range lots(units, l.most(units, min(mostGlued, l.toys*units/l.job.Count), places, takes)) {
 		n := lot[1] - lot[0]
 		from, to := float64(lot[0])/float64(units), float64(lot[1])/float64(units)
-		o := op{job: l.j, step: l.step, does: does, clamps: l.clampsFor(n), hold: l.minutes["glue-sets"], kind: k}
+		o := op{job: l.j, step: l.step, does: does, clamps: l.clampsFor(n, places), hold: l.minutes["glue-sets"], kind: k}
 		o.after = append(l.ready(ready, from, to), before.over(from, to)...)
-		o.lot = lotName("number", lot, units)
+		o.lot, o.what = lotOf(lot, units), "number"
 		o.ways = []way{{deeds: b.Deeds, minutes: float64(takes * float64(n))}}
 		out = append(out, stretch{from, to, l.add(o, float64(n))})
 	}
@@ -143,7 +216,7 @@ func (l *line) shaping(st guide.Step) {
 		}
 		spec = g.Spec
 	}
-	at := l.wait("the glue of the "+guide.Counted(n, name)+" gets hard", "", max(1, l.minutes["glue-hard"]-l.minutes["glue-sets"]), l.glue[name])
+	at := l.wait("the glue of the "+guide.Counted(n, name)+" gets hard", span{}, max(1, l.minutes["glue-hard"]-l.minutes["glue-sets"]), l.glue[name])
 	flush := 0
 	for _, w := range spec.Work {
 		if _, ok := w.(toy.Flush); ok {
@@ -180,17 +253,18 @@ type body struct {
 // building puts the toys together, lot by lot, and finishes and checks them.
 func (l *line) building(steps []guide.Step) {
 	each := make([]float64, len(steps))
-	longest := 0.0
+	places := make([]int, len(steps))
+	longest, mostPlaces := 0.0, 0
 	for k, st := range steps {
-		each[k] = l.moves(st)
-		longest = max(longest, each[k])
+		each[k], places[k] = l.moves(st), l.places(st.Bench.Moves)
+		longest, mostPlaces = max(longest, each[k]), max(mostPlaces, places[k])
 	}
 	n := l.job.Count
 	defer func() { l.lot = nil }()
 	first := l.first
-	for _, lot := range lots(n, l.most(n, min(mostToys, l.toys), longest)) {
+	for _, lot := range lots(n, l.most(n, min(mostToys, l.toys), mostPlaces, longest)) {
 		l.first, l.lot = first, &[2]float64{float64(lot[0]) / float64(n), float64(lot[1]) / float64(n)}
-		l.buildLot(steps, each, lot)
+		l.buildLot(steps, each, places, lot)
 	}
 }
 
@@ -213,8 +287,8 @@ func (l *line) moves(st guide.Step) (minutes float64) {
 	return minutes
 }
 
-func (l *line) buildLot(steps []guide.Step, minutes []float64, lot [2]int) {
-	n, name := lot[1]-lot[0], lotName("toy", lot, l.job.Count)
+func (l *line) buildLot(steps []guide.Step, minutes []float64, places []int, lot [2]int) {
+	n, name := lot[1]-lot[0], lotOf(lot, l.job.Count)
 	from, to := l.lot[0], l.lot[1]
 	var bodies []*body
 	find := func(i int) *body {
@@ -237,9 +311,9 @@ func (l *line) buildLot(steps []guide.Step, minutes []float64, lot [2]int) {
 	var glued, all flow
 	for k, st := range steps {
 		l.step = st.Number
-		o := op{job: l.j, step: l.step, lot: name, does: lowerFirst(st.Title)}
-		if name == "" && n > 1 {
-			o.lot = guide.Counted(n, "toy")
+		o := op{job: l.j, step: l.step, lot: name, what: "toy", does: lowerFirst(st.Title)}
+		if name.units == 0 && n > 1 { // the guide's title is of one
+			o.lot = span{1, n, n}
 		}
 		joined := &body{axle: -1}
 		axles := len(st.Bench.Moves) > 0 && !slices.ContainsFunc(st.Bench.Moves, func(m guide.Move) bool { return !m.Axle })
@@ -258,9 +332,7 @@ func (l *line) buildLot(steps []guide.Step, minutes []float64, lot [2]int) {
 				bodies = append(bodies, joined)
 			}
 		}
-		clamped := false
 		for _, m := range st.Bench.Moves {
-			clamped = clamped || m.Clamped
 			for _, i := range m.Pieces {
 				join(i)
 			}
@@ -270,9 +342,7 @@ func (l *line) buildLot(steps []guide.Step, minutes []float64, lot [2]int) {
 		}
 		if st.Bench.Glued {
 			o.hold = l.minutes["glue-sets"]
-			if clamped {
-				o.clamps = l.clampsFor(n)
-			}
+			o.clamps = l.clampsFor(n, places[k])
 		}
 		deeds := st.Bench.Deeds
 		if len(deeds) == 0 {
@@ -281,10 +351,7 @@ func (l *line) buildLot(steps []guide.Step, minutes []float64, lot [2]int) {
 		o.ways = []way{{deeds: deeds, minutes: float64(minutes[k] * float64(n))}}
 		slices.Sort(o.after)
 		o.after = slices.Compact(o.after)
-		o.kind = l.newKind(kind{ways: []each{{deeds: deeds, each: minutes[k]}}, hold: o.hold})
-		if clamped {
-			l.kinds[o.kind].clamps = l.clampsFor(1)
-		}
+		o.kind = l.newKind(kind{ways: []each{{deeds: deeds, each: minutes[k]}}, hold: o.hold, clamps: o.clamps / n})
 		at := l.add(o, float64(n))
 		joined.last = []int{at}
 		if axles {
@@ -306,7 +373,7 @@ func (l *line) buildLot(steps []guide.Step, minutes []float64, lot [2]int) {
 }
 
 // finishLot sands, finishes and checks a lot.
-func (l *line) finishLot(name string, n int, all, glued flow) {
+func (l *line) finishLot(name span, n int, all, glued flow) {
 	steps := l.steps(guide.Finishing)
 	if len(steps) == 0 {
 		return
@@ -315,15 +382,18 @@ func (l *line) finishLot(name string, n int, all, glued flow) {
 	l.step = st.Number
 	lot := func(at flow) flow {
 		for _, s := range at {
-			l.ops[s.op].lot = name
+			l.ops[s.op].lot, l.ops[s.op].what = name, "toy"
 		}
 		return at
 	}
 	what := guide.Counted(n, "toy")
+	if name.units > 0 {
+		what = "the toys" // the lot says which
+	}
 	hard := glued
 	if len(glued) > 0 {
 		does := "the glue gets hard: until then nothing pulls at the toy"
-		if n > 1 {
+		if l.job.Count > 1 {
 			does = "the glue gets hard: until then nothing pulls at the toys"
 		}
 		hard = l.wait(does, name, max(1, l.minutes["glue-hard"]-l.minutes["glue-sets"]), glued)
@@ -353,7 +423,7 @@ func (l *line) finishLot(name string, n int, all, glued flow) {
 		l.note("%s: the finish goes on hardening for %s before a child gets the toy, or as long as its label says", l.m.Toy.Name, guide.Counted(int(f.Harden), "day"))
 	}
 	if l.m.Toy.Cord != nil {
-		at = lot(l.do("tie the cord on "+what, loose(n), at, each{deeds: []string{"finish"}, each: l.minutes["cord"]}))
+		at = lot(l.do("tie the cord on "+what, loose(n), at, each{deeds: []string{"tie"}, each: l.minutes["cord"]}))
 	}
 	l.step = 0
 	lot(l.do("check "+what+" by the last page of the guide", loose(n), append(slices.Clone(at), hard...), each{deeds: []string{"check"}, each: l.minutes["check"]}))

@@ -9,6 +9,6 @@
 // what, makes the modes of a task (modes.go); shop/schedule does the rest. Breaks between
 // sessions are put in afterwards (session.go), and text.go prints it all.
 //
-// How long things take is facts.Durations, where the shop file does not say otherwise. Times
-// are whole minutes.
+// How long things take is facts.Durations, where the shop file does not say otherwise. The
+// schedule is in tenths of a minute (perMinute); what a Plan tells is in whole minutes.
 package plan

@@ -45,7 +45,7 @@ type group struct {
 type mode struct {
 	way     int
 	groups  []int // whose hands
-	hands   int   // minutes of them
+	hands   int   // how long
 	setting string
 	pause   int // of a child after it
 	rest    int // of the pause after its end
@@ -82,16 +82,21 @@ func blades(ops []op) (out []blade) {
 func (m *maker) pauses(minutes float64) (within, after float64) {
 	spell, pause := m.minutes["child-spell"], m.minutes["child-pause"]
 	whole := math.Ceil(minutes/spell-1e-9) - 1
-	return float64(whole * pause), math.Ceil((minutes-float64(whole*spell))*pause/spell - 1e-9)
+	return float64(whole * pause), (minutes - float64(whole*spell)) * pause / spell
 }
+
+// perMinute is how many parts of a minute the schedule's time is in: were every task rounded to
+// minutes, those of a batch would be hours longer. Times are rounded where they are told.
+const perMinute = 10
 
 // project makes modes of all ways and hands; a minute is so many units of its time.
 func (m *maker) project(ops []op, scale int) (*project, error) {
 	p := &project{tools: map[string]int{}}
+	units := func(minutes float64) int { return int(math.Ceil(float64(minutes*float64(scale)) - 1e-6)) }
 	resource := func(name string, capacity int, setUp float64) int {
 		s := 0
 		if setUp > 0 {
-			s = whole(setUp) * scale
+			s = units(setUp)
 		}
 		p.Resources = append(p.Resources, schedule.Resource{Name: name, Capacity: capacity, SetUp: s})
 		p.families = append(p.families, map[string]int{})
@@ -122,7 +127,7 @@ func (m *maker) project(ops []op, scale int) (*project, error) {
 		var ms []mode
 		hold := 0
 		if o.hold > 0 {
-			hold = whole(o.hold) * scale
+			hold = max(1, units(o.hold))
 		}
 		if len(o.ways) == 0 {
 			t.Modes, ms = []schedule.Mode{{Name: "wait", Duration: hold}}, []mode{{way: -1}}
@@ -142,7 +147,7 @@ func (m *maker) project(ops []op, scale int) (*project, error) {
 					within, after := m.pauses(minutes)
 					minutes, pause = minutes+within, after
 				}
-				md := mode{way: w, groups: who, hands: whole(minutes) * scale, setting: way.setting, pause: int(pause) * scale}
+				md := mode{way: w, groups: who, hands: max(1, units(minutes)), setting: way.setting, pause: units(pause)}
 				md.rest = max(0, md.pause-hold)
 				all := int(float64(way.all * pace * float64(scale)))
 				var uses []schedule.Use
@@ -195,7 +200,7 @@ func (m *maker) project(ops []op, scale int) (*project, error) {
 			}
 		}
 		if len(t.Modes) == 0 {
-			return nil, fmt.Errorf("a session of %s is too short: to %s takes %s in one go", clock(int(m.session)), o.does, clock(least/scale))
+			return nil, fmt.Errorf("a session of %s is too short: to %s takes %s in one go", Clock(int(m.session)), o.does, Clock((least+scale-1)/scale))
 		}
 		p.Tasks, p.modes = append(p.Tasks, t), append(p.modes, ms)
 	}

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -36,16 +37,15 @@ func (l *line) named(part string) *toy.Part {
 
 // count is how many pieces of a part are made, spares too.
 func (l *line) count(p *toy.Part) int {
-	n := 0
+	need := 0
 	for _, q := range l.m.Pieces {
 		if q.Part.Name == p.Name {
-			n++
+			need += l.job.Count
 		}
 	}
-	n *= l.job.Count
-	all := n + shop.SparesOf(p, l.job.Count)
-	l.need = float64(n) / float64(max(1, all))
-	return all
+	n := need + shop.SparesOf(p, l.job.Count)
+	l.need = float64(need) / float64(max(1, n))
+	return n
 }
 
 // boards planes what is too thick on the rack and marks out the blanks, stock by stock.
@@ -59,7 +59,7 @@ func (l *line) boards() {
 		var parts []string
 		for i := range l.m.Toy.Parts {
 			p := &l.m.Toy.Parts[i]
-			if of := l.count(p); p.Stock == s.Name && of > 0 && p.Made != "bought" {
+			if of := l.count(p); p.Stock == s.Name && of > 0 && p.Made != shop.MadeBought {
 				n, parts = n+of, append(parts, p.Name)
 				area += float64(float64(of) * p.Length.MM() * cmp.Or(p.Width.MM(), p.Length.MM()))
 				if p.Shape == toy.Block {
@@ -155,20 +155,20 @@ func (l *line) disc(p *toy.Part, n int, at flow) flow {
 	bore := func() {
 		if p.Bore > 0 && !guide.DrillsBore(p) {
 			at = l.drilling("drill the middle of "+pieces, p.Bore, loose(n), 1, l.minutes["drill-setting"], l.minutes["drill-piece"], at)
-			l.gang("drill the middle of all "+pieces, n)
+			l.gang("drill the middle of all "+pieces, n, at)
 		}
 	}
 	switch p.Made {
-	case "bought":
+	case shop.MadeBought:
 		if p.Bore > 0 {
 			at = l.drilling("try the holes of "+pieces+", and drill those that are tight", p.Bore, loose(n), 0, 0, l.minutes["bought"], at)
 		}
 		at = l.work(p.Name, flat, loose(n), false, at)
-	case "hole-saw":
+	case shop.MadePlug:
 		at = l.do("cut "+pieces+" with the hole saw", loose(n), at, each{l.drill(), "hole saw", []string{"drill"}, l.minutes["drill-setting"], l.minutes["hole-saw"], 0})
 		at = l.work(p.Name, flat, loose(n), false, at)
 		bore()
-	case "turned":
+	case shop.MadeTurned:
 		l.note("the lathe is taken to be there")
 		at = l.do("turn "+pieces, loose(n), at, each{tool: lathe, deeds: []string{"turn"}, each: l.minutes["turning"]})
 		at = l.work(p.Name, flat, loose(n), false, at)
@@ -276,16 +276,30 @@ func (l *line) work(name string, work []toy.Work, b bunch, glueUp bool, at flow)
 		return after
 	}
 	pierced := 0.0
+	bored := map[facts.Drill]int{}
+	var bits []facts.Drill   // in the order of the work
 	for _, w := range work { // openings, from the middle outwards
 		c, ok := w.(toy.Cut)
 		if !ok || c.Word != "cut-out" || c.Depth > 0 {
 			continue
 		}
-		if bit, bored := assembly.BoredCut(c, l.m.Toy); bored {
-			at = l.drilling("bore the round opening in "+pieces+how, measure.FromMM(bit.MM), b, 1, 0, l.minutes["drill-piece"], at)
-			continue
+		bit, whole := assembly.BoredCut(c, l.m.Toy)
+		switch {
+		case !whole:
+			pierced++
+		case bored[bit] == 0:
+			bits = append(bits, bit)
+			fallthrough
+		default:
+			bored[bit]++
 		}
-		pierced++
+	}
+	for _, bit := range bits {
+		k, what := bored[bit], "bore "+guide.Counted(bored[bit], "round opening")
+		if k > 1 && n > 1 {
+			what += " each"
+		}
+		at = l.drilling(what+" in "+pieces+how, measure.FromMM(bit.MM), b, float64(k), 0, l.minutes["drill-piece"], at)
 	}
 	if pierced > 0 {
 		at = l.drilling("drill a hole in each opening of "+pieces+how+", for the blade", l.pierceBit(work), b, pierced, 0, l.minutes["drill-piece"], at)
@@ -409,15 +423,23 @@ func (l *line) drillings(name string, h holes, b bunch, how string, at flow) flo
 	if d.Lean != 0 {
 		does += ", leaning"
 	}
-	l.gang("drill the holes in the "+shop.SideWord(d.Side)+" of all "+guide.Counted(n, name), n)
-	return l.drilling("drill "+does, d.Dia, b, float64(h.n), l.minutes["drill-setting"], l.minutes["drill-piece"], at)
+	at = l.drilling("drill "+does, d.Dia, b, float64(h.n), l.minutes["drill-setting"], l.minutes["drill-piece"], at)
+	l.gang("drill the holes in the "+shop.SideWord(d.Side)+" of all "+guide.Counted(n, name)+how, b.n, at)
+	return at
 }
 
-// gang advises to set the drill up once.
-func (l *line) gang(does string, n int) {
-	if n > 1 {
-		l.tip("%s with one setting of fence and stop: %s saved", does, clock(whole(float64(float64(n-1)*l.minutes["drill-setting"]))))
+// gang advises to set the drill up once for n things: for each of the goes that they are
+// drilled in.
+func (l *line) gang(does string, n int, goes flow) {
+	saved := n - len(goes)
+	if saved < 1 {
+		return
 	}
+	each := ""
+	if len(goes) > 1 {
+		each = fmt.Sprintf(" for each of %d goes", len(goes))
+	}
+	l.tip("%s with one setting of fence and stop%s: %s saved", does, each, Clock(whole(float64(float64(saved)*l.minutes["drill-setting"]))))
 }
 
 // drilling drills so many holes in each of some things.
@@ -462,7 +484,7 @@ func (l *line) sawing(does string, s prove.SawLine, b bunch, tape float64, at fl
 	case shop.HandSaw:
 		w.tool, rate = saw, l.minutes["hand-line"]
 	default:
-		rate = l.minutes["hand-cut"]
+		w.tool, rate = copingSaw, l.minutes["hand-cut"]
 		l.note("no saw of the shop follows every line: a coping saw is taken")
 	}
 	if s.Pierced {

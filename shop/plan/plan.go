@@ -73,6 +73,8 @@ type Task struct {
 	Free    int      `json:"free_min"` // hands and tool are free again
 	End     int      `json:"end_min"`  // glue has set, finish is dry
 	After   []int    `json:"after"`    // numbers of tasks
+
+	part part // what Lot says
 }
 
 // Waits tells that a task is time alone.
@@ -104,7 +106,7 @@ const mostTasks = 4000
 // Make plans some toys. It stops with its best plan when ctx is done.
 func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
 	if o.Session < 0 || o.Session > day {
-		return nil, fmt.Errorf("a session is at most %s", clock(day))
+		return nil, fmt.Errorf("a session is at most %s", Clock(day))
 	}
 	most := 0
 	for _, job := range jobs {
@@ -115,6 +117,9 @@ func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
 	var tried []*attempt
 	shortest := 0
 	for _, toys := range lotSizes(most) {
+		if len(tried) > 0 && ctx.Err() != nil {
+			break
+		}
 		m, err := newMaker(jobs, s, o, toys)
 		if err != nil {
 			return nil, err
@@ -143,6 +148,9 @@ func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
 	}
 	out := &Plan{Format: Format, Bound: bound, LeastSet: best.sol.SetUpsBound, Session: o.Session, Clamps: best.m.clamps, Unproved: []string{}}
 	best.m.tell(out, best.p, best.sol)
+	if ctx.Err() != nil {
+		out.Notes = append([]string{"stopped before the search was done: this is the best plan so far"}, out.Notes...)
+	}
 	for _, t := range out.Tasks {
 		out.Elapsed = max(out.Elapsed, t.End)
 	}
@@ -152,8 +160,8 @@ func Make(ctx context.Context, jobs []Job, s Shop, o Options) (*Plan, error) {
 
 // asShort is how long plans may be against the shortest to count as short as that. Of those the
 // one with the fewest set-ups is taken, then the one with the largest lots: every lot has to be
-// begun anew, and few minutes are less than durations are sure to.
-const asShort = 1.01
+// begun anew and is lines to read, and so little is less than durations are sure to.
+const asShort = 1.02
 
 // attempt is a plan in lots of one size.
 type attempt struct {
@@ -200,7 +208,7 @@ const mostLonger = 64
 
 // attempt plans the tasks.
 func (m *maker) attempt(ctx context.Context, o Options) (*attempt, error) {
-	p, err := m.project(m.ops, 1)
+	p, err := m.project(m.ops, perMinute)
 	if err != nil {
 		return nil, err
 	}
@@ -211,8 +219,8 @@ func (m *maker) attempt(ctx context.Context, o Options) (*attempt, error) {
 	p.relieve(sol)
 	err = sol.Check(&p.Project)
 	if o.Session > 0 && err == nil {
-		sol = p.breaks(sol, o.Session)
-		err = errors.Join(sol.Check(&p.Project), p.inSessions(sol, o.Session))
+		sol = p.breaks(sol, o.Session*perMinute)
+		err = errors.Join(sol.Check(&p.Project), p.inSessions(sol, o.Session*perMinute))
 	}
 	if err != nil {
 		return nil, errors.Join(errors.New("bug in plan"), err)
@@ -220,7 +228,8 @@ func (m *maker) attempt(ctx context.Context, o Options) (*attempt, error) {
 	return &attempt{m, p, sol}, nil
 }
 
-// boundScale is how many parts of a minute the bound is computed in.
+// boundScale is how many parts of a minute the bound is computed in: a multiple of perMinute, so
+// that no task is longer in it.
 const boundScale = 60
 
 // bound is a time that no plan is shorter than, in whatever lots the work is done: of each kind
@@ -256,6 +265,10 @@ func (m *maker) bound() (int, error) {
 	return best, nil
 }
 
+// told is a time as it is told, in minutes: all are rounded up, so that what comes after
+// something does so in whole minutes too.
+func told(units int) int { return (units + perMinute - 1) / perMinute }
+
 // tell puts what was found into words and numbers.
 func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 	for _, j := range m.jobs {
@@ -277,21 +290,19 @@ func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 	for n, i := range order {
 		number[i] = n + 1
 	}
-	busy := make([]int, len(m.hands)) // until when
-	part := map[string]int{}          // parts of one task are numbered by when they begin
+	busy := make([]int, len(m.hands)) // until when, in the schedule's time
+	parts := map[string]int{}         // those of one task are numbered by when they begin
 	for n, i := range order {
 		o, at, md := m.ops[i], sol.Tasks[i], p.modes[i][sol.Tasks[i].Mode]
-		t := Task{Number: n + 1, Toy: o.job, Step: o.step, Does: o.does, Lot: o.lot, Hands: []string{}, Deeds: []string{}, Clamps: o.clamps,
-			Begin: p.begin(sol, i), Free: at.Start + md.hands, End: at.End - md.rest, After: []int{}}
-		t.SetUp = at.Start - t.Begin
+		t := Task{Number: n + 1, Toy: o.job, Step: o.step, Does: o.does, part: part{lot: o.lot, what: o.what, of: o.parts}, Hands: []string{}, Deeds: []string{}, Clamps: o.clamps,
+			Begin: told(p.begin(sol, i)), Free: told(at.Start + md.hands), End: told(at.End - md.rest), After: []int{}}
+		t.SetUp = told(at.Start) - t.Begin
 		if o.parts > 0 {
 			key := fmt.Sprint(o.job, o.step, o.does, o.lot)
-			part[key]++
-			if t.Lot != "" {
-				t.Lot += ", "
-			}
-			t.Lot += fmt.Sprintf("part %d of %d", part[key], o.parts)
+			parts[key]++
+			t.part.k = parts[key]
 		}
+		t.Lot = says([]part{t.part})
 		if md.way >= 0 {
 			w := o.ways[md.way]
 			t.Tool, t.Setting, t.Deeds = w.tool, md.setting, w.deeds
@@ -300,8 +311,8 @@ func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 		}
 		for _, g := range md.groups {
 			for _, h := range p.groups[g].who { // one of them is free: they are as many as the resource holds
-				if busy[h] <= t.Begin {
-					busy[h] = t.Free
+				if busy[h] <= p.begin(sol, i) {
+					busy[h] = at.Start + md.hands
 					if out.Hands[h].Years > 0 {
 						busy[h] += md.pause
 					}
@@ -335,7 +346,7 @@ func (m *maker) tell(out *Plan, p *project, sol *schedule.Plan) {
 	out.Who = m.who(out)
 	out.Advice, out.Notes = append([]string{}, m.advice...), append([]string{}, m.notes...)
 	if slices.ContainsFunc(m.hands, func(h toy.Hand) bool { return !isAdult(h) }) {
-		out.Notes = append(out.Notes, fmt.Sprintf("a child works for %s in one go at most, and then has a pause of %s; what is longer has pauses in it", clock(whole(m.minutes["child-spell"])), clock(whole(m.minutes["child-pause"]))))
+		out.Notes = append(out.Notes, fmt.Sprintf("a child works for %s in one go at most, and then has a pause of %s; what is longer has pauses in it", Clock(whole(m.minutes["child-spell"])), Clock(whole(m.minutes["child-pause"]))))
 	}
 	out.Notes = append(out.Notes, "how long things take is common practice without a source: measure your own, and say it as durations of the shop file",
 		"the usual cautions at saw and drill are in the guide; an adult is always in the shop")

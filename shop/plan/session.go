@@ -14,6 +14,9 @@ import (
 // day is how far apart sessions begin, in minutes.
 const day = 24 * 60
 
+// daily is that in the schedule's time, as all below is.
+const daily = day * perMinute
+
 // span is a stretch in which some units of a resource are held.
 type span struct{ from, to, units int }
 
@@ -44,8 +47,8 @@ func (p *project) breaks(sol *schedule.Plan, session int) *schedule.Plan {
 		}
 		for moved := true; moved; {
 			moved = false
-			if md.way >= 0 && at%day+before+md.hands > session {
-				at, moved = (at/day+1)*day, true
+			if md.way >= 0 && at%daily+before+md.hands > session {
+				at, moved = (at/daily+1)*daily, true
 				continue
 			}
 			for _, u := range m.Uses {
@@ -102,7 +105,7 @@ func clash(held []span, units, capacity, at, end int) int {
 func (p *project) inSessions(sol *schedule.Plan, session int) error {
 	for i, t := range sol.Tasks {
 		md := p.modes[i][t.Mode]
-		if b := p.begin(sol, i); md.way >= 0 && b%day+(t.Start-b)+md.hands > session {
+		if b := p.begin(sol, i); md.way >= 0 && b%daily+(t.Start-b)+md.hands > session {
 			return fmt.Errorf("task %d %q begins at %d and goes on after its session", i, p.Tasks[i].Name, b)
 		}
 	}

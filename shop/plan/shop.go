@@ -32,8 +32,9 @@ const (
 	clampsName = "clamps"
 )
 
-// single are the tools of which a shop has one. Of hand tools there are enough.
-var single = []string{drillPress, bandSaw, scrollSaw, shop.TableSaw, shop.MitreSaw, sander, planer, lathe}
+// single are the tools of which a shop has one: machines, and the hand drill, which bits are
+// fitted in too. Of hand saws there are enough.
+var single = []string{drillPress, handDrill, bandSaw, scrollSaw, shop.TableSaw, shop.MitreSaw, sander, planer, lathe}
 
 // UsualYears is how old a child is taken to be whose age is not said.
 const UsualYears = 8
@@ -43,7 +44,6 @@ const mostHands = 8
 
 // ReadHands reads who works: "adult", "child", "child=11", or a name of the rack's.
 func ReadHands(says string, rack *toy.Rack) (out []toy.Hand, err error) {
-	seen := map[string]int{}
 	for _, word := range strings.Split(says, ",") {
 		word = strings.TrimSpace(word)
 		name, age, aged := strings.Cut(word, "=")
@@ -54,7 +54,9 @@ func ReadHands(says string, rack *toy.Rack) (out []toy.Hand, err error) {
 		}
 		switch {
 		case known >= 0 && !aged:
-			h = rack.Hands[known]
+			if h = rack.Hands[known]; slices.ContainsFunc(out, func(o toy.Hand) bool { return o == h }) {
+				return nil, fmt.Errorf("hands %s: named twice, and has two hands only", word)
+			}
 		case h.Name == "child":
 			h.Years = UsualYears
 			if aged {
@@ -70,15 +72,27 @@ func ReadHands(says string, rack *toy.Rack) (out []toy.Hand, err error) {
 		}
 		out = append(out, h)
 	}
-	return numbered(out, seen), nil
+	return numbered(out), nil
 }
 
-// numbered gives those of one name numbers.
-func numbered(hands []toy.Hand, seen map[string]int) []toy.Hand {
+// numbered gives those of one name numbers that make names which nobody else has.
+func numbered(hands []toy.Hand) []toy.Hand {
+	taken := map[string]bool{}
+	for _, h := range hands {
+		taken[h.Name] = true
+	}
+	met := map[string]bool{}
 	for i := range hands {
 		name := hands[i].Name
-		if seen[name]++; seen[name] > 1 {
-			hands[i].Name = fmt.Sprintf("%s %d", name, seen[name])
+		if !met[name] {
+			met[name] = true
+			continue
+		}
+		for n := 2; ; n++ {
+			if own := fmt.Sprintf("%s %d", name, n); !taken[own] {
+				taken[own], hands[i].Name = true, own
+				break
+			}
 		}
 	}
 	return hands
@@ -153,5 +167,5 @@ func (c *crew) drill() string {
 	return handDrill
 }
 
-// whole is a time as the schedule has it: never nothing.
+// whole is a time in minutes as it is told: never nothing.
 func whole(minutes float64) int { return max(1, int(math.Ceil(minutes-1e-9))) }

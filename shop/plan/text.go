@@ -4,13 +4,14 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
+
+	"dryfit/facts"
+	"dryfit/shop"
 )
 
-// clock writes minutes as h:mm.
-func clock(minutes int) string { return fmt.Sprintf("%d:%02d", minutes/60, minutes%60) }
-
 // Clock writes minutes as h:mm.
-func Clock(minutes int) string { return clock(minutes) }
+func Clock(minutes int) string { return fmt.Sprintf("%d:%02d", minutes/60, minutes%60) }
 
 // Number says which step of which toy's guide a task is: 7, or B7 where there are several
 // toys; "check" is on the last page, "wood" before the first.
@@ -57,26 +58,26 @@ func (p *Plan) Heading() string {
 
 // Sums are the figures of a plan in words, a line each.
 func (p *Plan) Sums() (out []string) {
-	bound := "no plan is shorter than " + clock(p.Bound)
+	bound := "no plan is shorter than " + Clock(p.Bound)
 	switch {
 	case p.Elapsed == p.Bound:
 		bound = "no plan is shorter"
 	case p.Session > 0 && p.Elapsed > p.Bound:
 		bound = "without breaks " + bound
 	}
-	out = append(out, fmt.Sprintf("elapsed %s; %s", clock(p.Elapsed), bound))
+	out = append(out, fmt.Sprintf("elapsed %s; %s", Clock(p.Elapsed), bound))
 	var hands []string
 	for _, h := range p.Hands {
-		hands = append(hands, h.Name+" "+clock(h.HandsOn))
+		hands = append(hands, h.Name+" "+Clock(h.HandsOn))
 	}
-	out = append(out, fmt.Sprintf("hands on %s: %s", clock(p.HandsOn), strings.Join(hands, ", ")))
+	out = append(out, fmt.Sprintf("hands on %s: %s", Clock(p.HandsOn), strings.Join(hands, ", ")))
 	least := fmt.Sprintf("no plan has fewer than %d", p.LeastSet)
 	if p.SetUps == p.LeastSet {
 		least = "no plan has fewer"
 	}
 	out = append(out, fmt.Sprintf("set-ups of bits and blades: %d; %s", p.SetUps, least))
 	if p.Session > 0 {
-		out = append(out, fmt.Sprintf("sessions of %s, each on a day of its own: %d", clock(p.Session), p.Sessions))
+		out = append(out, fmt.Sprintf("sessions of %s, each on a day of its own: %d", Clock(p.Session), p.Sessions))
 	}
 	return out
 }
@@ -104,13 +105,10 @@ func (t Task) With() string {
 		s += ", " + t.Setting
 	}
 	if t.SetUp > 0 {
-		s += " (fit it: " + clock(t.SetUp) + ")"
+		s += " (fit it: " + Clock(t.SetUp) + ")"
 	}
 	return s
 }
-
-// width of a line of text.
-const width = 100
 
 // Text prints a plan for the bench.
 func (p *Plan) Text() string {
@@ -123,33 +121,17 @@ func (p *Plan) Text() string {
 		fmt.Fprintf(&b, "  %s\n", s)
 	}
 	fmt.Fprintf(&b, "\nTimes are h:mm from the start. Steps are those of the guide.\n%s\n", p.Night())
-	who := len("(wait)")
-	for _, t := range p.Tasks {
-		who = max(who, len(strings.Join(t.Hands, " + ")))
+	who := 0
+	for _, r := range p.Rows() {
+		who = max(who, utf8.RuneCountInString(r.Who))
 	}
-	session := -1
-	for _, t := range p.Tasks {
-		if s := t.Begin / day; p.Session > 0 && s != session && !t.Waits() {
-			session = s
-			fmt.Fprintf(&b, "\nDay %d, from %s\n", session+1, clock(session*day))
-		} else if p.Session == 0 && session < 0 {
-			session = 0
+	for i, r := range p.Rows() {
+		if r.Session != "" {
+			b.WriteString("\n" + wrapped("", r.Session))
+		} else if i == 0 {
 			b.WriteString("\n")
 		}
-		hands := strings.Join(t.Hands, " + ")
-		until := t.Free
-		if t.Waits() {
-			hands, until = "(wait)", t.End
-		}
-		line := fmt.Sprintf("%7s–%-7s %-7s %-*s  ", clock(t.Begin), clock(until), p.Number(t), who, hands)
-		says := t.Says()
-		if w := t.With(); w != "" {
-			says += " [" + w + "]"
-		}
-		if !t.Waits() && t.End > t.Free {
-			says += "; then wait until " + clock(t.End)
-		}
-		b.WriteString(wrapped(line, says))
+		b.WriteString(wrapped(fmt.Sprintf("%7s–%-7s %-7s %-*s  ", Clock(r.Begin), Clock(r.Until), r.Number, who, r.Who), r.Says))
 	}
 	b.WriteString("\nWho can do it\n")
 	for _, w := range p.Who {
@@ -177,37 +159,19 @@ func (w Who) Says() string {
 	case w.Years > 0:
 		who = fmt.Sprintf("a child from %d, with an adult", w.Years)
 	}
-	return fmt.Sprintf("%s: %s (here: %s); %s", deedWords[w.Deed], who, strings.Join(w.Hands, ", "), w.Why)
-}
-
-// deedWords are kinds of work as one speaks of them.
-var deedWords = map[string]string{"saw": "sawing", "drill": "drilling", "chisel": "chiselling", "plane": "planing", "turn": "turning", "sand-machine": "sanding at a machine",
-	"pattern": "patterns", "sand": "sanding by hand", "wax": "waxing", "place": "putting in place", "glue": "gluing", "tap": "tapping pegs in", "clamp": "clamping",
-	"cut-dowel": "sawing dowels in a mitre box", "finish": "putting finish on", "check": "checking"}
-
-// wrapped breaks a text after its head, further lines below its beginning.
-func wrapped(head, says string) string {
-	indent := len([]rune(head))
-	var b strings.Builder
-	b.WriteString(head)
-	at := indent
-	for i, w := range strings.Fields(says) {
-		n := len([]rune(w))
-		if i > 0 && at+1+n > width && at > indent {
-			b.WriteString("\n" + strings.Repeat(" ", indent))
-			at = indent
-		} else if i > 0 {
-			b.WriteString(" ")
-			at++
-		}
-		b.WriteString(w)
-		at += n
+	says := w.Deed
+	if d, ok := facts.DeedNamed(w.Deed); ok {
+		says = d.Says
 	}
-	b.WriteString("\n")
-	return b.String()
+	return fmt.Sprintf("%s: %s (here: %s); %s", says, who, strings.Join(w.Hands, ", "), w.Why)
 }
 
-// Tools are the tools and bits of a plan, by first use.
+// wrapped breaks a text after its head, further lines below its beginning where that leaves room.
+func wrapped(head, says string) string {
+	return shop.Wrapped(head, strings.Repeat(" ", min(utf8.RuneCountInString(head), shop.Columns/2)), says)
+}
+
+// Tools are the tools of a plan, by first use.
 func (p *Plan) Tools() (out []string) {
 	for _, t := range p.Tasks {
 		if t.Tool != "" && !slices.Contains(out, t.Tool) {

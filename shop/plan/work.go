@@ -8,7 +8,6 @@ import (
 	"dryfit/assembly"
 	"dryfit/guide"
 	"dryfit/prove"
-	"dryfit/shop"
 )
 
 // Job is a toy, and how many of it are made.
@@ -21,7 +20,8 @@ type Job struct {
 // op is a task in the making.
 type op struct {
 	job, step int
-	lot       string
+	lot       span // of the toys, glue-ups or things that what names: units of them in all; 0: all
+	what      string
 	parts     int // that a task is told in; 0: one
 	does      string
 	ways      []way // none: time alone passes
@@ -155,15 +155,14 @@ func (l *line) do(does string, b bunch, after flow, ways ...each) (out flow) {
 		for _, w := range ways {
 			long := l.longest(w)
 			if l.session > 0 {
-				long = min(long, l.session-l.changes(w.tool))
+				long = min(long, l.session-math.Ceil(l.changes(w.tool)))
 			}
-			if room := long - w.base; room > 0 && w.each > 0 {
-				k = max(k, int(math.Ceil(w.each*float64(n)/room-1e-9)))
-			} else if w.each > 0 {
-				k = n
+			if w.each > 0 { // goes are as equal as can be: none is larger than what there is room for
+				per := max(1, int((long-w.base)/w.each+pieceEps))
+				k = max(k, (n+per-1)/per)
 			}
 		}
-		k = max(1, min(k, n))
+		k = min(k, n)
 		for i := range k {
 			goes = append(goes, [2]int{r[0] + i*n/k, r[0] + (i+1)*n/k})
 		}
@@ -200,7 +199,7 @@ func (l *line) ranges(n int) (out [][2]int) {
 // longest is how long a task is at most in one go. What a child can do is done in spells that
 // a child stays with.
 func (l *line) longest(w each) float64 {
-	if w.tool != "" && w.tool != shop.HandSaw {
+	if slices.Contains(single, w.tool) {
 		return float64(longAtMachine * l.long)
 	}
 	long := longByHand
@@ -233,16 +232,16 @@ func (l *line) add(o op, n float64) int {
 }
 
 // wait adds time that passes, for the lots of a batch or for one of the build.
-func (l *line) wait(does, name string, minutes float64, after flow) (out flow) {
+func (l *line) wait(does string, name span, minutes float64, after flow) (out flow) {
 	n := l.job.Count
 	k := l.newKind(kind{hold: minutes})
 	for _, r := range l.ranges(n) {
 		from, to := l.stretch(float64(r[0])/float64(n), float64(r[1])/float64(n))
 		lot := name
-		if lot == "" {
-			lot = lotName("toy", r, n)
+		if l.lot == nil {
+			lot = lotOf(r, n)
 		}
-		o := op{job: l.j, step: l.step, does: does, lot: lot, hold: minutes, after: after.over(from, to), kind: k}
+		o := op{job: l.j, step: l.step, does: does, lot: lot, what: "toy", hold: minutes, after: after.over(from, to), kind: k}
 		out = append(out, stretch{from, to, l.add(o, 1)})
 	}
 	return out
@@ -253,7 +252,7 @@ func (m *maker) changes(tool string) float64 {
 	switch tool {
 	case drillPress, handDrill:
 		return m.minutes["bit-change"]
-	case bandSaw, scrollSaw, copingSaw:
+	case bandSaw, scrollSaw:
 		return m.minutes["blade-change"]
 	}
 	return 0
@@ -275,13 +274,10 @@ func lots(n, most int) (out [][2]int) {
 	return out
 }
 
-// lotName says which of n a lot is.
-func lotName(what string, lot [2]int, n int) string {
-	switch {
-	case n == 1 || lot == [2]int{0, n}:
-		return ""
-	case lot[1]-lot[0] == 1:
-		return fmt.Sprintf("%s %d", what, lot[1])
+// lotOf says which of n a lot is, from 1.
+func lotOf(lot [2]int, n int) span {
+	if lot == [2]int{0, n} {
+		return span{}
 	}
-	return fmt.Sprintf("%ss %d–%d", what, lot[0]+1, lot[1])
+	return span{lot[0] + 1, lot[1], n}
 }

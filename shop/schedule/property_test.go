@@ -7,18 +7,22 @@ import (
 	"testing"
 )
 
-var kinds = []kind{{}, {release: true}, {modes: true}, {families: true}, {true, true, true}}
+var kinds = []kind{{}, {release: true}, {modes: true}, {families: true}, {families: true, release: true}, {true, true, true}}
 
 // What branch and bound proves is what trying all starts finds.
 func TestSmallProjectsAreProvedAsByTryingAll(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
-	for round := range 200 {
+	for round := range 240 {
 		k := kinds[round%len(kinds)]
 		n := 1 + rng.IntN(5)
 		if round < 40 && !k.modes {
 			n = 6 + rng.IntN(2)
 		}
-		p := randomProject(rng, n, 3, k)
+		longest := 3
+		if k.families && k.release && !k.modes { // a tool that is released long before its task ends
+			n, longest = 1+rng.IntN(4), 6
+		}
+		p := randomProject(rng, n, longest, k)
 		makespan, setUps := bruteForce(p)
 		plan, err := Solve(context.Background(), p, Options{Seed: uint64(round)})
 		if err != nil {
@@ -31,10 +35,25 @@ func TestSmallProjectsAreProvedAsByTryingAll(t *testing.T) {
 	}
 }
 
+// A tool that is released early is free for another family while its first task goes on.
+func TestToolReleasedEarly(t *testing.T) {
+	task := func(family int) Task {
+		return Task{Modes: []Mode{{Duration: 5, Uses: []Use{{Units: 1, For: 1, Family: family}}}}}
+	}
+	for _, setUp := range []int{0, 2} {
+		p := &Project{Resources: []Resource{{Capacity: 1, SetUp: setUp}}, Tasks: []Task{task(1), task(2)}}
+		want := 6 + 2*setUp
+		plan, err := Solve(context.Background(), p, Options{})
+		if err != nil || plan.Makespan != want || plan.Bound != want || !plan.Proved {
+			t.Errorf("%+v, %v, where %d is possible", plan, err, want)
+		}
+	}
+}
+
 // Bounds and prover agree with branch and bound, which the test above holds.
 func TestBoundsAndProverOnSmallProjects(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
-	for round := range 150 {
+	for round := range 180 {
 		k := kinds[round%len(kinds)]
 		p := randomProject(rng, 4+rng.IntN(6), 6, k)
 		plan, err := Solve(context.Background(), p, Options{})

@@ -158,16 +158,17 @@ func (p *proof) addPairs(most int) {
 			}
 			for _, g := range gap {
 				first, second := g.when, append([]literal(nil), g.when...)
-				p.order(p.start[i], p.start[j], p.in.modes[i][g.ki].d+g.setUp, append(first, atLeast(x, 1))...)
-				p.order(p.start[j], p.start[i], p.in.modes[j][g.kj].d+g.setUp, append(second, atMost(x, 0))...)
+				p.order(p.start[i], p.start[j], g.heldI+g.setUp, append(first, atLeast(x, 1))...)
+				p.order(p.start[j], p.start[i], g.heldJ+g.setUp, append(second, atMost(x, 0))...)
 			}
 		}
 	}
 }
 
+// setUpBetween is the set-up between two tasks in some modes, and how long each has the tool.
 type setUpBetween struct {
-	ki, kj, setUp int
-	when          []literal
+	heldI, heldJ, setUp int
+	when                []literal
 }
 
 func (p *proof) setUpsBetween(i, j int) (out []setUpBetween) {
@@ -183,7 +184,7 @@ func (p *proof) setUpsBetween(i, j int) (out []setUpBetween) {
 					when = append(when, l)
 				}
 			}
-			out = append(out, setUpBetween{ki, kj, p.in.setUp[a.tool], when})
+			out = append(out, setUpBetween{a.use(a.tool).length, b.use(b.tool).length, p.in.setUp[a.tool], when})
 		}
 	}
 	return out

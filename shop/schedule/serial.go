@@ -109,9 +109,10 @@ func (b *builder) put(i, k int, m *mode, t int, change bool) {
 
 // placeWithFamily tries the gaps between what stands on the tool, from early to
 // late. A gap will not do where a task behind it would lose the family it stands
-// on; where that task has the same family, its set-up is saved.
+// on; where that task has the same family, its set-up is saved. The tool is free once
+// it is released, which may be before its task has ended.
 func (b *builder) placeWithFamily(i, k int, m *mode, est int) {
-	r, seq := m.tool, b.seq[m.tool]
+	r, seq, held := m.tool, b.seq[m.tool], b.onTool(m)
 	gap := len(seq)
 	if !b.append {
 		for gap > 0 && b.start[seq[gap-1]] > est {
@@ -122,7 +123,7 @@ func (b *builder) placeWithFamily(i, k int, m *mode, est int) {
 		free, fitted := 0, b.in.fitted[r]
 		if gap > 0 {
 			last := seq[gap-1]
-			free, fitted = b.end[last], b.family(last)
+			free, fitted = b.start[last]+b.onTool(&b.in.modes[last][b.mode[last]]), b.family(last)
 		} else if b.back {
 			fitted = m.fam
 		}
@@ -135,7 +136,7 @@ func (b *builder) placeWithFamily(i, k int, m *mode, est int) {
 		next := -1
 		if gap < len(seq) {
 			next = seq[gap]
-			if b.begin(next)-from < setUp+m.d {
+			if b.begin(next)-from < setUp+held {
 				continue
 			}
 			if !b.change[next] && b.family(next) != m.fam && !(b.back && gap == 0) {
@@ -143,7 +144,7 @@ func (b *builder) placeWithFamily(i, k int, m *mode, est int) {
 			}
 		}
 		t := b.fit(m, from, setUp)
-		if next >= 0 && t+setUp+m.d > b.begin(next) {
+		if next >= 0 && t+setUp+held > b.begin(next) {
 			continue
 		}
 		b.put(i, k, m, t, change)
@@ -153,6 +154,15 @@ func (b *builder) placeWithFamily(i, k int, m *mode, est int) {
 		}
 		return
 	}
+}
+
+// onTool is how long from its start a task with a family has its tool; backward, where the
+// beginning is not known before all is placed, to its end.
+func (b *builder) onTool(m *mode) int {
+	if b.back {
+		return m.d
+	}
+	return m.use(m.tool).length
 }
 
 func (b *builder) family(i int) int { return b.in.modes[i][b.mode[i]].fam }

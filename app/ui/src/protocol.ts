@@ -37,6 +37,7 @@ export interface Problem {
 
 export interface State {
   file: string;
+  n: number;
   hash: string;
   text: string;
   undo: string;
@@ -106,6 +107,13 @@ export interface NameArgs {
   to: string;
 }
 
+export interface None {
+}
+
+export interface Schema {
+  text: string;
+}
+
 export interface MendArgs {
   file: string;
   check: string;
@@ -130,9 +138,6 @@ export interface WhyArgs {
 
 export interface Why {
   text: string;
-}
-
-export interface None {
 }
 
 export interface ShopFile {
@@ -611,6 +616,10 @@ export interface Calls {
   copy: { args: NameArgs; answer: ToyArgs };
   /** Gives the file of a toy another name. */
   rename: { args: NameArgs; answer: ToyArgs };
+  /** Tells that the program is there, to whoever knows its token. */
+  there: { args: None; answer: None };
+  /** Says what may stand in a toy file. */
+  schema: { args: None; answer: Schema };
   /** Looks for the value of one size at which a finding holds. */
   mend: { args: MendArgs; answer: Mended };
   /** Explains a check. */

@@ -207,10 +207,10 @@ export async function change(edits: Edit[], intent: string, group = ""): Promise
   }
 }
 
-/** took takes in the state that a call answered with, unless the stream was quicker. */
+/** took takes in the state that a call answered with, unless the stream had that or a later one. */
 export function took(state: State): void {
   const o = now().open;
-  if (o && o.file === state.file && o.state?.hash !== state.hash) dispatch({ do: "event", event: { state } });
+  if (o && o.file === state.file && (o.state?.n ?? 0) < state.n) dispatch({ do: "event", event: { state } });
 }
 
 export async function undo(): Promise<void> {
@@ -223,10 +223,10 @@ export async function redo(): Promise<void> {
 
 async function step(which: "undo" | "redo"): Promise<void> {
   const s = now().open?.state;
-  if (!s || !s[which]) return;
+  if (!s) return; // whether there is anything to undo the program knows better: a key may be quicker than its answer
   try {
     took(await call(which, { file: s.file }));
-    say((which === "undo" ? "undone: " : "done again: ") + s[which]);
+    if (s[which]) say((which === "undo" ? "undone: " : "done again: ") + s[which]);
   } catch (e) {
     trouble(e);
   }

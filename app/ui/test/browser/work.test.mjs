@@ -1,0 +1,128 @@
+// The way through the app: the shelf, a toy, one length changed, its findings and its picture;
+// undone, done again, after a reload and after a crash; with other windows and programs.
+
+import assert from "node:assert/strict";
+import { chmodSync, renameSync } from "node:fs";
+import { join } from "node:path";
+import test, { after, before } from "node:test";
+import { Desk, until } from "./desk.mjs";
+
+let desk, page;
+const tram = "#/toy/quay-tram.yaml/dry-fit";
+const size = (p, name) => p.locator("#size-" + name);
+const wheel = () => size(page, "wheel");
+
+before(async () => {
+  desk = await Desk.with("quay-tram.yaml", "plain/ball-driver.yaml");
+  page = await desk.window();
+});
+after(() => desk.end());
+
+/** proved waits until a page has the whole proof of its text. */
+const proved = (p) => p.locator('.findings[aria-busy="false"]').waitFor();
+const summary = (p) => p.locator(".findings .sum").innerText();
+
+async function set(p, name, value) {
+  await size(p, name).fill(value);
+  await size(p, name).press("Enter");
+}
+
+test("the shelf shows the toys and what the proof says of them", async () => {
+  await page.getByRole("link", { name: "Open Quay tram" }).waitFor();
+  await page.getByRole("link", { name: "Open Little driver" }).waitFor();
+  await until("both verdicts", async () => (await page.locator(".card .badge").count()) === 2);
+  await until("a picture", async () => (await page.locator(".card img").count()) === 2);
+});
+
+test("a toy is opened, a length changed; findings and picture follow", async () => {
+  await page.getByRole("link", { name: "Open Quay tram" }).click();
+  await proved(page);
+  await page.locator(".scene canvas").waitFor();
+  const before = await summary(page);
+  const picture = await page.locator(".scene").screenshot();
+  const was = await wheel().inputValue();
+  await set(page, "wheel", "1/2"); // too small to reach the floor
+  await until("the file", () => /wheel: 1\/2\n/.test(desk.read("quay-tram.yaml")));
+  await until("other findings", async () => (await summary(page)) !== before && (await page.locator('.findings[aria-busy="false"]').count()) === 1);
+  await until("another picture", async () => !(await page.locator(".scene").screenshot()).equals(picture));
+  // By keys, from a place where no text is typed.
+  await page.locator(".scene").focus();
+  await page.keyboard.press("Control+z");
+  await until("the undo", async () => (await wheel().inputValue()) === was);
+  await until("the findings before", async () => (await summary(page)) === before);
+  await page.keyboard.press("Control+y");
+  await until("the redo", async () => (await wheel().inputValue()) === "1/2");
+  await until("the file again", () => /wheel: 1\/2\n/.test(desk.read("quay-tram.yaml")));
+});
+
+test("a value that makes no sense is said at its place, and one undo away", async () => {
+  const text = desk.read("quay-tram.yaml");
+  await set(page, "wheel", "2 +");
+  await page.locator(".problems").getByText(/line \d+/).waitFor();
+  await page.getByRole("button", { name: "Undo", exact: true }).click();
+  await until("the file as it was", () => desk.read("quay-tram.yaml") === text);
+  await until("no problem", async () => (await page.locator(".problems").count()) === 0);
+});
+
+test("a reload keeps the place", async () => {
+  await page.reload();
+  await until("the size", async () => (await wheel().count()) === 1 && (await wheel().inputValue()) === "1/2");
+  assert.ok(page.url().endsWith(tram));
+  assert.equal(await page.locator("nav [aria-current]").innerText(), "Dry fit");
+});
+
+test("what another editor changes appears", async () => {
+  desk.write("quay-tram.yaml", desk.read("quay-tram.yaml").replace("wheel: 1/2\n", "wheel: 1 1/4\n"));
+  await until("the other editor's change", async () => (await wheel().inputValue()) === "1 1/4");
+  await page.getByRole("button", { name: "Undo", exact: true }).click();
+  await until("the undo of it", async () => (await wheel().inputValue()) === "1/2");
+});
+
+test("two windows agree", async () => {
+  const other = await desk.window(tram);
+  await until("the other window", async () => (await size(other, "wheel").count()) === 1);
+  await set(other, "wheel", "1 1/2");
+  await until("the first window", async () => (await wheel().inputValue()) === "1 1/2");
+  await set(page, "car", "5");
+  await until("the second window", async () => (await size(other, "car").inputValue()) === "5");
+  assert.ok(/wheel: 1 1\/2\n[^]*car: 5/.test(desk.read("quay-tram.yaml")), "the file has both");
+  await other.context().close();
+});
+
+test("a file that may not be written is said; two versions wait for a choice, and none is lost", async () => {
+  const at = join(desk.folder, "quay-tram.yaml"), was = desk.read("quay-tram.yaml");
+  chmodSync(at, 0o444);
+  await set(page, "wheel", "1 3/4");
+  await page.getByText("could not be saved (the file may only be read)").waitFor();
+  assert.ok(desk.read("quay-tram.yaml") === was, "the file is left alone");
+  // Another program puts a file in its place, as editors do.
+  desk.write("other", was.replace(/wheel: .*\n/, "wheel: 1 7/8\n"));
+  chmodSync(join(desk.folder, "other"), 0o444);
+  renameSync(join(desk.folder, "other"), at);
+  const choice = page.getByRole("button", { name: "Take the other", exact: true });
+  await choice.waitFor();
+  assert.equal(await wheel().inputValue(), "1 3/4");
+  chmodSync(at, 0o644);
+  await choice.click();
+  await until("the other version", async () => (await wheel().inputValue()) === "1 7/8");
+  await page.getByRole("button", { name: "Undo", exact: true }).click();
+  await until("mine in the file", () => /wheel: .?1 3\/4/.test(desk.read("quay-tram.yaml")));
+});
+
+test("after a crash of the program the work is there, and can be undone", async () => {
+  await set(page, "wheel", "1 3/8");
+  await until("the one change", () => /wheel: .?1 3\/8/.test(desk.read("quay-tram.yaml")));
+  await set(page, "car", "4 1/2");
+  await until("the other change", () => /car: 4 1\/2/.test(desk.read("quay-tram.yaml")));
+  await desk.kill();
+  await page.getByText("What you see is the last it said").waitFor();
+  await desk.start();
+  const again = await desk.window(tram);
+  await until("the last size", async () => (await size(again, "car").count()) === 1 && (await size(again, "car").inputValue()) === "4 1/2");
+  await again.locator(".scene").focus();
+  for (const [name, value] of [["car", "5"], ["wheel", "1 3/4"]]) {
+    await again.keyboard.press("Control+z");
+    await until("the undo of " + name, async () => (await size(again, name).inputValue()) === value);
+  }
+  await again.context().close();
+});

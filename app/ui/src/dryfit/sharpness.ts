@@ -21,7 +21,7 @@ const sharpest = 2; // points of the picture for one of the page; more is not se
 const samples = 4; // of a smooth edge
 const slow = 40; // ms of a frame: 25 a second
 const quick = 12; // ms: there is time for more
-const still = 160; // ms without a frame after which the picture counts as still
+const still = 350; // ms without a frame after which the picture counts as still: after an edit the findings come first
 const timed = 4; // frames of a movement that are timed, and as many each time that is another level
 
 export class Sharpness {

@@ -204,7 +204,8 @@ func poseOf(p r3.Pose) (out [12]float64) {
 
 // bodies finds what moves as one: the toy, what turns on hinges, axles with their wheels.
 func (s *Scene) bodies(m *assembly.Model) {
-	for _, n := range app.Nodes(m) {
+	swings := prove.Swings(m)
+	for _, n := range app.Nodes(m, swings) {
 		k := len(s.Bodies)
 		b := Body{Name: n.Name, On: n.Parent, At: floats(n.Pivot)}
 		for _, i := range n.Items {
@@ -226,7 +227,7 @@ func (s *Scene) bodies(m *assembly.Model) {
 			b.Radius = max(b.Radius, r)
 		}
 	}
-	for i, sw := range prove.Swings(m) {
+	for i, sw := range swings {
 		for k := range s.Bodies {
 			if b := &s.Bodies[k]; b.Kind == "hinge" && b.Name == m.Hinges[i].Name {
 				for way, end := range sw.Stop {

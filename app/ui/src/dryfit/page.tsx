@@ -8,6 +8,8 @@ import { now, useModel, watch } from "../store";
 import { Measuring } from "./measuring";
 import { Motion } from "./motion";
 import { Moving, Playing, touching } from "./moving";
+import { Picker } from "../place/picker";
+import type { Pick } from "./hand";
 import { plain, swingName, wheelsName } from "./names";
 import { said } from "./units";
 import { View } from "./view";
@@ -19,7 +21,9 @@ export function DryFit() {
   const [moved, setMoved] = useState(0); // counts what the motion has told
   const scene = useModel((m) => m.open?.scene ?? null);
   const units = useModel((m) => m.open?.toy?.units ?? "mm");
-  const [measuring, setMeasuring] = useState(false);
+  const [doing, setDoing] = useState<"" | "measuring" | "placing">("");
+  const measuring = doing === "measuring";
+  const [hits, setHits] = useState<Pick[]>([]);
   const [chosen, setChosen] = useState("");
   const [over, setOver] = useState("");
   useEffect(() => {
@@ -36,7 +40,19 @@ export function DryFit() {
     };
   }, []);
   useEffect(() => view?.choose(chosen || null), [view, chosen]);
-  useEffect(() => (view && !measuring ? view.onPick((p) => setChosen(p?.piece ?? "")) : undefined), [view, measuring]);
+  useEffect(() => {
+    if (!view || measuring) return;
+    return view.onPick((p) => {
+      setChosen(p?.piece ?? "");
+      // Faces are told by where they look as drawn: with anything moved they look elsewhere.
+      if (p && doing === "placing" && motion.isBack()) setHits((h) => [...h, p].slice(-2));
+    });
+  }, [view, doing]);
+  const begin = (what: typeof doing) => {
+    setHits([]);
+    setDoing(what === doing ? "" : what);
+    if (what === "placing") motion.back();
+  };
   const told = over || chosen;
   const grab = view && over && !measuring && view.hand.moveAt(over) ? " grab" : "";
   return (
@@ -46,10 +62,11 @@ export function DryFit() {
         <div class={"picture" + grab}>
           <div class="scene" ref={place} tabIndex={0} role="img" aria-label="The toy in three dimensions. Arrow keys turn it, plus and minus come nearer and go away, Home shows all of it." />
           {!scene && <p class="told" role="status">Putting it together …</p>}
-          {scene && <p class="told" aria-hidden="true">{told ? <Told scene={scene} id={told} units={units} motion={motion} view={measuring ? null : view} /> : hint(measuring)}</p>}
+          {scene && <p class="told" aria-hidden="true">{told ? <Told scene={scene} id={told} units={units} motion={motion} view={measuring ? null : view} /> : hint(doing)}</p>}
           {view && scene && (
             <div class="row looks">
-              <button aria-pressed={measuring} onClick={() => setMeasuring(!measuring)}>Measure</button>
+              <button aria-pressed={measuring} onClick={() => begin("measuring")}>Measure</button>
+              <button aria-pressed={doing === "placing"} onClick={() => begin("placing")}>Place by faces</button>
               <button onClick={() => view.home()}>Show all</button>
             </div>
           )}
@@ -58,7 +75,7 @@ export function DryFit() {
         {scene && view && (
           <div class="bench">
             {measuring
-              ? <Measuring view={view} scene={scene} units={units} poseKey={moved} onEnd={() => setMeasuring(false)} />
+              ? <Measuring view={view} scene={scene} units={units} poseKey={moved} onEnd={() => setDoing("")} />
               : <Moving motion={motion} scene={scene} units={units} />}
             <div class="row">
               <Playing motion={motion} scene={scene} />
@@ -72,6 +89,7 @@ export function DryFit() {
         )}
       </section>
       <aside class="side">
+        {doing === "placing" && <Picker hits={hits} clear={() => setHits([])} />}
         <Findings />
         <Sizes />
       </aside>
@@ -79,8 +97,9 @@ export function DryFit() {
   );
 }
 
-function hint(measuring: boolean): string {
-  return measuring ? "Click two faces; drag to turn the view." : "Drag what moves; drag anything else to turn the view.";
+function hint(doing: string): string {
+  if (doing === "placing") return "Click the face that is to move, then the one that it goes to.";
+  return doing ? "Click two faces; drag to turn the view." : "Drag what moves; drag anything else to turn the view.";
 }
 
 /** Told is a piece in words, and what a drag on it does. */

@@ -62,7 +62,7 @@ func (t *Toy) Export(format string) ([]Made, error) {
 		return []Made{{name + ".3mf", b}}, err
 	case "glb":
 		solids, items := solids(m)
-		b, err := exchange.GLB(t.Name, solids, items, Nodes(m))
+		b, err := exchange.GLB(t.Name, solids, items, Nodes(m, prove.Swings(m)))
 		return []Made{{name + ".glb", b}}, err
 	}
 	return nil, fmt.Errorf("no format is called %s: expected one of %s", format, strings.Join(Formats, ", "))
@@ -271,11 +271,11 @@ func woodOf(t *toy.Toy, p *toy.Part) string {
 }
 
 // Nodes returns the bodies that move: the toy, what turns on hinges, axles with their
-// wheels. What is on an axle hangs on the body that the axle runs in.
-func Nodes(m *assembly.Model) []exchange.Node {
+// wheels. What is on an axle hangs on the body that the axle runs in. swings are those of its
+// hinges (prove.Swings).
+func Nodes(m *assembly.Model, swings []prove.Swing) []exchange.Node {
 	out := []exchange.Node{{Name: "body", Parent: -1}}
 	of := make([]int, len(m.Pieces))
-	swings := prove.Swings(m)
 	// The hinges that carry most first: those on what they carry hang on them.
 	order := make([]int, len(swings))
 	for i := range order {

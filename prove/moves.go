@@ -2,6 +2,7 @@ package prove
 
 import (
 	"dryfit/assembly"
+	"dryfit/geom/r3"
 )
 
 // Swing is how far a hinge goes as drawn.
@@ -9,6 +10,8 @@ type Swing struct {
 	Moving []int      // pieces that turn, with all that hangs on them
 	Ways   [2]float64 // radians, counter-clockwise and clockwise about the direction of its pin
 	Stop   [2]int     // the piece that stays, that is touched there; -1: none
+	By     [2]int     // the piece that moves, that touches it; -1: none
+	At     [2]r3.Vec  // where they touch
 	OK     bool       // false where its two sides are joined some other way too
 }
 
@@ -18,13 +21,13 @@ func Swings(m *assembly.Model) []Swing {
 	out := make([]Swing, len(m.Hinges))
 	for i, h := range m.Hinges {
 		moving, ok := m.Moving(h)
-		out[i] = Swing{Moving: moving, OK: ok, Stop: [2]int{-1, -1}}
+		out[i] = Swing{Moving: moving, OK: ok, Stop: [2]int{-1, -1}, By: [2]int{-1, -1}}
 		if ok {
 			w := r.swings(i)
 			out[i].Ways = [2]float64{w[0].angle, w[1].angle}
 			for k := range w {
 				if w[k].hit {
-					out[i].Stop[k] = w[k].b
+					out[i].Stop[k], out[i].By[k], out[i].At[k] = w[k].b, w[k].a, w[k].at
 				}
 			}
 		}

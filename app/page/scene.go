@@ -23,6 +23,7 @@ type Scene struct {
 	Meshes []Mesh     `json:"meshes"` // the shapes of its pieces, but for those that were sent before
 	Pieces []Piece    `json:"pieces"`
 	Bodies []Body     `json:"bodies"` // what moves as one; the first is the toy itself
+	Leads  int        `json:"leads"`  // the body that goes first when it is pulled along; 0 where nothing rolls
 	Floor  float64    `json:"floor"`  // z
 	Low    [3]float64 `json:"low"`
 	High   [3]float64 `json:"high"`
@@ -60,8 +61,15 @@ type Body struct {
 	Axis   [3]float64 `json:"axis"`
 	Low    float64    `json:"low"` // radians, to where something touches; of wheels there is no end
 	High   float64    `json:"high"`
-	Stops  [2]string  `json:"stops"`  // the pieces touched at Low and High
+	Stops  [2]Stop    `json:"stops"`  // at Low and High
 	Radius float64    `json:"radius"` // of wheels: as far as they roll in a radian
+}
+
+// Stop is what ends a swing: two pieces that touch. Of a swing that nothing stops it is empty.
+type Stop struct {
+	Piece string     `json:"piece"` // that stays
+	By    string     `json:"by"`    // that has been swung against it
+	At    [3]float64 `json:"at"`    // where, once they touch
 }
 
 // Leg is things drawn off their place together, along the shifts one after the other.
@@ -196,7 +204,8 @@ func poseOf(p r3.Pose) (out [12]float64) {
 
 // bodies finds what moves as one: the toy, what turns on hinges, axles with their wheels.
 func (s *Scene) bodies(m *assembly.Model) {
-	for _, n := range app.Nodes(m) {
+	swings := prove.Swings(m)
+	for _, n := range app.Nodes(m, swings) {
 		k := len(s.Bodies)
 		b := Body{Name: n.Name, On: n.Parent, At: floats(n.Pivot)}
 		for _, i := range n.Items {
@@ -212,26 +221,38 @@ func (s *Scene) bodies(m *assembly.Model) {
 		}
 		s.Bodies = append(s.Bodies, b)
 	}
-	for k := range s.Bodies {
-		b := &s.Bodies[k]
-		switch b.Kind {
-		case "wheels":
-			for i, p := range m.Pieces {
-				if s.Pieces[i].Body == k && p.Part.Shape == toy.Disc {
-					_, _, r := p.Axis()
-					b.Radius = max(b.Radius, r)
-				}
-			}
-		case "hinge":
-			for i, sw := range prove.Swings(m) {
-				if m.Hinges[i].Name == b.Name {
-					for way, end := range sw.Stop {
-						if end >= 0 {
-							b.Stops[1-way] = m.Pieces[end].ID
-						}
+	for i, p := range m.Pieces {
+		if b := &s.Bodies[s.Pieces[i].Body]; b.Kind == "wheels" && p.Part.Shape == toy.Disc {
+			_, _, r := p.Axis()
+			b.Radius = max(b.Radius, r)
+		}
+	}
+	for i, sw := range swings {
+		for k := range s.Bodies {
+			if b := &s.Bodies[k]; b.Kind == "hinge" && b.Name == m.Hinges[i].Name {
+				for way, end := range sw.Stop {
+					if end >= 0 {
+						b.Stops[1-way] = Stop{Piece: m.Pieces[end].ID, By: m.Pieces[sw.By[way]].ID, At: floats(sw.At[way])}
 					}
 				}
 			}
+		}
+	}
+	s.leads(m)
+}
+
+// leads finds the body that goes first: that with the cord, else that with the foremost wheels.
+func (s *Scene) leads(m *assembly.Model) {
+	if c := m.Toy.Cord; c != nil {
+		if tied := m.Find(c.From.Piece); len(tied) > 0 {
+			s.Leads = s.Pieces[tied[0]].Body
+			return
+		}
+	}
+	front := math.Inf(-1)
+	for _, b := range s.Bodies {
+		if b.Kind == "wheels" && b.At[0] > front {
+			s.Leads, front = b.On, b.At[0]
 		}
 	}
 }

@@ -135,19 +135,25 @@ func (l *live) update() State {
 	l.tell(l.stateEvent(), Event{Toy: l.view})
 	ctx, cancel := context.WithCancel(context.Background())
 	l.cancel = cancel
-	go l.prove(ctx, t, st.Hash)
-	go l.draw(ctx, t, m, st.Hash)
+	quick := make(chan struct{})
+	go l.prove(ctx, t, st.Hash, quick)
+	go l.draw(ctx, t, m, st.Hash, quick)
 	return l.state
 }
 
 // prove makes the checks and tells of each as it is done.
-func (l *live) prove(ctx context.Context, t *app.Toy, hash string) {
+func (l *live) prove(ctx context.Context, t *app.Toy, hash string, quick chan<- struct{}) {
+	through := sync.OnceFunc(func() { close(quick) })
+	defer through()
 	rep, err := prove.RunContext(ctx, t.Toy, l.cache, prove.Options{Done: func(p prove.Part) {
 		l.mu.Lock()
 		defer l.mu.Unlock()
 		if ctx.Err() == nil {
 			part := l.findings.Join(p)
 			l.tell(Event{Findings: &part})
+			if part.Quick {
+				through()
+			}
 		}
 	}})
 	if err != nil {
@@ -166,8 +172,14 @@ func (l *live) prove(ctx context.Context, t *app.Toy, hash string) {
 	l.s.shelfHas(l.state.File, hash, t, rep)
 }
 
-// draw lays the toy out in space and finds how it comes apart.
-func (l *live) draw(ctx context.Context, t *app.Toy, m *assembly.Model, hash string) {
+// draw lays the toy out in space and finds how it comes apart, once the quick checks have had
+// the machine to themselves.
+func (l *live) draw(ctx context.Context, t *app.Toy, m *assembly.Model, hash string, quick <-chan struct{}) {
+	select {
+	case <-quick:
+	case <-ctx.Done():
+		return
+	}
 	scene := page.SceneOf(t, m, hash, &l.shapes)
 	if !l.publish(ctx, func() { l.scene = scene }, Event{Scene: scene}) {
 		return

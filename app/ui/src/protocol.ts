@@ -560,6 +560,12 @@ export interface Piece {
   body: number;
 }
 
+export interface Stop {
+  piece: string;
+  by: string;
+  at: [number, number, number];
+}
+
 export interface Body {
   name: string;
   on: number;
@@ -568,7 +574,7 @@ export interface Body {
   axis: [number, number, number];
   low: number;
   high: number;
-  stops: [string, string];
+  stops: [Stop, Stop];
   radius: number;
 }
 
@@ -577,6 +583,7 @@ export interface Scene {
   meshes: Mesh[];
   pieces: Piece[];
   bodies: Body[];
+  leads: number;
   floor: number;
   low: [number, number, number];
   high: [number, number, number];

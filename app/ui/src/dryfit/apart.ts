@@ -2,12 +2,7 @@
 // one thing after the other, the last put on first, along the ways that the proof found.
 
 import type { Leg } from "../protocol";
-
-type Vec = [number, number, number];
-
-function length(v: Vec): number {
-  return Math.hypot(v[0], v[1], v[2]);
-}
+import { length, type Vec } from "./space";
 
 /** partOf is the shift after going a share of a way of several legs. */
 export function partOf(out: Vec[], share: number): Vec {
@@ -31,4 +26,10 @@ export function legOffsets(pieces: number, legs: Leg[], share: number): Vec[] {
     for (const i of [...leg.pieces, ...leg.with]) for (let a = 0; a < 3; a++) off[i][a] += by[a];
   });
   return off;
+}
+
+/** legNow is which leg is under way, counted from 0; -1 before the first, as many as there are once
+ * all is apart. */
+export function legNow(legs: Leg[], share: number): number {
+  return share <= 0 ? -1 : share >= 1 ? legs.length : Math.floor(share * legs.length);
 }

@@ -1,55 +1,67 @@
-// The toy in three dimensions. Drawn only when something has changed; what is shown comes from
-// the model, how one looks at it and what is moved by hand stays here.
+// The toy in three dimensions. Drawn only when something has changed; what is shown comes from the
+// model, how it stands from the motion, how one looks at it and what is marked stays here.
 
-import {
-  BufferAttribute, BufferGeometry, Color, DirectionalLight, Group, HemisphereLight, LineBasicMaterial, LineSegments, Material, Matrix4, Mesh,
-  MeshBasicMaterial, PerspectiveCamera, Quaternion, Scene as Space, SphereGeometry, Vector3, WebGLRenderer,
-} from "three";
-import { OrbitControls } from "three/examples/jsm/controls/OrbitControls.js";
-import type { Finding, Leg, Mesh as Shape, Scene } from "../protocol";
+import { Box3, BufferAttribute, BufferGeometry, Color, DoubleSide, Mesh, MeshBasicMaterial, Scene as Space, Vector3, WebGLRenderer } from "three";
+import type { Finding, Scene } from "../protocol";
 import { findingsOf, type Model } from "../store";
-import { floats, whole } from "./bytes";
 import { legOffsets } from "./apart";
-import { woodMaterial } from "./wood";
+import { contactsOf } from "./bodies";
+import { Eye } from "./camera";
+import { Floor } from "./floor";
+import { Hand, type Pick } from "./hand";
+import { Marks, type Mark } from "./marks";
+import { type Face } from "./measure";
+import { Motion } from "./motion";
+import { Pieces, matrixOf, shadeless } from "./pieces";
+import { clearest, isOf } from "./seek";
+import { Sharpness } from "./sharpness";
+import { after, moved, plus, shift, turned, type Pose, type Vec } from "./space";
+import type { Light } from "./wood";
 
-/** Shown is a piece as it stands in the picture. */
-interface Shown {
-  body: number;
-  group: Group; // moved by pulling apart, in the world as drawn
-  mesh: Mesh;
-  ink: LineSegments;
-  part: string;
-  id: string;
-}
+export type { Pick } from "./hand";
+
+const sun = new Vector3(0.5, -0.85, 1.15).normalize();
+
+/** squares of the paper on the floor: so many mm, and each such line is strong. */
+const squares: Record<string, [number, number]> = { inch: [25.4, 6], mm: [10, 10] };
 
 export class View {
+  readonly hand: Hand;
   private readonly space = new Space();
-  private readonly camera = new PerspectiveCamera(35, 1, 1, 20000);
   private readonly renderer: WebGLRenderer;
-  private readonly controls: OrbitControls;
-  private readonly toy = new Group();
-  private readonly marks = new Group();
-  private readonly shapes = new Map<string, { solid: BufferGeometry; ink: BufferGeometry }>();
-  private readonly ink = new LineBasicMaterial();
-  private bodies: Group[] = [];
-  private shown: Shown[] = [];
-  private scene: Scene | null = null;
-  private apart: Leg[] | null = null;
-  private pulled = 0;
-  private turned: Record<string, number> = {};
-  private drawing = 0;
+  private readonly eye: Eye;
+  private readonly floor = new Floor(sun);
+  private readonly marks: Marks;
+  private readonly pieces: Pieces;
+  private readonly light: Light = { sun: { value: sun }, warm: { value: new Color() }, fill: { value: new Color() }, ground: { value: new Color() }, floorAt: { value: 0 }, fine: { value: true } };
+  private readonly faces: Mesh<BufferGeometry, MeshBasicMaterial>;
+  private readonly sharp: Sharpness;
   private readonly watcher: ResizeObserver;
+  private readonly unwatch: () => void;
+  private scene: Scene | null = null;
+  private box = new Box3();
+  private drawing = 0;
+  private castAnew = true;
+  private colours = "";
+  private accent = new Color();
+  private finding: Finding | undefined;
+  private parts: string[] | undefined;
+  private chosen: string | null = null;
+  private dimensions: Mark[] = [];
 
-  constructor(private readonly place: HTMLElement) {
-    this.renderer = new WebGLRenderer({ antialias: true, alpha: true, preserveDrawingBuffer: true });
-    this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
+  constructor(private readonly place: HTMLElement, readonly motion = new Motion()) {
+    this.renderer = new WebGLRenderer({ antialias: false, alpha: true });
     place.append(this.renderer.domElement);
-    this.camera.up.set(0, 0, 1);
-    this.controls = new OrbitControls(this.camera, this.renderer.domElement);
-    this.controls.addEventListener("change", () => this.draw());
-    const sun = new DirectionalLight(0xffffff, 2.2);
-    sun.position.set(0.6, -0.9, 1.4);
-    this.space.add(new HemisphereLight(0xffffff, 0xb8ab97, 1.6), sun, this.toy, this.marks);
+    this.sharp = new Sharpness(this.renderer, () => this.draw(), this.light.fine);
+    this.eye = new Eye(this.renderer.domElement, () => this.draw());
+    this.pieces = new Pieces(this.light);
+    this.marks = new Marks(place);
+    this.hand = new Hand(this.renderer.domElement, this.eye, this.pieces, motion);
+    this.faces = new Mesh(new BufferGeometry(), new MeshBasicMaterial({ transparent: true, opacity: 0.45, side: DoubleSide, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -2, depthWrite: false }));
+    this.faces.layers.set(shadeless);
+    this.faces.frustumCulled = false;
+    this.space.add(this.pieces.group, this.floor.mesh, this.faces);
+    this.unwatch = motion.watch(() => this.pose());
     this.watcher = new ResizeObserver(() => this.resize());
     this.watcher.observe(place);
     place.addEventListener("keydown", this.keys);
@@ -57,15 +69,18 @@ export class View {
   }
 
   end(): void {
+    this.unwatch();
     this.watcher.disconnect();
     this.place.removeEventListener("keydown", this.keys);
     cancelAnimationFrame(this.drawing);
-    this.clear();
-    for (const s of this.shapes.values()) {
-      s.solid.dispose();
-      s.ink.dispose();
-    }
-    this.controls.dispose();
+    this.sharp.end();
+    this.hand.end();
+    this.pieces.end();
+    this.floor.end();
+    this.marks.end();
+    this.faces.geometry.dispose();
+    this.faces.material.dispose();
+    this.eye.end();
     this.renderer.dispose();
     this.renderer.domElement.remove();
   }
@@ -73,83 +88,74 @@ export class View {
   /** show brings the picture up to the model. */
   show(m: Model): void {
     const scene = m.open?.scene ?? null;
-    if (scene && scene !== this.scene) {
+    const anew = scene !== this.scene;
+    if (scene && anew) {
       const first = this.scene === null;
       this.scene = scene;
-      this.build(scene);
+      this.pieces.build(scene);
+      this.place.dataset.unpacked = String(this.pieces.unpacked);
+      this.light.floorAt.value = scene.floor;
+      this.floor.lay(scene.floor, ...(squares[m.open?.toy?.units ?? "mm"] ?? squares.mm));
+      this.motion.take(scene, m.open?.apart ?? null);
       if (first) this.home();
+    } else if (scene && (m.open?.apart ?? null) !== this.motion.legs) {
+      this.motion.take(scene, m.open?.apart ?? null);
     }
-    if (m.open && m.open.apart !== this.apart) this.apart = m.open.apart;
-    this.mark(m);
-    this.pose();
+    const look = m.look;
+    const f = look?.finding ? findingsOf(m.open).find((x) => x.id === look.finding) : undefined;
+    if (f && f.id !== this.finding?.id) this.seek(f);
+    this.finding = f;
+    this.parts = look?.parts;
+    this.tint();
   }
 
-  pull(share: number): void {
-    this.pulled = share;
-    this.pose();
+  /** onPick calls back with every face that is clicked; null beside the toy. It returns a function that ends that. */
+  onPick(f: (p: Pick | null) => void): () => void {
+    this.hand.onPick = f;
+    return () => {
+      if (this.hand.onPick === f) this.hand.onPick = () => {};
+    };
   }
 
-  turn(angles: Record<string, number>): void {
-    this.turned = angles;
-    this.pose();
+  /** choose marks a piece. */
+  choose(piece: string | null): void {
+    this.chosen = piece;
+    this.tint();
   }
 
-  /** home looks at the whole toy from the front right, a little from above. */
+  /** measured draws dimensions, and faces that they are between. */
+  measured(dimensions: Mark[], faces: Face[]): void {
+    this.dimensions = dimensions;
+    const corners = faces.flatMap((f) => f.triangles.flat(2));
+    this.faces.geometry.dispose();
+    this.faces.geometry = new BufferGeometry();
+    this.faces.geometry.setAttribute("position", new BufferAttribute(new Float32Array(corners), 3));
+    this.remark();
+  }
+
+  /** pieceOf is a piece as it stands. */
+  pieceOf(id: string): Pieces["drawn"][number] | undefined {
+    return this.pieces.drawn.find((d) => d.piece.id === id);
+  }
+
   home(): void {
     if (!this.scene) return;
-    const low = new Vector3(...this.scene.low), high = new Vector3(...this.scene.high);
-    const middle = low.clone().add(high).multiplyScalar(0.5);
-    const far = (high.clone().sub(low).length() / 2 / Math.sin((this.camera.fov * Math.PI) / 360)) * 1.05;
-    this.camera.position.copy(middle).add(new Vector3(0.75, -1, 0.6).normalize().multiplyScalar(far));
-    this.camera.near = far / 50;
-    this.camera.far = far * 20;
-    this.camera.updateProjectionMatrix();
-    this.controls.target.copy(middle);
-    this.controls.update();
+    this.eye.home(this.boxNow());
     this.draw();
   }
 
   private readonly keys = (e: KeyboardEvent): void => {
-    const step = Math.PI / 18;
-    const turn: Record<string, [number, number]> = { ArrowLeft: [step, 0], ArrowRight: [-step, 0], ArrowUp: [0, -step], ArrowDown: [0, step] };
-    if (turn[e.key]) {
-      this.orbit(...turn[e.key]);
-    } else if (e.key === "+" || e.key === "=") {
-      this.nearer(0.87);
-    } else if (e.key === "-") {
-      this.nearer(1.15);
-    } else if (e.key === "Home") {
-      this.home();
-    } else {
-      return;
-    }
+    if (e.ctrlKey || e.metaKey || e.altKey) return;
+    if (e.key === "Home") this.home();
+    else if (!this.eye.key(e.key)) return;
     e.preventDefault();
   };
-
-  private orbit(about: number, over: number): void {
-    const off = this.camera.position.clone().sub(this.controls.target);
-    const up = new Vector3(0, 0, 1);
-    off.applyAxisAngle(up, about);
-    const side = off.clone().cross(up).normalize();
-    const lean = off.angleTo(up);
-    if (lean + over > 0.05 && lean + over < Math.PI - 0.05) off.applyAxisAngle(side, -over);
-    this.camera.position.copy(this.controls.target).add(off);
-    this.controls.update();
-    this.draw();
-  }
-
-  private nearer(by: number): void {
-    this.camera.position.sub(this.controls.target).multiplyScalar(by).add(this.controls.target);
-    this.controls.update();
-    this.draw();
-  }
 
   private resize(): void {
     const { clientWidth: w, clientHeight: h } = this.place;
     if (w === 0 || h === 0) return;
-    this.camera.aspect = w / h;
-    this.camera.updateProjectionMatrix();
-    this.renderer.setSize(w, h, false);
+    this.eye.shape(w, h);
+    this.sharp.size(w, h);
     this.draw();
   }
 
@@ -157,101 +163,143 @@ export class View {
     if (this.drawing) return;
     this.drawing = requestAnimationFrame(() => {
       this.drawing = 0;
-      const style = getComputedStyle(this.place);
-      this.ink.color = new Color(style.getPropertyValue("--ink").trim() || "#22303c");
-      this.renderer.render(this.space, this.camera);
+      this.paint();
+      if (this.castAnew && this.scene) {
+        this.castAnew = false;
+        this.floor.cast(this.renderer, this.space, this.box);
+      }
+      this.floor.under(this.eye.controls.target, this.eye.far());
+      this.sharp.draw(this.space, this.eye.camera);
+      this.marks.draw(this.eye.camera, this.place.clientWidth, this.place.clientHeight);
       this.place.dataset.drawn = String(+(this.place.dataset.drawn ?? 0) + 1);
     });
   }
 
-  private clear(): void {
-    for (const s of this.shown) (s.mesh.material as Material).dispose();
-    this.toy.clear();
-    this.shown = [];
+  /** paint takes the colours of the page's look, by day or in the evening. */
+  private paint(): void {
+    const style = getComputedStyle(this.place);
+    const css = (name: string): string => style.getPropertyValue(name).trim();
+    const key = ["--sheet", "--floor-line", "--floor-dark", "--edge", "--accent", "--evening"].map(css).join();
+    if (key === this.colours) return;
+    this.colours = key;
+    const raw = (text: string): Color => new Color().setStyle(text, "srgb-linear"); // shown as it is: no lamp falls on the page
+    const evening = css("--evening") === "1";
+    this.floor.colours(raw(css("--sheet")), raw(css("--floor-line")), raw(css("--floor-dark")), evening ? 0.65 : 0.46);
+    this.pieces.ink.color.setStyle(css("--edge"));
+    this.pieces.faint.color.setStyle(css("--ink"));
+    this.faces.material.color.setStyle(css("--accent"));
+    this.accent = raw(css("--accent"));
+    // By day light from a window, in the evening a warm lamp and little else.
+    this.light.warm.value.setRGB(...((evening ? [0.66, 0.53, 0.38] : [0.72, 0.66, 0.56]) as Vec), "srgb-linear");
+    this.light.fill.value.setRGB(...((evening ? [0.3, 0.3, 0.32] : [0.5, 0.5, 0.5]) as Vec), "srgb-linear");
+    this.light.ground.value.setRGB(...((evening ? [0.15, 0.14, 0.13] : [0.33, 0.3, 0.26]) as Vec), "srgb-linear");
+    this.tint();
   }
 
-  private build(scene: Scene): void {
-    this.clear();
-    const used = new Set(scene.pieces.map((p) => p.shape));
-    for (const [key, s] of this.shapes) {
-      if (used.has(key)) continue;
-      s.solid.dispose();
-      s.ink.dispose();
-      this.shapes.delete(key);
+  /** boxNow is what the toy takes up as it stands. */
+  private boxNow(): Box3 {
+    const box = new Box3();
+    for (const d of this.pieces.drawn) {
+      d.form.solid.boundingBox ?? d.form.solid.computeBoundingBox();
+      box.union(d.form.solid.boundingBox!.clone().applyMatrix4(matrixOf(d.pose)));
     }
-    for (const m of scene.meshes) if (!this.shapes.has(m.key)) this.shapes.set(m.key, geometry(m));
-    this.bodies = scene.bodies.map(() => new Group());
-    scene.bodies.forEach((b, i) => (b.on >= 0 ? this.bodies[b.on] : this.toy).add(this.bodies[i]));
-    scene.pieces.forEach((p, i) => {
-      const s = this.shapes.get(p.shape);
-      if (!s) return;
-      const group = new Group();
-      const mesh = new Mesh(s.solid, woodMaterial(p.colour, p.sheet, i));
-      const ink = new LineSegments(s.ink, this.ink);
-      const q = p.pose;
-      const place = new Matrix4().set(q[0], q[3], q[6], q[9], q[1], q[4], q[7], q[10], q[2], q[5], q[8], q[11], 0, 0, 0, 1);
-      for (const o of [mesh, ink]) {
-        o.matrixAutoUpdate = false;
-        o.matrix.copy(place);
-        group.add(o);
-      }
-      this.bodies[p.body].add(group);
-      this.shown.push({ body: p.body, group, mesh, ink, part: p.part, id: p.id });
-    });
+    return box;
   }
 
-  /** pose puts pieces and bodies where pulling and turning has them. */
+  /** pose puts the pieces where the motion has them. Pulled apart, the toy is lifted so that nothing
+   * goes through the floor, and the picture takes in more. */
   private pose(): void {
     const scene = this.scene;
     if (!scene) return;
-    const off = legOffsets(scene.pieces.length, this.apart ?? [], this.pulled);
-    this.shown.forEach((s, i) => s.group.position.set(off[i][0], off[i][1], off[i][2]));
-    scene.bodies.forEach((b, i) => {
-      const angle = b.kind ? (this.turned[b.name] ?? 0) : 0;
-      const at = new Vector3(...b.at);
-      const turn = new Quaternion().setFromAxisAngle(new Vector3(...b.axis), angle);
-      const g = this.bodies[i];
-      g.quaternion.copy(turn);
-      g.position.copy(at).sub(at.clone().applyQuaternion(turn)); // about the axis, not the origin
-    });
+    const poses = this.motion.poses();
+    const off = legOffsets(scene.pieces.length, this.motion.legs ?? [], this.motion.pulled);
+    const index = new Map(scene.pieces.map((p, i) => [p.id, i]));
+    const put = (lift: number): void => {
+      for (const d of this.pieces.drawn) {
+        const i = index.get(d.piece.id)!;
+        const body: Pose = poses[d.piece.body];
+        this.pieces.put(d, after(shift(plus(turned(body, off[i]), [0, 0, lift])), after(body, d.piece.pose)));
+      }
+    };
+    put(0);
+    let box = this.boxNow();
+    if (this.motion.pulled > 0 && box.min.z < scene.floor) {
+      put(scene.floor - box.min.z);
+      box = this.boxNow();
+    }
+    if (this.motion.playing) { // it stays in the picture, and the floor goes by
+      const by = box.getCenter(new Vector3()).sub(this.box.getCenter(new Vector3()));
+      this.eye.along(by.x, by.y);
+    } else if (this.wasPulled > 0 || this.motion.pulled > 0) {
+      this.eye.widen(this.box, box);
+    }
+    this.wasPulled = this.motion.pulled;
+    this.box = box;
+    this.castAnew = true;
+    this.tint();
+  }
+
+  private wasPulled = 0;
+
+  /** tint shows what is looked at: the places of a finding, the parts that a size changes, what
+   * touches, what is chosen. */
+  private tint(): void {
+    const scene = this.scene;
+    if (!scene) return;
+    const touching = this.motion.pulled > 0 ? [] : contactsOf(scene, this.motion.rig, this.motion.stand.angles);
+    const found = this.finding?.places.map((p) => p.piece) ?? [];
+    for (const d of this.pieces.drawn) {
+      const u = d.mesh.material.uniforms;
+      const id = d.piece.id;
+      let much = 0;
+      if (this.parts?.includes(d.piece.part)) much = 0.3;
+      if (id === this.chosen) much = 0.22;
+      if (isOf(id, found)) much = 0.3;
+      if (touching.some((c) => c.piece === id || c.by === id)) much = 0.42;
+      u.glow.value.set(this.accent.r, this.accent.g, this.accent.b, much);
+      const through = !!this.finding && found.length > 0 && !isOf(id, found);
+      u.clear.value = through ? seeThrough : 1;
+      d.mesh.material.transparent = through;
+      d.mesh.material.depthWrite = !through;
+      d.mesh.renderOrder = through ? 2 : 0;
+      d.ink.material = through ? this.pieces.faint : this.pieces.ink;
+    }
+    this.remark();
+  }
+
+  /** remark draws the marks that go with what is looked at. */
+  private remark(): void {
+    const scene = this.scene;
+    if (!scene) return;
+    const poses = this.motion.poses();
+    const marks: Mark[] = [...this.dimensions];
+    if (this.motion.pulled === 0) {
+      for (const c of contactsOf(scene, this.motion.rig, this.motion.stand.angles)) {
+        const b = scene.bodies[c.body];
+        marks.push({ kind: "touch", at: moved(poses[b.on], c.at), says: "touches here" });
+      }
+      for (const p of this.finding?.places ?? []) marks.push({ kind: "pin", at: this.placeNow(p.piece, p.at_mm as Vec), says: "" });
+    }
+    this.marks.set(marks);
     this.draw();
   }
 
-  /** mark shows what is looked at: the places of a finding, the parts that a size changes. */
-  private mark(m: Model): void {
-    this.marks.clear();
-    const look = m.look;
-    const f = look?.finding ? findingsOf(m.open).find((x) => x.id === look.finding) : undefined;
-    const pieces = new Set<string>(f ? f.places.map((p) => p.piece) : []);
-    for (const s of this.shown) {
-      const on = look?.parts ? look.parts.includes(s.part) : pieces.has(s.id) || [...pieces].some((p) => s.id.startsWith(p + "/"));
-      const wood = s.mesh.material as ReturnType<typeof woodMaterial>;
-      wood.emissive.set(on ? 0x5a1a10 : 0x000000);
-      wood.transparent = !!f && !on;
-      wood.opacity = wood.transparent ? 0.35 : 1;
-      wood.depthWrite = !wood.transparent;
-    }
-    if (f) for (const p of f.places) this.marks.add(pin(f, p.at_mm));
+  /** placeNow is where a place of the toy as drawn is now. */
+  private placeNow(piece: string, at: Vec): Vec {
+    const d = this.pieceOf(piece) ?? this.pieces.drawn.find((x) => x.piece.id.startsWith(piece + "/"));
+    return d ? moved(this.motion.poses()[d.piece.body], at) : at;
+  }
+
+  /** seek turns the view so that the place of a finding is seen. */
+  private seek(f: Finding): void {
+    if (f.places.length === 0 || !this.scene) return;
+    const at = this.placeNow(f.places[0].piece, f.places[0].at_mm as Vec);
+    this.pieces.group.updateMatrixWorld();
+    const far = Math.min(this.eye.far(), this.box.getSize(new Vector3()).length() * nearBy);
+    const way = clearest(at, this.eye.from(), f.places.map((p) => p.piece), (from, to) => this.hand.between(from, to, 2 * far).map((d) => d.piece.id));
+    this.eye.to(new Vector3(...at), way.multiplyScalar(far));
   }
 }
 
-const pinSize = 2.2; // mm
-
-function pin(f: Finding, at: [number, number, number]): Mesh {
-  const m = new Mesh(new SphereGeometry(pinSize, 16, 12), new MeshBasicMaterial({ color: f.verdict === "fails" ? 0xb3261e : 0xb3402a, depthTest: false }));
-  m.renderOrder = 10;
-  m.position.set(...at);
-  return m;
-}
-
-function geometry(m: Shape): { solid: BufferGeometry; ink: BufferGeometry } {
-  const corners = floats(m.corners), triangles = whole(m.triangles);
-  const flat = new Float32Array(triangles.length * 3);
-  triangles.forEach((c, i) => flat.set(corners.subarray(3 * c, 3 * c + 3), 3 * i));
-  const solid = new BufferGeometry();
-  solid.setAttribute("position", new BufferAttribute(flat, 3));
-  solid.computeVertexNormals();
-  const ink = new BufferGeometry();
-  ink.setAttribute("position", new BufferAttribute(floats(m.edges), 3));
-  return { solid, ink };
-}
+const seeThrough = 0.2; // of pieces that a finding is not about
+const nearBy = 1.5; // times the size of the toy that one looks from at most

@@ -50,7 +50,7 @@ function Drafting({ toy }: { toy: Toy }) {
           {d && ([0, 1, 2] as const).map((i) => (
             <button key={i} class="small" onClick={() => setSides(d.sides.map((s, k) => (k === i ? opposite[s] : s)) as Drawing["sides"])}>See the {sideNames[opposite[d.sides[i]] as Side].toLowerCase()}</button>
           ))}
-          <span class="quiet">{d ? "Drag a corner or hole, or choose it and use the arrow keys; Delete removes it." : "Drag a piece, or choose it and use the arrow keys; a double click, or Enter, opens its drawing."}</span>
+          <span class="quiet">{d?.tool ? "Shift goes further, Page Down to the next view, Escape leaves the tool." : d ? "Drag a corner or hole, or choose it and use the arrow keys; Delete removes it." : "Drag a piece, or choose it and use the arrow keys; a double click, or Enter, opens its drawing."}</span>
         </p>
       </section>
       <aside class="side">

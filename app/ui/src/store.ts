@@ -72,8 +72,31 @@ export function dispatch(c: Change): void {
   const next = changed(model, c);
   if (next === model) return;
   model = next;
+  if (c.do === "event") soon();
+  else tell();
+}
+
+function tell(): void {
   for (const w of [...watchers]) w();
 }
+
+let waiting = false;
+
+/** soon tells the watchers once for all events that come in before the next picture is drawn; a page
+ * that is not seen has no pictures, and is told all the same. */
+function soon(): void {
+  if (waiting) return;
+  waiting = true;
+  const now = () => {
+    if (!waiting) return;
+    waiting = false;
+    tell();
+  };
+  requestAnimationFrame(now);
+  setTimeout(now, unseen);
+}
+
+const unseen = 100; // ms
 
 /** watch calls back after every change, until the function that it returns is called. */
 export function watch(f: () => void): () => void {

@@ -103,6 +103,7 @@ export class View {
     }
     const look = m.look;
     const f = look?.finding ? findingsOf(m.open).find((x) => x.id === look.finding) : undefined;
+    if (!anew && f === this.finding && look?.parts === this.parts) return; // findings come in by the dozen
     if (f && f.id !== this.finding?.id) this.seek(f);
     this.finding = f;
     this.parts = look?.parts;

@@ -24,9 +24,10 @@ function Row({ size, units }: { size: Size; units: string }) {
   const [typed, setTyped] = useState<string | null>(null);
   const touch = () => dispatch({ do: "look", look: { parts: size.parts } });
   const leave = () => dispatch({ do: "look", look: null });
-  const set = async () => {
-    if (typed === null || typed.trim() === size.text) return setTyped(null);
-    if (await change([{ op: "set", path: size.path, value: typed.trim() }], `${size.name} ${typed.trim()}`)) setTyped(null);
+  const set = async (e: Event) => {
+    const text = (e.target as HTMLInputElement).value.trim(); // what is there now: Enter may come before it is drawn again
+    if (text === size.text) return setTyped(null);
+    if (await change([{ op: "set", path: size.path, value: text }], `${size.name} ${text}`)) setTyped(null);
   };
   const id = "size-" + size.name;
   return (
@@ -37,9 +38,9 @@ function Row({ size, units }: { size: Size; units: string }) {
           id={id} value={typed ?? size.text} spellcheck={false} autocomplete="off" aria-describedby={id + "-says"}
           onFocus={touch}
           onInput={(e) => setTyped((e.target as HTMLInputElement).value)}
-          onBlur={() => { leave(); void set(); }}
+          onBlur={(e) => { leave(); void set(e); }}
           onKeyDown={(e) => {
-            if (e.key === "Enter") void set();
+            if (e.key === "Enter") void set(e);
             if (e.key === "Escape") setTyped(null);
           }}
         />

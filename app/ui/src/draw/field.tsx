@@ -14,9 +14,8 @@ export function FieldInput({ name, text, says, set, width }: Props) {
   const [typed, setTyped] = useState<string | null>(null);
   const id = useId();
   useEffect(() => setTyped(null), [text]);
-  const done = async () => {
-    if (typed === null) return;
-    const t = typed.trim();
+  const done = async (e: Event) => {
+    const t = (e.target as HTMLInputElement).value.trim(); // what is there now: Enter may come before it is drawn again
     if (t === text || (await set(t))) setTyped(null);
   };
   return (
@@ -24,9 +23,9 @@ export function FieldInput({ name, text, says, set, width }: Props) {
       <span>{name}</span>
       <input id={id} value={typed ?? text} spellcheck={false} autocomplete="off" style={width ? { width } : undefined}
         onInput={(e) => setTyped((e.target as HTMLInputElement).value)}
-        onBlur={() => void done()}
+        onBlur={(e) => void done(e)}
         onKeyDown={(e) => {
-          if (e.key === "Enter") void done();
+          if (e.key === "Enter") void done(e);
           if (e.key === "Escape") setTyped(null);
         }} />
       {says && <span class="quiet">{says}</span>}

@@ -19,4 +19,5 @@ mkdir -p $ui/dist
 go tool esbuild $ui/src/main.tsx --bundle --minify --format=esm --target=es2022 --jsx=automatic --jsx-import-source=preact \
 	--legal-comments=none --outfile=$ui/dist/app.js --log-level=warning
 go tool esbuild $ui/src/style.css --bundle --minify --outfile=$ui/dist/app.css --log-level=warning
-cp $ui/src/index.html $ui/src/icon.svg $ui/dist/
+scripts/licences.sh -c
+cp $ui/src/index.html $ui/src/icon.svg LICENCES.txt $ui/dist/

@@ -26,6 +26,7 @@ export function ShelfPage() {
         {shelf.toys.map((c) => <li key={c.file}><ToyCard card={c} /></li>)}
       </ul>
       <NewToy />
+      <p class="quiet"><a href="/assets/LICENCES.txt" target="_blank">Whose work is built into dryfit, and on what terms</a></p>
     </div>
   );
 }

@@ -3,6 +3,7 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import { Drag } from "../draw/drag";
+import { arrow } from "../draw/keys";
 import type { Build, Piece, Scene, Toy } from "../protocol";
 import { say, useModel } from "../store";
 import { written, type Rule } from "../draw/lengths";
@@ -83,17 +84,17 @@ export function usePieceDrag({ p, toy, scene, rule, reach, boxOf, place, still }
     set(m && (m.by[0] !== 0 || m.by[1] !== 0) ? { ...m, lines: [null, null], over: true } : null);
   };
   const keys = (e: KeyboardEvent): boolean => {
-    const way = ({ ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] } as Record<string, [number, number]>)[e.key];
-    if (!way) return false;
+    const by = arrow(e, rule.mm);
+    if (!by) return false;
     e.preventDefault();
-    const axis = way[0] !== 0 ? 0 : 1;
+    const axis = by[0] !== 0 ? 0 : 1;
     if (!holds[axis].path) {
       say(holds[axis].why);
       return true;
     }
     const old = keyed.current, fresh = !old || Date.now() - old.at > wait;
     const k = fresh ? { drag: begin(), by: [0, 0] as [number, number], at: 0 } : old;
-    k.by[axis] += way[axis] * rule.mm * (e.shiftKey ? 4 : 1);
+    k.by[axis] += by[axis];
     k.at = Date.now();
     keyed.current = k;
     k.drag.to(...k.by);

@@ -10,6 +10,7 @@ import { insertCorner, remove } from "./edits";
 import { arrow, toPaper } from "./keys";
 import { snapped, written } from "./lengths";
 import { edgesOf, pencil } from "./lines";
+import { Squares, squareSays } from "./squares";
 import type { Drawing } from "./state";
 import { useTool } from "./tools";
 import { laid, sideNames, type Side, type Vec3, type View } from "./views";
@@ -46,6 +47,7 @@ export function Sheet({ d }: { d: Drawing }) {
   return (
     <>
       <svg ref={svg} class={"sheet" + (d.tool ? " with-tool" : "")} viewBox={`0 0 ${w} ${h}`} role="group" tabindex={0} aria-label={`${d.part.name}: three views`} style={{ "--u": unit }} {...tool.on}>
+        <Squares units={d.units} from={[views[0].x, views[0].y]} x={0} y={0} w={w} h={h} />
         {views.map((v) => (
           <g key={v.side} transform={`translate(${v.x} ${v.y}) scale(1 -1)`} data-side={v.side}>
             <rect class="blank" width={v.w} height={v.h} />
@@ -55,6 +57,7 @@ export function Sheet({ d }: { d: Drawing }) {
         ))}
         {views.map((v) => <text key={v.side} class="view-name" x={v.x} y={v.y - v.h - 1.5 * unit} font-size={2.2 * unit}>{sideNames[v.side]}</text>)}
         {views.map((v) => d.part.work.map((x, k) => (x.side === v.side ? <Spots key={x.path} d={d} w={x} k={k} v={v} place={place} unit={unit} reach={reach} views={views} /> : null)))}
+        <text class="view-name" x={unit} y={h - unit} font-size={1.8 * unit}>{squareSays(d.units, w)}</text>
         {tool.shape}
       </svg>
       <p class="unseen" role="status">{tool.says}</p>

@@ -8,7 +8,8 @@ import { change, say, useModel } from "../store";
 import { freeName } from "./edits";
 import { arrow } from "./keys";
 import { snapped, written, type Rule } from "./lengths";
-import { edgesOf, out } from "./lines";
+import { edgesOf, faceOf, out } from "./lines";
+import { Squares, squareSays } from "./squares";
 import type { Vec3 } from "./views";
 import { usePieceDrag, type Box } from "../place/sidedrag";
 import { Mark } from "./tools";
@@ -97,9 +98,10 @@ export function SideView({ toy, rule, open }: Props) {
       </div>
       <svg ref={svg} class={"sheet" + (tool ? " with-tool" : "")} viewBox={`${x0} ${-top} ${w} ${h}`} tabindex={0} role="group" aria-label="The whole toy from its right side"
         style={{ "--u": u }} onPointerDown={(e) => tool && press(at(e))} onPointerMove={(e) => { if (tool) { setHover(at(e)); setKeyed(false); } }} onKeyDown={keys}>
-        {[...scene.pieces].sort((a, b) => b.pose[10] - a.pose[10]).map((p) => <Outline key={p.id} p={p} toy={toy} scene={scene} open={open} busy={tool !== ""} rule={rule} u={u} place={place} still={(held) => setStill(held ? scene : null)} />)}
+        <Squares units={toy.units} from={[from[0], -scene.floor]} x={x0} y={-top} w={w} h={h} />
+        {farFirst(scene).map((p) => <Outline key={p.id} p={p} toy={toy} scene={scene} open={open} busy={tool !== ""} rule={rule} u={u} place={place} still={(held) => setStill(held ? scene : null)} />)}
         <line class="floor" x1={x0} x2={x0 + w} y1={-scene.floor} y2={-scene.floor} />
-        <text class="view-name" x={x0 + u} y={-scene.floor + 3 * u} font-size={2 * u}>floor</text>
+        <text class="view-name" x={x0 + u} y={-scene.floor + 3 * u} font-size={1.8 * u}>floor; {squareSays(toy.units, w)}</text>
         {points.length > 0 && <polyline class="new" points={[...points, hover ?? points[0]].map(([x, z]) => `${x},${-z}`).join(" ")} />}
         {tool === "wheel" && hover && <circle class="new" cx={hover[0]} cy={-hover[1]} r={wheelRadius(toy)} />}
         {tool && keyed && hover && <Mark x={hover[0]} y={-hover[1]} says={says} />}
@@ -141,6 +143,7 @@ function Outline({ p, toy, scene, open, busy, rule, u, place, still }: OutlinePr
         transform={`translate(${dx} ${-dz})`} {...(busy ? {} : drag.on)}
         onDblClick={() => !busy && open(part.path)} onKeyDown={(e) => busy || drag.keys(e) || (e.key === "Enter" && open(part.path))}>
         <rect class="touch" x={x[0]} y={-z[1]} width={x[1] - x[0]} height={z[1] - z[0]} />
+        <path class="wood" d={faceOf(p, scene)} style={{ "--wood": `rgb(${p.colour.join(" ")})` }} />
         <path class="pencil ink" d={d} />
       </g>
       {drag.lines[0] !== null && <line class="guide" x1={drag.lines[0]} x2={drag.lines[0]} y1={-far} y2={far} />}
@@ -148,6 +151,12 @@ function Outline({ p, toy, scene, open, busy, rule, u, place, still }: OutlinePr
       {drag.measure && <text class="measure" x={x[0] + dx} y={-(z[1] + dz) - 1.5 * u} font-size={2.2 * u}>{drag.measure}</text>}
     </>
   );
+}
+
+/** farFirst is the pieces from the far side of the toy to the near one, as they cover each other. */
+function farFirst(scene: Scene): Piece[] {
+  const near = new Map(scene.pieces.map((p) => [p, Math.min(...corners(p, (scene.meshes.find((m) => m.key === p.shape)?.size ?? [0, 0, 0]) as Vec3).map((c) => c[1]))]));
+  return [...scene.pieces].sort((a, b) => near.get(b)! - near.get(a)!);
 }
 
 /** spanned is from where to where a piece is, forward and up. */

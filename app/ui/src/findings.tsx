@@ -16,7 +16,7 @@ export function Findings() {
   const problems = open?.state?.problems ?? [];
   return (
     <section class="findings" aria-labelledby="findings-head" aria-busy={!proof?.done} data-hash={proof?.hash} data-quick={proof?.quick}>
-      <h2 id="findings-head">Findings</h2>
+      <h2 id="findings-head" tabIndex={-1}>Findings</h2>
       {problems.length > 0 && (
         <div class="problems" role="alert">
           <p><strong>The file cannot be read as it is now</strong>; what you see is of the last text that could.</p>
@@ -76,6 +76,11 @@ function Explained({ check }: { check: string }) {
   return text === null ? <button class="small" onClick={ask}>How is this worked out?</button> : <pre tabIndex={0}>{text}</pre>;
 }
 
+/** offered is how many mends are offered at most, the least change first. */
+const offered = 3;
+
+type MendTo = Mended["mends"][number];
+
 /** Mend looks for the value of one size that would do, and makes it so when asked. */
 function Mend({ f }: { f: Finding }) {
   const [state, setState] = useState<"" | "looking" | Mended>("");
@@ -90,17 +95,23 @@ function Mend({ f }: { f: Finding }) {
       trouble(e);
     }
   };
-  if (state === "") return <button class="small" onClick={ask}>Find a mend</button>;
-  if (state === "looking") return <span class="quiet" role="status">looking …</span>;
-  if (!state.found) return <span class="quiet" role="status">No single size mends this.</span>;
-  const m = state.mends[0];
+  const found = typeof state === "object";
+  const mends = found ? state.mends.slice(0, offered) : [];
+  const make = async (m: MendTo) => {
+    if (await change([{ op: "set", path: "sizes." + m.size, value: m.to }], `mend: ${m.size} ${m.to}`)) document.getElementById("findings-head")?.focus(); // the finding is gone
+  };
+  const says = (m: MendTo) => `${m.size} ${m.from} → ${m.to}`;
+  // The first button is the same throughout, so that the focus stays where it is.
   return (
-    <button class="small main" onClick={() => change([{ op: "set", path: "sizes." + m.size, value: m.to }], `mend: ${m.size} ${m.to}`)}>
-      Mend: {m.size} {m.from} → {m.to}
-    </button>
+    <>
+      <button class={"small" + (mends[0] ? " main" : "")} aria-disabled={state === "looking"} onClick={mends[0] ? () => make(mends[0]) : state === "" ? ask : undefined}>
+        {mends[0] ? "Mend: " + says(mends[0]) : state === "looking" ? "Looking …" : found ? "No mend found" : "Find a mend"}
+      </button>
+      {mends.slice(1).map((m) => <button key={m.size} class="small" onClick={() => make(m)}>or {says(m)}</button>)}
+      <span class="quiet" role="status">{found && mends.length === 0 ? "No single size mends this." : ""}</span>
+    </>
   );
 }
-
 
 function openFile(): string | undefined {
   return now().open?.file;

@@ -1,7 +1,7 @@
 // Pictures of every page for docs/app.md: node app/ui/test/screens.mjs [OUT]. It opens the examples as
 // a user does, at three sizes and in both looks; what it takes is looked at before it is committed.
 
-import { mkdirSync } from "node:fs";
+import { mkdirSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { Desk } from "./browser/desk.mjs";
@@ -36,7 +36,8 @@ try {
         if (first) await first(page);
         await settled(page);
         const size = look === "light" ? `${width}x${height}` : "dark";
-        await page.screenshot({ path: join(out, `${name}-${size}.jpg`), type: "jpeg", quality: 72 });
+const shot = await (await page.context().newCDPSession(page)).send("Page.captureScreenshot", { format: "webp", quality: 70 });
+        writeFileSync(join(out, `${name}-${size}.webp`), shot.data, "base64");
       }
       await page.context().close();
     }

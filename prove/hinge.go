@@ -33,7 +33,7 @@ type swing struct {
 }
 
 var hingeCheck = Check{
-	ID: "move.hinge", Asks: "how far does each hinge swing, and what touches first?", run: hinge,
+	ID: "move.hinge", Asks: "how far does each hinge swing, and what touches first?", run: hinge, heavy: true,
 	How: "Everything that hangs on the turning side is swung about the pin, each way, until some piece of it has gone tol.Touch into a piece that stays. A separating plane is kept for every pair, and the swing goes at once to the angle at which the first corner passes it, in closed form: no angle is skipped.",
 	Limits: []Limit{
 		{"without a must, a hinge is stuck below", inDegrees(freeLeast), "common practice, no source (1 degree)"},

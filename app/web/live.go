@@ -135,17 +135,19 @@ func (l *live) update() State {
 	l.tell(l.stateEvent(), Event{Toy: l.view})
 	ctx, cancel := context.WithCancel(context.Background())
 	l.cancel = cancel
-	quick := make(chan struct{})
-	go l.prove(ctx, t, st.Hash, quick)
-	go l.draw(ctx, t, m, st.Hash, quick)
+	proof, quick, all := prove.Of(m), make(chan struct{}), make(chan struct{})
+	go l.prove(ctx, t, proof, st.Hash, quick, all)
+	go l.draw(ctx, t, m, proof, st.Hash, quick, all)
 	return l.state
 }
 
-// prove makes the checks and tells of each as it is done.
-func (l *live) prove(ctx context.Context, t *app.Toy, hash string, quick chan<- struct{}) {
+// prove makes the checks and tells of each as it is done. It closes quick once the quick ones are,
+// and all at its end.
+func (l *live) prove(ctx context.Context, t *app.Toy, proof *prove.Proof, hash string, quick, all chan<- struct{}) {
+	defer close(all)
 	through := sync.OnceFunc(func() { close(quick) })
 	defer through()
-	rep, err := prove.RunContext(ctx, t.Toy, l.cache, prove.Options{Done: func(p prove.Part) {
+	rep, err := proof.Run(ctx, l.cache, prove.Options{Done: func(p prove.Part) {
 		l.mu.Lock()
 		defer l.mu.Unlock()
 		if ctx.Err() == nil {
@@ -165,27 +167,39 @@ func (l *live) prove(ctx context.Context, t *app.Toy, hash string, quick chan<- 
 		return
 	}
 	end := page.End(hash, rep)
-	all := *l.findings
-	all.Quick, all.Done, all.Verdict, all.Pieces, all.MassKg, all.NotAsked = true, true, end.Verdict, end.Pieces, end.MassKg, end.NotAsked
-	l.findings = &all
+	found := *l.findings
+	found.Quick, found.Done, found.Verdict, found.Pieces, found.MassKg, found.NotAsked = true, true, end.Verdict, end.Pieces, end.MassKg, end.NotAsked
+	l.findings = &found
 	l.tell(Event{Findings: &end})
 	l.s.shelfHas(l.state.File, hash, t, rep)
 }
 
-// draw lays the toy out in space and finds how it comes apart, once the quick checks have had
-// the machine to themselves.
-func (l *live) draw(ctx context.Context, t *app.Toy, m *assembly.Model, hash string, quick <-chan struct{}) {
-	select {
-	case <-quick:
-	case <-ctx.Done():
+// draw lays the toy out in space once the quick checks have had the machine to themselves, and
+// finds how it comes apart, which takes longest, after all checks.
+func (l *live) draw(ctx context.Context, t *app.Toy, m *assembly.Model, proof *prove.Proof, hash string, quick, all <-chan struct{}) {
+	if !wait(ctx, quick) {
 		return
 	}
-	scene := page.SceneOf(t, m, hash, &l.shapes)
-	if !l.publish(ctx, func() { l.scene = scene }, Event{Scene: scene}) {
+	scene := page.SceneOf(t, m, proof.Swings(), hash, &l.shapes)
+	if !l.publish(ctx, func() { l.scene = scene }, Event{Scene: scene}) || !wait(ctx, all) {
 		return
 	}
-	apart := &Apart{Hash: hash, Legs: page.ApartOf(m)}
+	legs, err := page.ApartOf(ctx, m)
+	if err != nil {
+		return // another text came
+	}
+	apart := &Apart{Hash: hash, Legs: legs}
 	l.publish(ctx, func() { l.apart = apart }, Event{Apart: apart})
+}
+
+// wait waits for done, and tells whether that came before the end of ctx.
+func wait(ctx context.Context, done <-chan struct{}) bool {
+	select {
+	case <-done:
+		return ctx.Err() == nil
+	case <-ctx.Done():
+		return false
+	}
 }
 
 func (l *live) publish(ctx context.Context, keep func(), e Event) bool {

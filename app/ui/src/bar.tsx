@@ -19,6 +19,7 @@ export function Bar({ route }: { route: Route }) {
         <>
           <span class="toy-name">
             {open?.toy?.name ?? route.file} {open?.proof?.done && <Badge verdict={open.proof.verdict} />}
+            {!open?.proof?.done && open?.before && <span class="room"><Badge verdict={open.before.verdict} /></span>}
           </span>
           <nav aria-label="Pages of the toy">
             {pages.map((p) => (

@@ -44,6 +44,7 @@ type Size struct {
 	Name  string   `json:"name"`
 	Path  string   `json:"path"`
 	Text  string   `json:"text"`  // as written
+	Said  string   `json:"said"`  // that, with a unit behind every number that is a length
 	Says  string   `json:"says"`  // its value in the units of the file; "" where it is as written
 	MM    *float64 `json:"mm"`    // null where it is no length
 	Parts []string `json:"parts"` // those that it is used in, directly or through other sizes
@@ -66,9 +67,9 @@ func Of(t *app.Toy, m *assembly.Model, text string) Toy {
 		out.Stock = append(out.Stock, d)
 	}
 	out.Parts = PartsOf(t, m, root)
-	uses := usesOf(root, t.Toy)
+	uses, hand := usesOf(root, t.Toy), handOf(t.Toy)
 	for _, z := range t.Sizes {
-		s := Size{Name: z.Name, Path: tree.Join("sizes", z.Name), Text: z.Text, Parts: uses[z.Name]}
+		s := Size{Name: z.Name, Path: tree.Join("sizes", z.Name), Text: z.Text, Said: hand.said(z.Text), Parts: uses[z.Name]}
 		if l, ok := z.Value.AsLength(t.Units); ok {
 			mm := l.MM()
 			s.MM = &mm

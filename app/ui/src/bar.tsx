@@ -1,7 +1,7 @@
 // The bar at the top: the folder, the toy, its pages, undo, how it looks.
 
 import { hashOf, pages, type Route } from "./route";
-import { redo, undo, useModel } from "./store";
+import { measureIn, redo, undo, useModel } from "./store";
 import { Badge } from "./verdict";
 import { useLook } from "./look";
 
@@ -10,6 +10,7 @@ export function Bar({ route }: { route: Route }) {
   const open = useModel((m) => m.open);
   const state = open?.state;
   const [look, setLook] = useLook();
+  const units = useModel((m) => m.units);
   return (
     <header class="bar">
       <a class="brand" href={hashOf({ file: null, page: "dry-fit" })} aria-current={route.file === null ? "page" : undefined}>
@@ -31,6 +32,14 @@ export function Bar({ route }: { route: Route }) {
           </span>
         </>
       )}
+      <label class="measured-in">
+        <span class="unseen">Lengths in</span>
+        <select value={units} onChange={(e) => measureIn((e.target as HTMLSelectElement).value)}>
+          <option value="">Lengths: as the toy is written</option>
+          <option value="inch">Inches</option>
+          <option value="mm">Millimetres</option>
+        </select>
+      </label>
       <label class="look">
         <span class="unseen">Light or dark</span>
         <select value={look} onChange={(e) => setLook((e.target as HTMLSelectElement).value)}>

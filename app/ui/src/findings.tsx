@@ -84,7 +84,7 @@ function Mend({ f }: { f: Finding }) {
     const file = openFile();
     if (!file) return;
     try {
-      setState(await call("mend", { file, check: f.check, about: f.about }));
+      setState(await call("mend", { file, check: f.check, about: f.about, units: now().units }));
     } catch (e) {
       setState("");
       trouble(e);
@@ -96,7 +96,7 @@ function Mend({ f }: { f: Finding }) {
   const m = state.mends[0];
   return (
     <button class="small main" onClick={() => change([{ op: "set", path: "sizes." + m.size, value: m.to }], `mend: ${m.size} ${m.to}`)}>
-      Mend: {m.size} {m.from} → {m.to}
+      Mend: {m.size} {state.from} → {state.to}
     </button>
   );
 }

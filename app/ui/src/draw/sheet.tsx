@@ -3,12 +3,13 @@
 
 import type { RefObject } from "preact";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
-import type { Corner, Hole, Scene, Work } from "../protocol";
+import type { Corner, Field, Hole, Scene, Work } from "../protocol";
 import { useModel } from "../store";
+import type { Hand } from "../units";
 import { Drag } from "./drag";
 import { insertCorner, remove } from "./edits";
 import { arrow, toPaper } from "./keys";
-import { snapped, written } from "./lengths";
+import { filed, shown, snapped } from "./lengths";
 import { edgesOf, pencil } from "./lines";
 import type { Drawing } from "./state";
 import { useTool } from "./tools";
@@ -102,7 +103,7 @@ function Spots({ d, w, k, v, place, unit, reach }: SpotsProps) {
         if (n.arc.length > 0 || (w.mirror && i === w.corners.length - 1)) return null;
         const x = ((c.x.mm ?? 0) + (n.x.mm ?? 0)) / 2, y = ((c.y.mm ?? 0) + (n.y.mm ?? 0)) / 2;
         const [px, py] = at(x, y);
-        const add = () => insertCorner(w, i, written(snapped(x, d.rule.mm), d.units), written(snapped(y, d.rule.mm), d.units));
+        const add = () => insertCorner(w, i, filed(snapped(x, d.rule.mm), d.hand), filed(snapped(y, d.rule.mm), d.hand));
         return (
           <g key={"m" + c.path} class="between" role="button" tabindex={0} aria-label={`add a corner between corners ${i + 1} and ${((i + 1) % w.corners.length) + 1}`}
             onPointerDown={(e) => { e.stopPropagation(); void add(); }} onKeyDown={(e) => {
@@ -190,14 +191,19 @@ function Handle({ d, k, v, place, unit, reach, of, path, name, shape }: HandlePr
       {drag?.lines[0] != null && <line class="guide" x1={v.x + drag.lines[0]} x2={v.x + drag.lines[0]} y1={v.y - v.h - 3 * unit} y2={v.y + 3 * unit} />}
       {drag?.lines[1] != null && <line class="guide" y1={v.y - drag.lines[1]} y2={v.y - drag.lines[1]} x1={v.x - 3 * unit} x2={v.x + v.w + 3 * unit} />}
       <g class={"handle " + shape + (chosen ? " chosen" : "") + (free ? "" : " fixed")} role="button" tabindex={0} aria-pressed={chosen}
-        aria-label={`${name}, ${of.x.text || written(x, d.units)} from left, ${of.y.text || written(y, d.units)} from bottom`}
+        aria-label={`${name}, ${placed(of.x, x, d.hand)} from left, ${placed(of.y, y, d.hand)} from bottom`}
         onPointerDown={down} onPointerMove={move} onPointerUp={() => setDrag(null)} onPointerCancel={() => setDrag(null)} onKeyDown={keys}>
         <circle class="reach" cx={px} cy={py} r={reach} />
         {shape === "corner" ? <rect x={px - 0.8 * unit} y={py - 0.8 * unit} width={1.6 * unit} height={1.6 * unit} /> : <path d={`M${px - 1.1 * unit} ${py}h${2.2 * unit}M${px} ${py - 1.1 * unit}v${2.2 * unit}`} />}
-        {drag && <text class="measure" x={px + 1.5 * unit} y={py - 1.5 * unit} font-size={2 * unit}>{written(x, d.units)}, {written(y, d.units)}</text>}
+        {drag && <text class="measure" x={px + 1.5 * unit} y={py - 1.5 * unit} font-size={2 * unit}>{shown(x, d.hand.hand)}, {shown(y, d.hand.hand)}</text>}
       </g>
     </>
   );
+}
+
+/** placed says where something is: as it is written, or in the units of a user who has others. */
+function placed(f: Field, mm: number, h: Hand): string {
+  return h.own === h.hand && f.text ? f.text : shown(mm, h.hand);
 }
 
 /** near is where a dragged place goes: in line with another hole or corner of the same side where it

@@ -5,6 +5,7 @@ import { Findings } from "../findings";
 import type { Scene } from "../protocol";
 import { Sizes } from "../sizes";
 import { now, useModel, watch } from "../store";
+import { useHand } from "../units";
 import { Measuring } from "./measuring";
 import { Motion } from "./motion";
 import { Moving, Playing, touching } from "./moving";
@@ -20,7 +21,7 @@ export function DryFit() {
   const [view, setView] = useState<View | null>(null);
   const [moved, setMoved] = useState(0); // counts what the motion has told
   const scene = useModel((m) => m.open?.scene ?? null);
-  const units = useModel((m) => m.open?.toy?.units ?? "mm");
+  const units = useHand().hand;
   const [doing, setDoing] = useState<"" | "measuring" | "placing">("");
   const measuring = doing === "measuring";
   const [hits, setHits] = useState<Pick[]>([]);

@@ -32,14 +32,11 @@ export function Bar({ route }: { route: Route }) {
           </span>
         </>
       )}
-      <label class="measured-in">
-        <span class="unseen">Lengths in</span>
-        <select value={units} onChange={(e) => measureIn((e.target as HTMLSelectElement).value)}>
-          <option value="">Lengths: as the toy is written</option>
-          <option value="inch">Inches</option>
-          <option value="mm">Millimetres</option>
-        </select>
-      </label>
+      <select class="measured-in" aria-label="Lengths in" value={units} onChange={(e) => measureIn((e.target as HTMLSelectElement).value)}>
+        <option value="">Lengths: as written</option>
+        <option value="inch">Inches</option>
+        <option value="mm">Millimetres</option>
+      </select>
       <label class="look">
         <span class="unseen">Light or dark</span>
         <select value={look} onChange={(e) => setLook((e.target as HTMLSelectElement).value)}>

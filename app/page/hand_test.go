@@ -67,3 +67,22 @@ func TestFieldsComeToWhatTheFileSays(t *testing.T) {
 		t.Errorf("%d fields are read, %d cannot be", read, none)
 	}
 }
+
+// What a file says of its toy as a whole is told with what it does not say.
+func TestAbout(t *testing.T) {
+	toy, probs := app.Open("", twoBlocks, nil, nil)
+	if len(probs) > 0 {
+		t.Fatal(probs)
+	}
+	m, _ := toy.Model()
+	said := map[string]string{}
+	for _, f := range Of(toy, m, twoBlocks).About {
+		if f.Path != f.Name || f.Plain == (f.Name == "ease") {
+			t.Errorf("%+v", f)
+		}
+		said[f.Name] = f.Text
+	}
+	if len(said) != 7 || said["toy"] != toy.Name || said["edition"] != "" || said["note"] != "" {
+		t.Errorf("%v", said)
+	}
+}

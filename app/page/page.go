@@ -24,7 +24,8 @@ type Toy struct {
 	Name    string  `json:"name"`
 	Units   string  `json:"units"` // inch or mm
 	Edition int     `json:"edition"`
-	Ages    string  `json:"ages"` // as the file says it
+	Ages    string  `json:"ages"`  // as the file says it
+	About   []Field `json:"about"` // of the toy as a whole; without a text where nothing is said
 	Sizes   []Size  `json:"sizes"`
 	Stock   []Stock `json:"stock"`
 	Parts   []Part  `json:"parts"`
@@ -57,6 +58,7 @@ func Of(t *app.Toy, m *assembly.Model, text string) Toy {
 	if n := root.At("ages"); n != nil {
 		out.Ages = n.Text
 	}
+	out.About = aboutOf(root, handOf(t.Toy))
 	for _, s := range t.Toy.Stock {
 		d := Stock{Name: s.Name, Wood: s.Wood, Form: s.Form.String(), Size: mm(s.Thick)}
 		key := "thick"
@@ -78,6 +80,21 @@ func Of(t *app.Toy, m *assembly.Model, text string) Toy {
 			}
 		}
 		out.Sizes = append(out.Sizes, s)
+	}
+	return out
+}
+
+// aboutOf are the values at the top of a file that are of the toy as a whole.
+func aboutOf(root *tree.Node, h hand) []Field {
+	out := []Field{}
+	for _, key := range []string{"toy", "ages", "edition", "licence", "finish", "ease", "note"} {
+		f := Field{Name: key, Path: key, Text: textOf(root, key)}
+		if key == "ease" {
+			h.field(&f, nil)
+		} else {
+			f.Plain, f.Said = true, f.Text
+		}
+		out = append(out, f)
 	}
 	return out
 }

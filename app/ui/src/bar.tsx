@@ -32,8 +32,8 @@ export function Bar({ route }: { route: Route }) {
           </span>
         </>
       )}
-      <select class="measured-in" aria-label="Lengths in" value={units} onChange={(e) => measureIn((e.target as HTMLSelectElement).value)}>
-        <option value="">Lengths: as written</option>
+      <select class="measured-in" aria-label="Lengths in" title="Lengths in" value={units} onChange={(e) => measureIn((e.target as HTMLSelectElement).value)}>
+        <option value="">As written</option>
         <option value="inch">Inches</option>
         <option value="mm">Millimetres</option>
       </select>

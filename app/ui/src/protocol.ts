@@ -357,6 +357,15 @@ export interface FileArgs {
   run: number;
 }
 
+export interface Field {
+  name: string;
+  path: string;
+  text: string;
+  said: string;
+  mm: number | null;
+  plain: boolean;
+}
+
 export interface Size {
   name: string;
   path: string;
@@ -373,15 +382,6 @@ export interface Stock {
   form: string;
   size: number;
   text: string;
-}
-
-export interface Field {
-  name: string;
-  path: string;
-  text: string;
-  said: string;
-  mm: number | null;
-  plain: boolean;
 }
 
 export interface Hole {
@@ -432,6 +432,7 @@ export interface Toy {
   units: string;
   edition: number;
   ages: string;
+  about: Field[];
   sizes: Size[];
   stock: Stock[];
   parts: Part[];

@@ -40,6 +40,8 @@ export interface Model {
   there: boolean;
   /** What the user measures in: inch, mm, or "" as each toy is written. */
   units: string;
+  /** Whether a step of the build has been opened. */
+  opened: boolean;
 }
 
 export interface Look {
@@ -60,9 +62,10 @@ export type Change =
   | { do: "look"; look: Look | null }
   | { do: "say"; text: string; trouble: boolean }
   | { do: "there"; there: boolean }
-  | { do: "units"; units: string };
+  | { do: "units"; units: string }
+  | { do: "opened" };
 
-const start: Model = { shelf: null, open: null, look: null, says: null, there: true, units: kept<string>("units", "") };
+const start: Model = { shelf: null, open: null, look: null, says: null, there: true, units: kept<string>("units", ""), opened: false };
 
 let model = start;
 const watchers = new Set<() => void>();
@@ -129,6 +132,8 @@ function changed(m: Model, c: Change): Model {
       return { ...m, says: c.text ? { text: c.text, trouble: c.trouble, n: ++said } : null };
     case "there":
       return m.there === c.there ? m : { ...m, there: c.there };
+    case "opened":
+      return m.opened ? m : { ...m, opened: true };
     case "units":
       return { ...m, units: c.units };
     case "event":

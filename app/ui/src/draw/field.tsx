@@ -36,7 +36,7 @@ export function FieldInput({ name, text, said, mm, plain, says, set, width }: Pr
   return (
     <label class="field" for={id}>
       <span>{name}</span>
-      <input id={id} value={typed ?? own} spellcheck={false} autocomplete="off" style={width ? { width } : undefined}
+      <input id={id} value={typed ?? own} spellcheck={false} autocomplete="off" style={width || worth ? { width: width ?? "7rem" } : undefined}
         onInput={(e) => setTyped((e.target as HTMLInputElement).value)}
         onBlur={(e) => void done(e)}
         onKeyDown={(e) => {

@@ -38,10 +38,13 @@ export function onMark(mm: number): boolean {
   return Math.abs(mm - snapped(mm, inch / finest)) <= exactWithin;
 }
 
+/** halves is what binary fractions of mm may lack of a half hundredth, in hundredths: halves go up, as the program has it. */
+const halves = 1e-6;
+
 /** shown is a length as it is shown to one who measures in units: the nearest fraction, with ≈ before
  * it where it is not that, or hundredths of mm. */
 export function shown(mm: number, units: string): string {
-  if (units !== "inch") return String(+mm.toFixed(2));
+  if (units !== "inch") return String((Math.sign(mm) * Math.round(Math.abs(mm) * 100 + halves)) / 100 || 0);
   return (onMark(mm) ? "" : "≈ ") + written(mm, units);
 }
 

@@ -7,6 +7,8 @@ import { BuildOrder, PlacePart } from "../place/panel";
 import { Sizes } from "../sizes";
 import { change, useModel } from "../store";
 import { useHand } from "../units";
+import { Hint } from "../hint";
+import { About } from "./about";
 import { FieldInput } from "./field";
 import { toPaper } from "./keys";
 import { rules, shown } from "./lengths";
@@ -21,7 +23,9 @@ import { WorkList } from "./worklist";
 
 export function DraftPage() {
   const toy = useModel((m) => m.open?.toy ?? null);
-  return toy ? <Drafting toy={toy} /> : <p class="wait">Opening …</p>;
+  const unread = useModel((m) => (m.open?.state?.problems.length ?? 0) > 0);
+  if (!toy) return unread ? <div class="wait"><h1>Draw</h1><p>There is nothing to draw yet. A toy has stock, a part that is cut from it, and a build that puts the part: write them on the page File, or let the questions on the shelf begin one.</p><Findings /></div> : <p class="wait">Opening …</p>;
+  return <Drafting toy={toy} />;
 }
 
 function Drafting({ toy }: { toy: Toy }) {
@@ -32,6 +36,7 @@ function Drafting({ toy }: { toy: Toy }) {
   const hand = useHand();
   const [rule, setRule] = useRule(hand.hand);
   const part = toy.parts.find((p) => p.path === path);
+  const changed = useModel((m) => !!m.open?.state?.undo);
   const begun = useRef(false);
   useEffect(() => {
     choose(nothing);
@@ -46,6 +51,7 @@ function Drafting({ toy }: { toy: Toy }) {
       <section class="paper" aria-labelledby="draw-head">
         <h1 id="draw-head" class="unseen">Draw {part ? part.name : "the whole toy"}</h1>
         {d && <Tools d={d} />}
+        {d && !d.part.mirrors && <Hint id="draw" done={changed}>Drag a corner or a hole, or take a tool and draw more; lengths are typed at the right. Undo takes back all of it.</Hint>}
         {d ? d.part.mirrors ? <p class="wait">{d.part.name} is the mirror image of <button onClick={() => setPath("parts." + d.part.mirrors)}>{d.part.mirrors}</button>: draw that one, and this follows.</p> : <Sheet d={d} /> : <SideView toy={toy} rule={rule} open={setPath} />}
         <p class="row foot">
           <label>Snap to <select value={rule.id} onChange={(e) => setRule((e.target as HTMLSelectElement).value)}>{rules[hand.hand].map((r) => <option key={r.id} value={r.id}>{r.name}</option>)}</select></label>
@@ -59,7 +65,7 @@ function Drafting({ toy }: { toy: Toy }) {
         {d && <Blank part={d.part} toy={toy} />}
         {d && !d.part.mirrors && <WorkList d={d} />}
         {d && !d.part.mirrors && <FromDrawing d={d} />}
-        {d ? <PlacePart key={d.part.path} toy={toy} part={d.part} /> : <BuildOrder toy={toy} />}
+        {d ? <PlacePart key={d.part.path} toy={toy} part={d.part} /> : <><About toy={toy} /><BuildOrder toy={toy} /></>}
         <Findings />
         <Sizes />
       </aside>

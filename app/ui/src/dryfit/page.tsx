@@ -2,6 +2,7 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import { Findings } from "../findings";
+import { Hint } from "../hint";
 import type { Scene } from "../protocol";
 import { Sizes } from "../sizes";
 import { now, useModel, watch } from "../store";
@@ -27,6 +28,7 @@ export function DryFit() {
   const [hits, setHits] = useState<Pick[]>([]);
   const [chosen, setChosen] = useState("");
   const [over, setOver] = useState("");
+  const found = useModel((m) => !!m.look?.finding);
   useEffect(() => {
     const v = new View(place.current!, motion);
     setView(v);
@@ -91,6 +93,7 @@ export function DryFit() {
       </section>
       <aside class="side">
         {doing === "placing" && <Picker hits={hits} clear={() => setHits([])} />}
+        {scene && <Hint id="findings" done={found}>Choose a finding, and the view turns to its place; type another size, and all of it is proved again.</Hint>}
         <Findings />
         <Sizes />
       </aside>

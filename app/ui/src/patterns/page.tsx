@@ -2,6 +2,7 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { SheetPage } from "../protocol";
+import { Hint } from "../hint";
 import { useKept } from "../kept";
 import { useAsk, useJob } from "../outputs/ask";
 import { Wish, Standing, useStem, usePicture, usualPrint } from "../outputs/parts";
@@ -39,6 +40,7 @@ export function PatternsPage() {
           <h1 id="preview-head">Patterns</h1>
           <Standing hash={p?.hash} asking={answer.asking} fails={answer.fails} what="The patterns" />
           {p?.says && <p class="short"><strong>This toy is {p.says}</strong>; every page says so.</p>}
+          {p && <Hint id="patterns" done={print.correctX !== 0 || print.correctY !== 0}>Print one page at 100 % first and measure its two bars: both are 100 mm, or Your printer makes up for it. Then print the rest and cut.</Hint>}
           {p && <Sheets sheets={p.sheets} />}
         </section>
         <aside class="side">

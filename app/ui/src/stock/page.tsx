@@ -1,6 +1,7 @@
 // Stock: what the shop needs for so many of the toy, and where its pieces lie on boards.
 
 import type { ListBlock, ListSection } from "../protocol";
+import { Hint } from "../hint";
 import { useKept } from "../kept";
 import { useAsk, useJob } from "../outputs/ask";
 import { Count, Download, ShopChoice, show, Standing, useStem, wishOf } from "../outputs/parts";
@@ -26,6 +27,7 @@ export function StockPage() {
             <Download job={job} wish={wishOf("lists", "csv", { count })} name={stem + "-lists.csv"}>Lists for a spreadsheet (CSV)</Download>
           </header>
           <Standing hash={l?.hash} asking={lists.asking} fails={lists.fails} what="The lists" />
+          {l && <Hint id="stock" done={shop !== ""}>These lists reckon with what is commonly sold. Once a file says which boards, dowels and tools your shop has, choose it above: then they tell what is short.</Hint>}
           {l && <>
             {l.known && (l.short.length > 0
               ? <div class="short"><h2>Short in {l.shop}</h2><ul>{l.short.map((s) => <li key={s}>{s}</li>)}</ul></div>

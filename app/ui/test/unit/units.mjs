@@ -9,7 +9,7 @@ const inch = 25.4; // mm: international yard and pound agreement, 1959
 test("a length is shown as the trade writes it, and says when it is not quite that", () => {
   for (const [mm, units, want] of [
     [1.5 * inch, "inch", "1 1/2"], [inch / 64, "inch", "1/64"], [0, "inch", "0"], [-inch / 4, "inch", "-1/4"], [18, "inch", "≈ 45/64"],
-    [18, "mm", "18"], [0.75 * inch, "mm", "19.05"], [inch / 64, "mm", "0.4"], [-3.175, "mm", "-3.17"],
+    [18, "mm", "18"], [0.75 * inch, "mm", "19.05"], [inch / 64, "mm", "0.4"], [-3.175, "mm", "-3.18"], [28.575, "mm", "28.58"], [-0.001, "mm", "0"],
   ]) assert.equal(shown(mm, units), want, `${mm} in ${units}`);
   assert.equal(said(18, "inch"), "about 45/64 in");
 });

@@ -39,8 +39,8 @@ export function Bar({ route }: { route: Route }) {
       </select>
       <label class="look">
         <span class="unseen">Light or dark</span>
-        <select value={look} onChange={(e) => setLook((e.target as HTMLSelectElement).value)}>
-          <option value="auto">Light: as the room</option>
+        <select title="Light or dark" value={look} onChange={(e) => setLook((e.target as HTMLSelectElement).value)}>
+          <option value="auto">As the room</option>
           <option value="light">Day</option>
           <option value="dark">Evening</option>
         </select>

@@ -51,7 +51,6 @@ function Drafting({ toy }: { toy: Toy }) {
       <section class="paper" aria-labelledby="draw-head">
         <h1 id="draw-head" class="unseen">Draw {part ? part.name : "the whole toy"}</h1>
         {d && <Tools d={d} />}
-        {d && !d.part.mirrors && <Hint id="draw" done={changed}>Drag a corner or a hole, or take a tool and draw more; lengths are typed at the right. Undo takes back all of it.</Hint>}
         {d ? d.part.mirrors ? <p class="wait">{d.part.name} is the mirror image of <button onClick={() => setPath("parts." + d.part.mirrors)}>{d.part.mirrors}</button>: draw that one, and this follows.</p> : <Sheet d={d} /> : <SideView toy={toy} rule={rule} open={setPath} />}
         <p class="row foot">
           <label>Snap to <select value={rule.id} onChange={(e) => setRule((e.target as HTMLSelectElement).value)}>{rules[hand.hand].map((r) => <option key={r.id} value={r.id}>{r.name}</option>)}</select></label>
@@ -62,6 +61,7 @@ function Drafting({ toy }: { toy: Toy }) {
         </p>
       </section>
       <aside class="side">
+        {d && !d.part.mirrors && <Hint id="draw" done={changed}>Drag a corner or a hole, or take a tool and draw more; lengths are typed below. Undo takes back all of it.</Hint>}
         {d && <Blank part={d.part} toy={toy} />}
         {d && !d.part.mirrors && <WorkList d={d} />}
         {d && !d.part.mirrors && <FromDrawing d={d} />}

@@ -25,7 +25,7 @@ func callTable() []call {
 				return l.toy.Change(desk.Wish{Base: a.Base, Edits: a.Edits, Text: a.Text, Intent: a.Intent, Group: a.Group})
 			})
 		}),
-		shiftCall, glueCall, traceCall,
+		shiftCall, wordCall, glueCall, traceCall,
 		on("undo", "Takes the last change back.", func(s *Server, a ToyArgs) (State, error) {
 			return s.with(a.File, func(l *live) (desk.State, error) { st, _ := l.toy.Undo(); return st, nil })
 		}),
@@ -212,13 +212,17 @@ func (s *Server) mend(a MendArgs) (Mended, error) {
 	if err != nil {
 		return Mended{}, err
 	}
-	return mendOf(sol), nil
+	return mendOf(sol, a.Units), nil
 }
 
-func mendOf(sol *app.Solution) Mended {
+// mendOf is a mend as the file has to have it, and as it is shown in units.
+func mendOf(sol *app.Solution, units string) Mended {
 	out := Mended{Mends: []prove.Mend{}, Says: sol.Text()}
-	if sol.Mend != nil {
-		out.Found, out.Mends = true, append(out.Mends, sol.Mend.Mend)
+	if m := sol.Mend; m != nil {
+		out.Found, out.Mends, out.From, out.To = true, append(out.Mends, m.Mend), m.From, m.To
+		if u, ok := measure.ParseUnit(units); ok {
+			out.From, out.To = m.FromLength.Format(u), m.ToLength.Format(u)
+		}
 	}
 	return out
 }

@@ -76,11 +76,6 @@ function Explained({ check }: { check: string }) {
   return text === null ? <button class="small" onClick={ask}>How is this worked out?</button> : <pre tabIndex={0}>{text}</pre>;
 }
 
-/** offered is how many mends are offered at most, the least change first. */
-const offered = 3;
-
-type MendTo = Mended["mends"][number];
-
 /** Mend looks for the value of one size that would do, and makes it so when asked. */
 function Mend({ f }: { f: Finding }) {
   const [state, setState] = useState<"" | "looking" | Mended>("");
@@ -89,26 +84,24 @@ function Mend({ f }: { f: Finding }) {
     const file = openFile();
     if (!file) return;
     try {
-      setState(await call("mend", { file, check: f.check, about: f.about }));
+      setState(await call("mend", { file, check: f.check, about: f.about, units: now().units }));
     } catch (e) {
       setState("");
       trouble(e);
     }
   };
   const found = typeof state === "object";
-  const mends = found ? state.mends.slice(0, offered) : [];
-  const make = async (m: MendTo) => {
-    if (await change([{ op: "set", path: "sizes." + m.size, value: m.to }], `mend: ${m.size} ${m.to}`)) document.getElementById("findings-head")?.focus(); // the finding is gone
+  const mend = found && state.found ? state.mends[0] : null;
+  const make = async () => {
+    if (mend && (await change([{ op: "set", path: "sizes." + mend.size, value: mend.to }], `mend: ${mend.size} ${mend.to}`))) document.getElementById("findings-head")?.focus(); // the finding is gone
   };
-  const says = (m: MendTo) => `${m.size} ${m.from} → ${m.to}`;
-  // The first button is the same throughout, so that the focus stays where it is.
+  // The button is the same throughout, so that the focus stays where it is.
   return (
     <>
-      <button class={"small" + (mends[0] ? " main" : "")} aria-disabled={state === "looking"} onClick={mends[0] ? () => make(mends[0]) : state === "" ? ask : undefined}>
-        {mends[0] ? "Mend: " + says(mends[0]) : state === "looking" ? "Looking …" : found ? "No mend found" : "Find a mend"}
+      <button class={"small" + (mend ? " main" : "")} aria-disabled={state === "looking"} onClick={mend ? make : state === "" ? ask : undefined}>
+        {mend && found ? `Mend: ${mend.size} ${state.from} → ${state.to}` : state === "looking" ? "Looking …" : found ? "No mend found" : "Find a mend"}
       </button>
-      {mends.slice(1).map((m) => <button key={m.size} class="small" onClick={() => make(m)}>or {says(m)}</button>)}
-      <span class="quiet" role="status">{found && mends.length === 0 ? "No single size mends this." : ""}</span>
+      <span class="quiet" role="status">{found && !mend ? "No single size mends this." : ""}</span>
     </>
   );
 }

@@ -62,6 +62,16 @@ export interface ShiftArgs {
   group: string;
 }
 
+export interface WordArgs {
+  file: string;
+  units: string;
+  texts: string[];
+}
+
+export interface Words {
+  texts: string[];
+}
+
 export interface GlueArgs {
   file: string;
   base: string;
@@ -126,6 +136,7 @@ export interface MendArgs {
   file: string;
   check: string;
   about: string;
+  units: string;
 }
 
 export interface Mend {
@@ -138,6 +149,8 @@ export interface Mended {
   found: boolean;
   says: string;
   mends: Mend[];
+  from: string;
+  to: string;
 }
 
 export interface WhyArgs {
@@ -344,10 +357,20 @@ export interface FileArgs {
   run: number;
 }
 
+export interface Field {
+  name: string;
+  path: string;
+  text: string;
+  said: string;
+  mm: number | null;
+  plain: boolean;
+}
+
 export interface Size {
   name: string;
   path: string;
   text: string;
+  said: string;
   says: string;
   mm: number | null;
   parts: string[];
@@ -359,13 +382,6 @@ export interface Stock {
   form: string;
   size: number;
   text: string;
-}
-
-export interface Field {
-  name: string;
-  path: string;
-  text: string;
-  mm: number | null;
 }
 
 export interface Hole {
@@ -416,6 +432,7 @@ export interface Toy {
   units: string;
   edition: number;
   ages: string;
+  about: Field[];
   sizes: Size[];
   stock: Stock[];
   parts: Part[];
@@ -435,6 +452,8 @@ export interface BuildSit {
   piece: string;
   feature: string;
   off: string;
+  said: string;
+  mm: number | null;
   axes: number[];
 }
 
@@ -636,6 +655,7 @@ export interface Failure {
 
 export interface StreamArgs {
   file: string;
+  units: string;
 }
 
 export interface LayoutArgs {
@@ -688,6 +708,8 @@ export interface Calls {
   change: { args: ChangeArgs; answer: State };
   /** Moves places, keeping the formulas that they are written as. */
   shift: { args: ShiftArgs; answer: State };
+  /** Says lengths as the file has to have them. */
+  word: { args: WordArgs; answer: Words };
   /** Makes a glue-up of two pieces. */
   glue: { args: GlueArgs; answer: State };
   /** Reads the outlines of a drawing. */

@@ -1,11 +1,14 @@
 // The named sizes as a small table: type another value, and all that hangs on it follows.
 
 import { useState } from "preact/hooks";
+import { shown } from "./draw/lengths";
 import type { Size } from "./protocol";
-import { change, dispatch, useModel } from "./store";
+import { change, dispatch, trouble, useModel } from "./store";
+import { saidText, symbols, useHand, worded, type Hand } from "./units";
 
 export function Sizes() {
   const toy = useModel((m) => m.open?.toy ?? null);
+  const hand = useHand();
   if (!toy) return null;
   return (
     <section class="sizes" aria-labelledby="sizes-head">
@@ -13,21 +16,27 @@ export function Sizes() {
       {toy.sizes.length === 0 && <p class="quiet">This toy names no sizes.</p>}
       <table>
         <tbody>
-          {toy.sizes.map((s) => <Row key={s.name} size={s} units={toy.units} />)}
+          {toy.sizes.map((s) => <Row key={s.name} size={s} hand={hand} />)}
         </tbody>
       </table>
     </section>
   );
 }
 
-function Row({ size, units }: { size: Size; units: string }) {
+function Row({ size, hand }: { size: Size; hand: Hand }) {
+  const own = saidText(size, hand); // as it is shown
   const [typed, setTyped] = useState<string | null>(null);
   const touch = () => dispatch({ do: "look", look: { parts: size.parts } });
   const leave = () => dispatch({ do: "look", look: null });
   const set = async (e: Event) => {
     const text = (e.target as HTMLInputElement).value.trim(); // what is there now: Enter may come before it is drawn again
-    if (text === size.text) return setTyped(null);
-    if (await change([{ op: "set", path: size.path, value: text }], `${size.name} ${text}`)) setTyped(null);
+    if (text === own) return setTyped(null);
+    try {
+      const [value] = await worded([text], hand);
+      if (await change([{ op: "set", path: size.path, value }], `${size.name} ${value}`)) setTyped(null);
+    } catch (e) {
+      trouble(e);
+    }
   };
   const id = "size-" + size.name;
   return (
@@ -35,7 +44,7 @@ function Row({ size, units }: { size: Size; units: string }) {
       <th scope="row"><label for={id}>{size.name}</label></th>
       <td>
         <input
-          id={id} value={typed ?? size.text} spellcheck={false} autocomplete="off" aria-describedby={id + "-says"}
+          id={id} value={typed ?? own} spellcheck={false} autocomplete="off" aria-describedby={id + "-says"}
           onFocus={touch}
           onInput={(e) => setTyped((e.target as HTMLInputElement).value)}
           onBlur={(e) => { leave(); void set(e); }}
@@ -46,13 +55,17 @@ function Row({ size, units }: { size: Size; units: string }) {
         />
       </td>
       <td class="quiet" id={id + "-says"}>
-        {size.says ? "= " + size.says : units === "inch" && size.mm !== null ? mm(size.mm) : ""}
+        {worth(size, hand)}
         <span class="unseen"> changes {size.parts.join(", ") || "no part"}</span>
       </td>
     </tr>
   );
 }
 
-function mm(x: number): string {
-  return "≈ " + (Math.round(x * 10) / 10).toString() + " mm";
+/** worth is what a size comes to. */
+function worth(size: Size, { own, hand }: Hand): string {
+  if (size.mm === null) return size.says ? "= " + size.says : "";
+  if (own !== hand) return `= ${shown(size.mm, hand)} ${symbols[hand]}`;
+  if (size.says) return "= " + size.says;
+  return own === "inch" ? "≈ " + (Math.round(size.mm * 10) / 10).toString() + " mm" : "";
 }

@@ -4,6 +4,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Builds, Edit, Event, Finding, Leg, NotAsked, Scene, Shelf, State, Toy } from "./protocol";
 import { call, listen, Refused } from "./call";
+import { keep, kept } from "./kept";
 
 /** Proof is what has been found of one text so far. */
 export interface Proof {
@@ -37,6 +38,10 @@ export interface Model {
   says: Say | null;
   /** Whether the program is there. */
   there: boolean;
+  /** What the user measures in: inch, mm, or "" as each toy is written. */
+  units: string;
+  /** Whether a step of the build has been opened. */
+  opened: boolean;
 }
 
 export interface Look {
@@ -56,9 +61,11 @@ export type Change =
   | { do: "open"; file: string | null }
   | { do: "look"; look: Look | null }
   | { do: "say"; text: string; trouble: boolean }
-  | { do: "there"; there: boolean };
+  | { do: "there"; there: boolean }
+  | { do: "units"; units: string }
+  | { do: "opened" };
 
-const start: Model = { shelf: null, open: null, look: null, says: null, there: true };
+const start: Model = { shelf: null, open: null, look: null, says: null, there: true, units: kept<string>("units", ""), opened: false };
 
 let model = start;
 const watchers = new Set<() => void>();
@@ -125,6 +132,10 @@ function changed(m: Model, c: Change): Model {
       return { ...m, says: c.text ? { text: c.text, trouble: c.trouble, n: ++said } : null };
     case "there":
       return m.there === c.there ? m : { ...m, there: c.there };
+    case "opened":
+      return m.opened ? m : { ...m, opened: true };
+    case "units":
+      return { ...m, units: c.units };
     case "event":
       return told(m, c.event);
   }
@@ -189,16 +200,25 @@ let listening: AbortController | null = null;
 /** again is how long the page waits before it asks a program that is gone, in ms. */
 const again = 1000;
 
-/** follow listens to a toy, or to the shelf alone, in place of what was listened to. */
-export async function follow(file: string | null): Promise<void> {
+/** measureIn makes a unit the user's: all that is said of the toy is asked for anew in it. */
+export function measureIn(units: string): void {
+  keep("units", units);
+  dispatch({ do: "units", units });
+  void follow(now().open?.file ?? null, true);
+}
+
+/** follow listens to a toy, or to the shelf alone, in place of what was listened to. What is shown
+ * already may stay until there is something newer. */
+export async function follow(file: string | null, stay = false): Promise<void> {
   listening?.abort();
   const mine = new AbortController();
   listening = mine;
-  dispatch({ do: "open", file });
+  if (!stay) dispatch({ do: "open", file });
   while (!mine.signal.aborted) {
     try {
-      let first = true;
-      await listen(file ?? "", mine.signal, (event) => {
+      let first = !stay;
+      stay = false;
+      await listen(file ?? "", now().units, mine.signal, (event) => {
         if (mine.signal.aborted) return;
         if (first && file) dispatch({ do: "open", file: now().open?.file ?? file });
         first = false;

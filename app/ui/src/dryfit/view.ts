@@ -95,7 +95,7 @@ export class View {
       this.pieces.build(scene);
       this.place.dataset.unpacked = String(this.pieces.unpacked);
       this.light.floorAt.value = scene.floor;
-      this.floor.lay(scene.floor, ...(squares[m.open?.toy?.units ?? "mm"] ?? squares.mm));
+      this.floor.lay(scene.floor, ...(squares[m.units || (m.open?.toy?.units ?? "mm")] ?? squares.mm));
       this.motion.take(scene, m.open?.apart ?? null);
       if (first) this.home();
     } else if (scene && (m.open?.apart ?? null) !== this.motion.legs) {

@@ -55,19 +55,6 @@ export function ShopChoice({ value, set }: { value: string; set: (file: string) 
   );
 }
 
-/** Units asks what lengths are said in. */
-export function Units({ value, set }: { value: string; set: (units: string) => void }) {
-  return (
-    <Wish name="Lengths in">
-      <select value={value} onChange={(e) => set((e.target as HTMLSelectElement).value)}>
-        <option value="">the toy's own units</option>
-        <option value="inch">inches</option>
-        <option value="mm">millimetres</option>
-      </select>
-    </Wish>
-  );
-}
-
 /** Standing says how what is shown stands to the toy's text: it is worked on, it is of an earlier
  * text, or it could not be made. hash is of the text that it is of. */
 export function Standing({ hash, asking, fails, what }: { hash: string | undefined; asking: boolean; fails: string; what: string }) {

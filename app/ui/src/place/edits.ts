@@ -1,6 +1,8 @@
 // Edits of the build: how pieces sit, in which order, what is added.
 
+import { filed, inch } from "../draw/lengths";
 import type { Build, BuildLies, BuildSit, BuildStep, Edit, Field, Seat, Toy, WordList } from "../protocol";
+import type { Hand } from "../units";
 import { meeting, middles, offOf, place, sides } from "./words";
 
 /** resit writes a line of sits anew: another feature of the piece itself moves to another key. */
@@ -23,6 +25,11 @@ export function retarget(step: BuildStep, sit: BuildSit, target: Seat | undefine
   const has = feature in sides || feature === "middle" || target.features.some((f) => f.name === feature);
   const off = offOf(sit.off);
   return resit(step, sit, sit.own, place(target.id, has ? feature : meeting(sit.own, sit, target), off?.sign, off?.amount));
+}
+
+/** some is how far off something goes that was at it, to begin with. */
+export function some(h: Hand): string {
+  return filed(h.hand === "inch" ? inch / 8 : 3, h);
 }
 
 /** freeAxes are the directions that a put does not settle; null where that is not known. */

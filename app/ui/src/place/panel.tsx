@@ -3,7 +3,8 @@
 
 import { useEffect, useState } from "preact/hooks";
 import type { Build, Part, Toy } from "../protocol";
-import { change, say, useModel } from "../store";
+import { Hint } from "../hint";
+import { change, dispatch, say, useModel } from "../store";
 import { Add } from "./add";
 import { why } from "./edits";
 import { Trouble, Values } from "./step";
@@ -16,6 +17,7 @@ export function BuildOrder({ toy, glueUp = "" }: { toy: Toy; glueUp?: string }) 
   return (
     <section aria-labelledby={id}>
       <h2 id={id}>{glueUp ? "Its pieces, in order" : "The build, in order"}</h2>
+      {!glueUp && <OpenAStep />}
       <Steps toy={toy} b={b} which={b.steps.map((_, k) => k)} />
       <Add toy={toy} b={b} />
     </section>
@@ -32,6 +34,7 @@ export function PlacePart({ toy, part }: { toy: Toy; part: Part }) {
   return (
     <section aria-labelledby="place-head">
       <h2 id="place-head">Place</h2>
+      {used.length > 0 && <OpenAStep />}
       {used.length === 0 && <p class="quiet">{part.name} is not put anywhere yet.</p>}
       {used.map(({ b, which }) => (
         <div key={b.path}>
@@ -42,6 +45,12 @@ export function PlacePart({ toy, part }: { toy: Toy; part: Part }) {
       {part.shape === "glue-up" && <BuildOrder toy={toy} glueUp={part.name} />}
     </section>
   );
+}
+
+/** OpenAStep goes once any step has been opened. */
+function OpenAStep() {
+  const opened = useModel((m) => m.opened);
+  return <Hint id="place" done={opened}>Open a line to read and change where its piece sits, and what it is glued to.</Hint>;
 }
 
 const none: Build[] = [];
@@ -74,7 +83,7 @@ function Steps({ toy, b, which, open }: StepsProps) {
             onDragStart={() => setDragged(k)} onDragOver={(e) => e.preventDefault()}
             onDrop={(e) => { e.preventDefault(); if (dragged >= 0) moveStep(b, dragged, k); setDragged(-1); }}>
             <div class="row">
-              <button class="plain" aria-expanded={shown === k} onClick={() => show(shown === k ? -1 : k)}>{k + 1}. {s.says}</button>
+              <button class="plain" aria-expanded={shown === k} onClick={() => { show(shown === k ? -1 : k); dispatch({ do: "opened" }); }}>{k + 1}. {s.says}</button>
               <span class="row end">
                 <button class="small" disabled={k === 0} aria-label={`Put ${s.ids[0]} earlier`} onClick={() => move(k - 1)}>↑</button>
                 <button class="small" disabled={k === count - 1} aria-label={`Put ${s.ids[0]} later`} onClick={() => move(k + 1)}>↓</button>

@@ -4,7 +4,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { JobArgs, LaidBoard, LaidStock, LayoutPage, SheetPage } from "../protocol";
 import { layout } from "../call";
 import { trouble, useModel } from "../store";
-import { useKept } from "../outputs/ask";
+import { useKept } from "../kept";
 import { Download, NumberField, short, usePicture, usualPrint, wishOf } from "../outputs/parts";
 
 /** Found is a layout and of what it was sought, so that it says when that is no longer so. */

@@ -18,7 +18,7 @@ export class Desk {
 
   static async with(...toys) {
     const d = new Desk();
-    for (const t of toys) cpSync(examples + t, join(d.folder, t.split("/").pop()));
+    for (const t of toys) cpSync(examples + t, join(d.folder, t.split("/").pop()), { recursive: true });
     await d.start();
     d.browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: ["--no-sandbox"] });
     return d;

@@ -90,6 +90,9 @@ func Rename(f *source.File, what, to string) (*Renaming, error) {
 	if err != nil {
 		return nil, err
 	}
+	if what == "" {
+		return nil, &RenameError{Says: "it is not said what is to have another name"}
+	}
 	n := namesOf(root)
 	name, t, err := n.find(what)
 	if err != nil {
@@ -111,6 +114,7 @@ func Rename(f *source.File, what, to string) (*Renaming, error) {
 	if err != nil {
 		return nil, err
 	}
+	slices.SortStableFunc(out.Written, func(a, b Written) int { return a.Line - b.Line })
 	return out, out.reads(f)
 }
 
@@ -183,6 +187,9 @@ func (n *names) fits(root *tree.Node, what Name, t target, to string) error {
 			return &RenameError{Says: "an axle and its wheels go by the names of their parts", Expected: "another name for the part"}
 		}
 		return nil
+	}
+	if to == "" {
+		return &RenameError{Says: "the new name is missing"}
 	}
 	if says, expected := shape.BadName(to); says != "" {
 		return &RenameError{Says: says, Expected: expected}
@@ -307,12 +314,8 @@ func (r *Renaming) own(f *source.File, root *tree.Node, n *names, t target) erro
 		return err
 	}
 	g := source.New(f.Name, text)
-	if after, err := parsed(g); err == nil {
-		at := after.At(e.Path)
-		if at == nil {
-			at = after.At(t.path)
-		}
-		line, _ := g.Position(at.Range.Start)
+	if after, err := parsed(g); err == nil && e.Op != "remove" {
+		line, _ := g.Position(after.At(e.Path).Range.Start)
 		r.Written = append(r.Written, Written{line, n.called[t], r.To})
 	}
 	var more []Written

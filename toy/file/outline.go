@@ -95,6 +95,7 @@ func (c *corner) FromNode(n *tree.Node, r *shape.Reader) {
 		}
 		start := n.Items[2].Range.Start + strings.Index(text.Text, "r ") + 2
 		c.radius = shape.Formula{Text: rest, At: source.Range{Start: start, End: n.Items[2].Range.End}}
+		r.Formula(n.Items[2], strings.Index(text.Text, "r ")+2)
 	}
 	c.at = make([]shape.Formula, 2)
 	r.Decode(n.Items[0], &c.at[0])

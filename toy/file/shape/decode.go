@@ -19,7 +19,26 @@ type Reader struct {
 	file  *source.File
 	probs []*source.Problem
 	more  int // problems beyond maxProblems
+
+	formulas []Placed
 }
+
+// Placed is a formula in the file: the text of a node from byte From on.
+type Placed struct {
+	Node *tree.Node
+	From int
+}
+
+// Formulas returns the formulas below a node that is read into what into points to, in the order
+// in which they are read; what cannot be read is left out.
+func Formulas(f *source.File, n *tree.Node, into any) []Placed {
+	r := &Reader{file: f}
+	r.Decode(n, into)
+	return r.formulas
+}
+
+// Formula notes a formula that a type reads itself: the text of a node from byte from on.
+func (r *Reader) Formula(n *tree.Node, from int) { r.formulas = append(r.formulas, Placed{n, from}) }
 
 // Decode reads a node into the struct (or other type of this package) that into
 // points to and returns all that is wrong, in the order of the file.
@@ -95,6 +114,7 @@ func (r *Reader) value(n *tree.Node, v reflect.Value, f *field) {
 	case formulaType:
 		if r.single(n, "a length, an angle or a number") {
 			v.Set(reflect.ValueOf(Formula{n.Text, n.Range}))
+			r.Formula(n, 0)
 		}
 	case wordType:
 		r.word(n, v, f)
@@ -291,12 +311,21 @@ func (r *Reader) word(n *tree.Node, v reflect.Value, f *field) {
 		*p = p.Expect(want).Near(n.Text, f.oneof)
 		return
 	}
-	switch {
-	case !nameLike.MatchString(n.Text):
-		r.Problem("bad-name", n.Range, n.Text+" is not a name").Expected = "letters, digits and hyphens, the first a letter"
-	case reservedWord.MatchString(n.Text):
-		r.Problem("bad-name", n.Range, n.Text+" cannot be a name").Expected = "another word: this one means yes or no"
+	if says, expected := BadName(n.Text); says != "" {
+		r.Problem("bad-name", n.Range, says).Expected = expected
 	}
+}
+
+// BadName says why a text cannot be a name of the author's own, and what could; says is empty if
+// it can.
+func BadName(text string) (says, expected string) {
+	switch {
+	case !nameLike.MatchString(text):
+		return text + " is not a name", "letters, digits and hyphens, the first a letter"
+	case reservedWord.MatchString(text):
+		return text + " cannot be a name", "another word: this one means yes or no"
+	}
+	return "", ""
 }
 
 func (r *Reader) flag(n *tree.Node, v reflect.Value) {

@@ -22,7 +22,11 @@ func callTable() []call {
 	return append([]call{
 		on("change", "Changes a toy: edits of its file, or a whole text.", func(s *Server, a ChangeArgs) (State, error) {
 			return s.with(a.File, func(l *live) (desk.State, error) {
-				return l.toy.Change(desk.Wish{Base: a.Base, Edits: a.Edits, Apply: app.Edit, Text: a.Text, Intent: a.Intent, Group: a.Group})
+				w := desk.Wish{Base: a.Base, Edits: a.Edits, Apply: app.Edit, Text: a.Text, Intent: a.Intent, Group: a.Group}
+				if a.Text == nil {
+					w.Sound = l.sound(a.File, a.Edits)
+				}
+				return l.toy.Change(w)
 			})
 		}),
 		nameCall, shiftCall, wordCall, glueCall, traceCall,

@@ -130,6 +130,6 @@ var shiftCall = on("shift", "Moves places, keeping the formulas that they are wr
 			}
 			edits = append(edits, tree.Edit{Op: "set", Path: sh.Path, Value: text, As: tree.AsText})
 		}
-		return l.toy.Change(desk.Wish{Base: a.Base, Edits: edits, Intent: a.Intent, Group: a.Group})
+		return l.toy.Change(desk.Wish{Base: a.Base, Edits: edits, Sound: l.sound(a.File, edits), Intent: a.Intent, Group: a.Group})
 	})
 })

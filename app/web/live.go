@@ -20,7 +20,8 @@ import (
 type live struct {
 	s    *Server
 	toy  *desk.Toy
-	used atomic.Int64 // when it was last asked for or left, in ns; see letGo
+	used atomic.Int64           // when it was last asked for or left, in ns; see letGo
+	made atomic.Pointer[worked] // the last text that was worked out
 
 	mu       sync.Mutex
 	told     desk.State // what the state below was made of
@@ -113,11 +114,8 @@ func (l *live) update() State {
 	if l.cancel != nil {
 		l.cancel()
 	}
-	t, probs := app.OpenWith(st.File, st.Text, app.Options{Cache: l.cache})
-	var m *assembly.Model
-	if len(probs) == 0 {
-		m, probs = t.Model()
-	}
+	now := l.make(st.File, st.Text)
+	t, m, probs := now.toy, now.model, now.probs
 	l.state = l.stateOf(st, probs)
 	if builds, ok := page.BuildsOf(st.Text, t, m, l.builds); ok {
 		l.builds = builds

@@ -1,7 +1,7 @@
 // The bar at the top: the folder, the toy, its pages, undo, how it looks.
 
 import { hashOf, pages, type Route } from "./route";
-import { measureIn, redo, undo, useModel } from "./store";
+import { measureIn, redo, undo, useModel, type Open } from "./store";
 import { Badge } from "./verdict";
 import { useLook } from "./look";
 
@@ -19,8 +19,7 @@ export function Bar({ route }: { route: Route }) {
       {route.file !== null && (
         <>
           <span class="toy-name">
-            {open?.toy?.name ?? route.file} {open?.proof?.done && <Badge verdict={open.proof.verdict} />}
-            {!open?.proof?.done && open?.before && <span class="room"><Badge verdict={open.before.verdict} /></span>}
+            <span class="whose">{open?.toy?.name ?? route.file}</span> <Standing open={open} />
           </span>
           <nav aria-label="Pages of the toy">
             {pages.map((p) => (
@@ -48,4 +47,11 @@ export function Bar({ route }: { route: Route }) {
       </label>
     </header>
   );
+}
+
+/** Standing is how the toy stands by its proof, where there is one of the text as it is. */
+function Standing({ open }: { open: Open | null }) {
+  if (open?.state && open.state.problems.length > 0) return <span class="badge bad"><span aria-hidden="true">✗</span> cannot be read</span>;
+  if (open?.proof?.done) return <Badge verdict={open.proof.verdict} />;
+  return open?.before ? <span class="room"><Badge verdict={open.before.verdict} /></span> : null;
 }

@@ -1,9 +1,10 @@
 // The named sizes as a small table: type another value, and all that hangs on it follows.
 
-import { useState } from "preact/hooks";
+import { Wrong } from "./draw/field";
 import { shown } from "./draw/lengths";
 import type { Size } from "./protocol";
 import { change, dispatch, trouble, useModel } from "./store";
+import { useTyped } from "./typed";
 import { saidText, symbols, useHand, worded, type Hand } from "./units";
 
 export function Sizes() {
@@ -24,35 +25,31 @@ export function Sizes() {
 }
 
 function Row({ size, hand }: { size: Size; hand: Hand }) {
-  const own = saidText(size, hand); // as it is shown
-  const [typed, setTyped] = useState<string | null>(null);
   const touch = () => dispatch({ do: "look", look: { parts: size.parts } });
   const leave = () => dispatch({ do: "look", look: null });
-  const set = async (e: Event) => {
-    const text = (e.target as HTMLInputElement).value.trim(); // what is there now: Enter may come before it is drawn again
-    if (text === own) return setTyped(null);
+  const t = useTyped(saidText(size, hand), async (text) => {
     try {
       const [value] = await worded([text], hand);
-      if (await change([{ op: "set", path: size.path, value }], `${size.name} ${value}`)) setTyped(null);
+      return await change([{ op: "set", path: size.path, value }], `${size.name} ${value}`);
     } catch (e) {
       trouble(e);
+      return false;
     }
-  };
+  });
   const id = "size-" + size.name;
   return (
     <tr onPointerEnter={touch} onPointerLeave={leave}>
       <th scope="row"><label for={id}>{size.name}</label></th>
       <td>
         <input
-          id={id} value={typed ?? own} spellcheck={false} autocomplete="off" aria-describedby={id + "-says"}
-          onFocus={touch}
-          onInput={(e) => setTyped((e.target as HTMLInputElement).value)}
-          onBlur={(e) => { leave(); void set(e); }}
-          onKeyDown={(e) => {
-            if (e.key === "Enter") void set(e);
-            if (e.key === "Escape") setTyped(null);
+          id={id} value={t.value} spellcheck={false} autocomplete="off" aria-invalid={t.wrong !== ""} aria-describedby={`${id}-says ${id}-wrong`}
+          {...t.on} onFocus={touch}
+          onBlur={(e) => {
+            leave();
+            t.on.onBlur(e);
           }}
         />
+        <Wrong id={id + "-wrong"} says={t.wrong} />
       </td>
       <td class="quiet" id={id + "-says"}>
         {worth(size, hand)}

@@ -30,14 +30,16 @@ export interface Open {
   apart: Leg[] | null;
 }
 
+export type There = "yes" | "no" | "anew";
+
 export interface Model {
   shelf: Shelf | null;
   open: Open | null;
   /** What to look at: a finding's places, or parts that a size changes. */
   look: Look | null;
   says: Say | null;
-  /** Whether the program is there. */
-  there: boolean;
+  /** Whether the program is there: it may be gone, or another start that does not know this page. */
+  there: There;
   /** What the user measures in: inch, mm, or "" as each toy is written. */
   units: string;
   /** Whether a step of the build has been opened. */
@@ -61,11 +63,11 @@ export type Change =
   | { do: "open"; file: string | null }
   | { do: "look"; look: Look | null }
   | { do: "say"; text: string; trouble: boolean }
-  | { do: "there"; there: boolean }
+  | { do: "there"; there: There }
   | { do: "units"; units: string }
   | { do: "opened" };
 
-const start: Model = { shelf: null, open: null, look: null, says: null, there: true, units: kept<string>("units", ""), opened: false };
+const start: Model = { shelf: null, open: null, look: null, says: null, there: "yes", units: kept<string>("units", ""), opened: false };
 
 let model = start;
 const watchers = new Set<() => void>();
@@ -195,7 +197,23 @@ export function trouble(e: unknown): void {
   dispatch({ do: "say", text: e instanceof Error ? e.message : String(e), trouble: true });
 }
 
+/** takeTrouble takes over what was refused last, to be said where it was asked for. */
+export function takeTrouble(): string {
+  const s = model.says;
+  if (!s?.trouble) return "this was not taken";
+  dispatch({ do: "say", text: "", trouble: false });
+  return s.text;
+}
+
+/** hush takes away what was said last. */
+export function hush(): void {
+  if (model.says) dispatch({ do: "say", text: "", trouble: false });
+}
+
 let listening: AbortController | null = null;
+
+/** unknown is the status of an answer to a page whose token is of another start. */
+const unknown = 401;
 
 /** again is how long the page waits before it asks a program that is gone, in ms. */
 const again = 1000;
@@ -222,17 +240,21 @@ export async function follow(file: string | null, stay = false): Promise<void> {
         if (mine.signal.aborted) return;
         if (first && file) dispatch({ do: "open", file: now().open?.file ?? file });
         first = false;
-        dispatch({ do: "there", there: true });
+        dispatch({ do: "there", there: "yes" });
         dispatch({ do: "event", event });
       });
     } catch (e) {
       if (mine.signal.aborted) return;
+      if (e instanceof Refused && e.status === unknown) {
+        dispatch({ do: "there", there: "anew" });
+        return;
+      }
       if (e instanceof Refused && e.status !== 0) {
         trouble(e);
         return;
       }
     }
-    dispatch({ do: "there", there: false });
+    dispatch({ do: "there", there: "no" });
     await new Promise((r) => setTimeout(r, again));
   }
 }
@@ -245,6 +267,7 @@ export async function change(edits: Edit[], intent: string, group = ""): Promise
   try {
     const state = await call("change", { file: s.file, base: s.hash, edits, intent, group });
     took(state);
+    if (model.says?.trouble) hush(); // what was refused before is mended
     return true;
   } catch (e) {
     trouble(e);

@@ -31,10 +31,10 @@ func callTable() []call {
 		}),
 		nameCall, shiftCall, wordCall, glueCall, traceCall,
 		on("undo", "Takes the last change back.", func(s *Server, a ToyArgs) (State, error) {
-			return s.with(a.File, func(l *live) (desk.State, error) { st, _ := l.toy.Undo(); return st, nil })
+			return s.with(a.File, func(l *live) (desk.State, error) { return stepped(l.toy.Undo()) })
 		}),
 		on("redo", "Makes the change again that was undone last.", func(s *Server, a ToyArgs) (State, error) {
-			return s.with(a.File, func(l *live) (desk.State, error) { st, _ := l.toy.Redo(); return st, nil })
+			return s.with(a.File, func(l *live) (desk.State, error) { return stepped(l.toy.Redo()) })
 		}),
 		on("choose", "Says which of two versions stays.", func(s *Server, a ChooseArgs) (State, error) {
 			return s.with(a.File, func(l *live) (desk.State, error) { return l.toy.Choose(desk.Choice(a.Choice)) })
@@ -70,6 +70,15 @@ func callTable() []call {
 			return Why{text}, nil
 		}),
 	}, outputCalls()...)
+}
+
+// stepped is what undoing answers with: that there was nothing to undo is no mistake, that two
+// versions wait for a choice is said.
+func stepped(st desk.State, done bool) (desk.State, error) {
+	if !done && st.Theirs != nil {
+		return st, desk.ErrConflict
+	}
+	return st, nil
 }
 
 // on makes a call of a function.

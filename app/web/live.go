@@ -43,11 +43,12 @@ type live struct {
 
 // open returns the live toy of a file.
 func (s *Server) open(file string) (*live, error) {
-	t, err := s.desk.Open(file)
+	s.mu.Lock()
+	t, err := s.desk.Open(file) // within, so that no rename comes between and makes two lives of it
 	if err != nil {
+		s.mu.Unlock()
 		return nil, err
 	}
-	s.mu.Lock()
 	l := s.live[file]
 	begun := l != nil
 	if !begun {
@@ -62,7 +63,8 @@ func (s *Server) open(file string) (*live, error) {
 	return l, nil
 }
 
-// letGo lets go of the live toys that no window has had open for a while, and ends their proofs.
+// letGo lets go of the live toys that no window has had open for a while, and ends their proofs. What
+// could not be saved is kept, to be tried again.
 func (s *Server) letGo(all []*live) {
 	for _, l := range all {
 		l.mu.Lock()
@@ -70,7 +72,7 @@ func (s *Server) letGo(all []*live) {
 		l.mu.Unlock()
 		s.mu.Lock()
 		// Asked for since: a window may be about to join.
-		if idle = idle && time.Since(time.Unix(0, l.used.Load())) > s.keep; idle {
+		if idle = idle && time.Since(time.Unix(0, l.used.Load())) > s.keep && s.desk.Close(l.toy.State().File); idle {
 			maps.DeleteFunc(s.live, func(_ string, x *live) bool { return x == l })
 		}
 		s.mu.Unlock()

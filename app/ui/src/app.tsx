@@ -96,9 +96,9 @@ function Versions() {
     <div class="notice bad">
       <p>Another program has written {state.file} while a change of yours was not saved yet. Undo leads back to the other version, whichever you choose.</p>
       <p class="row">
-        <button onClick={() => choose("ours")}>Keep mine</button>
-        <button onClick={() => choose("theirs")}>Take the other</button>
-        <button onClick={() => choose("both")}>Take the other, and keep mine as a file of its own</button>
+        <button onClick={() => choose("here")}>Keep mine</button>
+        <button onClick={() => choose("there")}>Take the other</button>
+        <button onClick={() => choose("apart")}>Take the other, and keep mine as a file of its own</button>
       </p>
       <div class="versions">
         <figure><figcaption>Mine</figcaption><pre tabIndex={0}>{differing(state.text, state.theirs ?? "")}</pre></figure>

@@ -1,9 +1,10 @@
 // The named sizes as a small table: type another value, and all that hangs on it follows.
 
+import { useState } from "preact/hooks";
 import { Wrong } from "./draw/field";
 import { shown } from "./draw/lengths";
-import type { Size } from "./protocol";
-import { change, dispatch, trouble, useModel } from "./store";
+import type { Size, Toy } from "./protocol";
+import { change, dispatch, rename, trouble, useModel } from "./store";
 import { useTyped } from "./typed";
 import { saidText, symbols, useHand, worded, type Hand } from "./units";
 
@@ -20,7 +21,46 @@ export function Sizes() {
           {toy.sizes.map((s) => <Row key={s.name} size={s} hand={hand} />)}
         </tbody>
       </table>
+      <Names toy={toy} hand={hand} />
     </section>
+  );
+}
+
+/** Names names a new size, or gives one another name. */
+function Names({ toy, hand }: { toy: Toy; hand: Hand }) {
+  const [of, setOf] = useState("");
+  const [name, setName] = useState(""), [value, setValue] = useState("");
+  const known = toy.sizes.some((s) => s.name === of);
+  const send = async (e: Event) => {
+    e.preventDefault();
+    try {
+      const done = known
+        ? await rename("sizes." + of, name)
+        : await change([{ op: "insert", path: "sizes." + name, value: (await worded([value], hand))[0], as: "text" }], "size " + name);
+      if (!done) return;
+      setOf("");
+      setName("");
+      setValue("");
+    } catch (e) {
+      trouble(e);
+    }
+  };
+  const typed = (set: (s: string) => void) => (e: Event) => set((e.target as HTMLInputElement).value);
+  return (
+    <details>
+      <summary>Name a size</summary>
+      <form class="naming" onSubmit={send}>
+        <label class="field"><span>which</span>
+          <select value={known ? of : ""} onChange={typed(setOf)}>
+            <option value="">a new one</option>
+            {toy.sizes.map((s) => <option key={s.name} value={s.name}>{s.name}</option>)}
+          </select>
+        </label>
+        <label class="field"><span>called</span><input required value={name} pattern="[A-Za-z][A-Za-z0-9\-]*" title="a letter, then letters, digits or hyphens" autocomplete="off" onInput={typed(setName)} /></label>
+        {!known && <label class="field"><span>is</span><input required value={value} autocomplete="off" onInput={typed(setValue)} /></label>}
+        <button class="small">{known ? "Give it this name" : "Put it with the sizes"}</button>
+      </form>
+    </details>
   );
 }
 

@@ -275,6 +275,20 @@ export async function change(edits: Edit[], intent: string, group = ""): Promise
   }
 }
 
+/** rename gives a part, a size or the like another name, wherever the file speaks of it; what is its
+ * kind and its name. */
+export async function rename(what: string, to: string): Promise<boolean> {
+  const file = now().open?.state?.file;
+  if (!file) return false;
+  try {
+    took(await call("name", { file, what, to }));
+    return true;
+  } catch (e) {
+    trouble(e);
+    return false;
+  }
+}
+
 /** took takes in the state that a call answered with, unless the stream had that or a later one. */
 export function took(state: State): void {
   const o = now().open;

@@ -5,7 +5,7 @@ import type { Part, Toy } from "../protocol";
 import { Findings } from "../findings";
 import { BuildOrder, PlacePart } from "../place/panel";
 import { Sizes } from "../sizes";
-import { change, useModel } from "../store";
+import { change, rename, useModel } from "../store";
 import { useHand } from "../units";
 import { Hint } from "../hint";
 import { About } from "./about";
@@ -29,7 +29,9 @@ export function DraftPage() {
 }
 
 function Drafting({ toy }: { toy: Toy }) {
-  const [path, setPath] = useState(() => toy.parts.find((p) => p.work.length > 0)?.path ?? "");
+  const [at, setPath] = useState(() => toy.parts.find((p) => p.work.length > 0)?.path ?? "");
+  const [called, setCalled] = useState(""); // what the part at it has just become
+  const path = toy.parts.some((p) => p.path === called) && !toy.parts.some((p) => p.path === at) ? called : at;
   const [chosen, choose] = useState(nothing);
   const [tool, setTool] = useState<ToolId>("");
   const [sides, setSides] = useState<Drawing["sides"]>(["top", "right", "front"]);
@@ -53,7 +55,7 @@ function Drafting({ toy }: { toy: Toy }) {
         {d && <Tools d={d} />}
         {d ? d.part.mirrors ? <p class="wait">{d.part.name} is the mirror image of <button onClick={() => setPath("parts." + d.part.mirrors)}>{d.part.mirrors}</button>: draw that one, and this follows.</p> : <Sheet d={d} /> : <SideView toy={toy} rule={rule} open={setPath} />}
         <p class="row foot">
-          <label>Snap to <select value={rule.id} onChange={(e) => setRule((e.target as HTMLSelectElement).value)}>{rules[hand.hand].map((r) => <option key={r.id} value={r.id}>{r.name}</option>)}</select></label>
+          <label>To the nearest <select value={rule.id} onChange={(e) => setRule((e.target as HTMLSelectElement).value)}>{rules[hand.hand].map((r) => <option key={r.id} value={r.id}>{r.name}</option>)}</select></label>
           {d && ([0, 1, 2] as const).map((i) => (
             <button key={i} class="small" onClick={() => setSides(d.sides.map((s, k) => (k === i ? opposite[s] : s)) as Drawing["sides"])}>See the {sideNames[opposite[d.sides[i]] as Side].toLowerCase()}</button>
           ))}
@@ -62,7 +64,7 @@ function Drafting({ toy }: { toy: Toy }) {
       </section>
       <aside class="side">
         {d && !d.part.mirrors && <Hint id="draw" done={changed}>Drag a corner or a hole, or take a tool and draw more; lengths are typed below. Undo takes back all of it.</Hint>}
-        {d && <Blank part={d.part} toy={toy} />}
+        {d && <Blank part={d.part} toy={toy} called={setCalled} />}
         {d && !d.part.mirrors && <WorkList d={d} />}
         {d && !d.part.mirrors && <FromDrawing d={d} />}
         {d ? <PlacePart key={d.part.path} toy={toy} part={d.part} /> : <><About toy={toy} /><BuildOrder toy={toy} /></>}
@@ -88,12 +90,18 @@ function Tools({ d }: { d: Drawing }) {
   );
 }
 
-function Blank({ part, toy }: { part: Part; toy: Toy }) {
+function Blank({ part, toy, called }: { part: Part; toy: Toy; called: (path: string) => void }) {
   const stock = toy.stock.find((s) => s.name === part.stock);
   const hand = useHand().hand;
   return (
     <section aria-labelledby="blank-head">
       <h2 id="blank-head">{part.name}</h2>
+      <FieldInput name="called" plain text={part.name} set={async (to) => {
+        const kind = part.shape === "glue-up" ? "glue-ups." : "parts.";
+        if (!(await rename(kind + part.name, to))) return false;
+        called(kind + to);
+        return true;
+      }} />
       {part.shape === "glue-up"
         ? <p class="quiet">Glued of {part.inside.join(", ")}. The work below is done once the glue has set.</p>
         : (
@@ -107,6 +115,7 @@ function Blank({ part, toy }: { part: Part; toy: Toy }) {
             {part.fields.map((f) => <FieldInput key={f.path} {...f} set={(t) => change([{ op: "set", path: f.path, value: t, as: "text" }], `${part.name}: ${f.name} ${t}`)} />)}
           </>
         )}
+      {part.pieces.length === 0 && <button class="small" onClick={() => change([{ op: "remove", path: part.path }], "remove " + part.name)}>Remove {part.name}, which is put nowhere</button>}
     </section>
   );
 }

@@ -2,6 +2,7 @@
 
 import { useState } from "preact/hooks";
 import type { Corner, Field, Hole, Work } from "../protocol";
+import { follow, handle } from "../order";
 import { change } from "../store";
 import { bend, moveWork, remove, setMirror, setRadius } from "./edits";
 import { FieldInput } from "./field";
@@ -14,6 +15,12 @@ import { WheelsHere } from "./wheels";
 export function WorkList({ d }: { d: Drawing }) {
   const [dragged, setDragged] = useState(-1);
   const all = d.part.work;
+  const move = async (k: number, to: number) => {
+    if (!(await moveWork(d.part, k, to))) return;
+    if (d.chosen.work === k) d.choose({ work: to, spot: "" }); // what is open stays open
+    else if (d.chosen.work === to) d.choose({ work: k, spot: "" });
+    follow(d.part.path, k, to, all.length);
+  };
   return (
     <section aria-labelledby="work-head">
       <h2 id="work-head">Work, in order</h2>
@@ -28,8 +35,8 @@ export function WorkList({ d }: { d: Drawing }) {
               <div class="row">
                 <button class="plain" aria-pressed={on} onClick={() => choose(d, k, on)}>{label(w, k, d.hand)}{w.side && <span class="quiet"> {sideNames[w.side as Side].toLowerCase()}</span>}</button>
                 <span class="row end">
-                  <button class="small" disabled={k === 0} aria-label={`Do ${label(w, k, d.hand)} earlier`} onClick={() => moveWork(d.part, k, k - 1)}>↑</button>
-                  <button class="small" disabled={k === all.length - 1} aria-label={`Do ${label(w, k, d.hand)} later`} onClick={() => moveWork(d.part, k, k + 1)}>↓</button>
+                  <button id={handle(d.part.path, k, "up")} class="small" disabled={k === 0} aria-label={`Do ${label(w, k, d.hand)} earlier`} onClick={() => move(k, k - 1)}>↑</button>
+                  <button id={handle(d.part.path, k, "down")} class="small" disabled={k === all.length - 1} aria-label={`Do ${label(w, k, d.hand)} later`} onClick={() => move(k, k + 1)}>↓</button>
                 </span>
               </div>
               {on && <Values d={d} w={w} />}

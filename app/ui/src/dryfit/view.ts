@@ -237,6 +237,9 @@ export class View {
       this.eye.along(by.x, by.y);
     } else if (this.wasPulled > 0 || this.motion.pulled > 0) {
       this.eye.widen(this.box, box);
+    } else if (this.eye.misses(box)) { // it was rolled out of the picture, or put back from there
+      const by = box.getCenter(new Vector3()).sub(this.eye.controls.target);
+      this.eye.along(by.x, by.y);
     }
     this.wasPulled = this.motion.pulled;
     this.box = box;

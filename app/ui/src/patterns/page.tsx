@@ -5,14 +5,14 @@ import type { SheetPage } from "../protocol";
 import { Hint } from "../hint";
 import { useKept } from "../kept";
 import { useAsk, useJob } from "../outputs/ask";
-import { Wish, Standing, useStem, usePicture, usualPrint } from "../outputs/parts";
+import { ShopChoice, Wish, Standing, useStem, usePicture, usualPrint } from "../outputs/parts";
 import { useHand } from "../units";
 import { Files } from "./files";
 import { Bar, Printer } from "./printer";
 
 export function PatternsPage() {
   const [print, setPrint] = useKept("print", usualPrint);
-  const [shop] = useKept("shop", "");
+  const [shop, setShop] = useKept("shop", "");
   const job = useJob(1, shop);
   const answer = useAsk("patterns", job && { ...job, print });
   const stem = useStem();
@@ -34,12 +34,13 @@ export function PatternsPage() {
         </Wish>
         {roll && <Typed name="Width of the roll" value={print.paper.slice(5)} set={(w) => setPrint({ ...print, paper: "roll=" + w })} />}
         <Typed name="Left free at the edges" value={print.margin} set={(margin) => setPrint({ ...print, margin })} says="as 10 mm, or bottom=15mm; empty: 7 mm" />
+        <ShopChoice value={shop} set={setShop} />
       </form>
       <div class="patterns">
         <section class="preview" aria-labelledby="preview-head" aria-busy={answer.asking}>
           <h1 id="preview-head">Patterns</h1>
           <Standing hash={p?.hash} asking={answer.asking} fails={answer.fails} what="The patterns" />
-          {p?.says && <p class="short"><strong>This toy is {p.says}</strong>; every page says so.</p>}
+          {p?.says && <p class="short"><strong>{shop ? `With the tools of ${shop} this toy` : "This toy"} is {p.says}</strong>; every page says so.</p>}
           {p && <Hint id="patterns" done={print.correctX !== 0 || print.correctY !== 0}>Print one page at 100 % first and measure its two bars: both are 100 mm, or Your printer makes up for it. Then print the rest and cut.</Hint>}
           {p && <Sheets sheets={p.sheets} />}
         </section>

@@ -6,6 +6,7 @@ import type { Build, Part, Toy } from "../protocol";
 import { Hint } from "../hint";
 import { change, dispatch, say, useModel } from "../store";
 import { Add } from "./add";
+import { follow, handle } from "../order";
 import { why } from "./edits";
 import { Trouble, Values } from "./step";
 
@@ -74,19 +75,19 @@ function Steps({ toy, b, which, open }: StepsProps) {
       {which.map((k) => {
         const s = b.steps[k];
         if (!s) return null;
-        const move = (to: number) => {
+        const move = async (to: number) => {
           show(-1);
-          moveStep(b, k, to);
+          if (await moveStep(b, k, to)) follow(b.path, k, to, count);
         };
         return (
           <li key={s.path} class={shown === k ? "on" : ""} draggable={shown !== k}
             onDragStart={() => setDragged(k)} onDragOver={(e) => e.preventDefault()}
-            onDrop={(e) => { e.preventDefault(); if (dragged >= 0) moveStep(b, dragged, k); setDragged(-1); }}>
+            onDrop={(e) => { e.preventDefault(); if (dragged >= 0) void moveStep(b, dragged, k); setDragged(-1); }}>
             <div class="row">
               <button class="plain" aria-expanded={shown === k} onClick={() => { show(shown === k ? -1 : k); dispatch({ do: "opened" }); }}>{k + 1}. {s.says}</button>
               <span class="row end">
-                <button class="small" disabled={k === 0} aria-label={`Put ${s.ids[0]} earlier`} onClick={() => move(k - 1)}>↑</button>
-                <button class="small" disabled={k === count - 1} aria-label={`Put ${s.ids[0]} later`} onClick={() => move(k + 1)}>↓</button>
+                <button id={handle(b.path, k, "up")} class="small" disabled={k === 0} aria-label={`Put ${s.ids[0]} earlier`} onClick={() => move(k - 1)}>↑</button>
+                <button id={handle(b.path, k, "down")} class="small" disabled={k === count - 1} aria-label={`Put ${s.ids[0]} later`} onClick={() => move(k + 1)}>↓</button>
               </span>
             </div>
             {shown === k ? <Values toy={toy} b={b} k={k} /> : <Trouble step={s} />}
@@ -98,9 +99,9 @@ function Steps({ toy, b, which, open }: StepsProps) {
 }
 
 /** moveStep puts a step at another place in the order, or says why that cannot be. */
-function moveStep(b: Build, k: number, to: number): void {
-  if (to === k) return;
+async function moveStep(b: Build, k: number, to: number): Promise<boolean> {
+  if (to === k) return false;
   const not = why(b, k, to);
   if (not) say(not);
-  else void change([{ op: "move", path: `${b.path}[${k}]`, to: `[${to}]` }], "order of the build");
+  return !not && change([{ op: "move", path: `${b.path}[${k}]`, to: `[${to}]` }], "order of the build");
 }

@@ -51,7 +51,7 @@ test("sizes: the file's text with its unit, what it comes to, and what is typed"
 test("Draw: the rule, the read-outs and what is drawn", async () => {
   await desk.go(page, toy("draw"));
   await page.locator("svg.sheet").first().waitFor();
-  assert.deepEqual(await page.getByLabel("Snap to").locator("option").allInnerTexts(), ["5 mm", "1 mm", "0.5 mm"]);
+  assert.deepEqual(await page.getByLabel("To the nearest").locator("option").allInnerTexts(), ["5 mm", "1 mm", "0.5 mm"]);
   await page.getByRole("button", { name: "Drill", exact: true }).click();
   await page.locator("svg.sheet").focus();
   for (const key of ["ArrowRight", "ArrowUp"]) await page.keyboard.press(key);

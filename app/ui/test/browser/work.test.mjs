@@ -56,6 +56,7 @@ test("a toy is opened, a length changed; findings and picture follow", async () 
 });
 
 test("a value that makes no sense is refused beside it, and nothing is written", async () => {
+  await proved(page);
   const text = desk.read("quay-tram.yaml"), verdict = await page.locator(".bar .badge").innerText();
   for (const [value, says] of [["2 +", /.+/], ["wheel", /wheel/], ["", /.+/]]) {
     await set(page, "wheel", value);

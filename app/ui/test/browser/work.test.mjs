@@ -139,6 +139,7 @@ test("a file that may not be written is said; two versions wait for a choice, an
   await until("the other version", async () => (await wheel().inputValue()) === "1 7/8");
   await page.getByRole("button", { name: "Undo", exact: true }).click();
   await until("mine in the file", () => /wheel: .?1 3\/4/.test(desk.read("quay-tram.yaml")));
+  await until("mine in the field", async () => (await wheel().inputValue()) === "1 3/4");
 });
 
 test("after a crash of the program the work is there, and can be undone", async () => {

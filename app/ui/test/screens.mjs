@@ -13,7 +13,7 @@ process.env.DRYFIT ??= join(root, "bin/dryfit");
 const sizes = [[1280, 800], [1920, 1080], [1024, 768]];
 const tram = "#/toy/quay-tram.yaml/";
 const pages = [
-  ["shelf", "#/", ".cards .badge"],
+  ["shelf", "#/", ".cards li:nth-child(2) img"],
   ["draw-part", tram + "draw", ".sheet"],
   ["draw-toy", tram + "draw", ".parts .whole", (p) => p.locator(".parts .whole").click()],
   ["dry-fit", tram + "dry-fit", ".scene canvas"],

@@ -62,10 +62,10 @@ export function Standing({ hash, asking, fails, what }: { hash: string | undefin
   const stale = hash !== undefined && hash !== now;
   return (
     <p class={"standing" + (fails || (stale && !asking) ? " bad" : "")} role="status">
-      {asking ? (hash === undefined ? `${what}: working it out …` : `${what}: working it out again; what you see is of an earlier text …`)
-        : fails ? `${fails}.${hash === undefined ? "" : " What you see is of an earlier text (" + short(hash) + ")."}`
-        : stale ? `This is of an earlier text (${short(hash)}).`
-        : hash !== undefined && <span class="quiet">Of the text {short(hash)}.</span>}
+      {asking ? (hash === undefined ? `${what}: working it out …` : `${what}: working it out again; what you see is of the file as it was …`)
+        : fails ? `${fails}.${hash === undefined ? "" : " What you see is of the file as it was (" + short(hash) + ")."}`
+        : stale ? `This is of the file as it was before (${short(hash)}).`
+        : hash !== undefined && <span class="quiet">As the file is now <span title="Papers of the same file have the same mark">({short(hash)})</span>.</span>}
     </p>
   );
 }

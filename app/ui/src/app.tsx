@@ -8,7 +8,7 @@ import { DraftPage } from "./draw/page";
 import { FilePage } from "./file/page";
 import { DryFit } from "./dryfit/page";
 import { PatternsPage } from "./patterns/page";
-import { hashOf, useRoute, type PageId, type Route } from "./route";
+import { hashOf, pages, useRoute, type PageId, type Route } from "./route";
 import { ShelfPage } from "./shelf";
 import { StepsPage } from "./steps/page";
 import { StockPage } from "./stock/page";
@@ -31,6 +31,11 @@ export function App() {
     return () => removeEventListener("keydown", keys);
   }, []);
   useEffect(hush, [route.file, route.page]);
+  const toy = useModel((m) => m.open?.toy?.name ?? m.open?.file ?? "");
+  useEffect(() => {
+    const page = pages.find((p) => p.id === route.page)!.name;
+    document.title = route.file === null ? "Shelf: dryfit" : `${toy}: ${page}`;
+  }, [route.file, route.page, toy]);
   const Page = contents[route.page];
   return (
     <>
@@ -51,7 +56,7 @@ function toContent(e: Event): void {
 /** keys undoes and does again, except where a text is being typed. */
 function keys(e: KeyboardEvent): void {
   if (e.key === "Escape") hush();
-  const typing = (e.target as HTMLElement).closest("input, textarea, [contenteditable=true]");
+  const typing = (e.target as HTMLElement).closest("input:not([type=range], [type=radio], [type=checkbox]), textarea, [contenteditable=true]");
   if (typing || !(e.ctrlKey || e.metaKey)) return;
   const key = e.key.toLowerCase();
   if (key === "z" && !e.shiftKey) {

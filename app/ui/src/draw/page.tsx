@@ -78,7 +78,7 @@ function Drafting({ toy }: { toy: Toy }) {
 function Tools({ d }: { d: Drawing }) {
   const hint = tools.find((t) => t.id === d.tool)?.hint;
   return (
-    <div class="tools" role="toolbar" aria-label="Tools">
+    <div class="tools" role="group" aria-label="Tools">
       {tools.map((t) => (
         <button key={t.id} aria-pressed={d.tool === t.id} onClick={() => {
           d.setTool(d.tool === t.id ? "" : t.id);

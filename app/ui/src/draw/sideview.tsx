@@ -92,7 +92,7 @@ export function SideView({ toy, rule, open }: Props) {
   const says = hover && keyed ? `${shown(hover[0] - from[0], hand.hand)} along, ${shown(hover[1] - from[1], hand.hand)} up` : "";
   return (
     <>
-      <div class="tools" role="toolbar" aria-label="Tools">
+      <div class="tools" role="group" aria-label="Tools">
         <button aria-pressed={tool === "outline"} onClick={() => take("outline")}>Outline of a new part</button>
         <label>from <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name}, {shown(s.size, hand.hand)} thick</option>)}</select></label>
         <button aria-pressed={tool === "wheel"} onClick={() => take("wheel")}>Wheels</button>

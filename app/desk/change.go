@@ -19,11 +19,13 @@ func (Stale) Error() string {
 // ErrConflict is returned for changes while two versions wait for a choice.
 var ErrConflict = errors.New("another program changed the file at the same time: choose which is to stay")
 
-// A Wish is what somebody wants changed: edits, or a whole text.
+// A Wish is what somebody wants changed: edits, a whole text, or what is made of the present one.
 type Wish struct {
-	Base   string // hash of the text that it was made for
+	Base   string // hash of the text that it was made for; of no account for Make
 	Edits  []tree.Edit
+	Apply  func(*source.File, tree.Edit) (string, error) // makes each edit; nil: tree.Apply alone
 	Text   *string
+	Make   func(*source.File) (string, error)
 	Intent string
 	Group  string
 }
@@ -77,6 +79,9 @@ func (t *Toy) write(l line, intent, group string) {
 // wished works out the text that is wished for.
 func (t *Toy) wished(w Wish) (string, error) {
 	now := t.h.text
+	if w.Make != nil {
+		return w.Make(source.New(t.name, now))
+	}
 	if w.Base != tree.Hash(now) {
 		base, known := t.h.before(w.Base)
 		if w.Text != nil || !known || !untouched(base, now, w.Edits) {
@@ -91,11 +96,15 @@ func (t *Toy) wished(w Wish) (string, error) {
 		if e.Op == "restore" {
 			return "", errors.New("restore is no change that can be wished for")
 		}
-		text, _, err := tree.Apply(source.New(t.name, now), e)
+		var err error
+		if f := source.New(t.name, now); w.Apply != nil {
+			now, err = w.Apply(f, e)
+		} else {
+			now, _, err = tree.Apply(f, e)
+		}
 		if err != nil {
 			return "", err
 		}
-		now = text
 	}
 	return now, nil
 }

@@ -1,6 +1,9 @@
 package web
 
 import (
+	"strings"
+
+	"dryfit/app"
 	"dryfit/app/desk"
 	"dryfit/app/page"
 	"dryfit/measure/source"
@@ -32,5 +35,25 @@ var glueCall = on("glue", "Makes a glue-up of two pieces.", func(s *Server, a Gl
 			return now, err
 		}
 		return l.toy.Change(desk.Wish{Base: a.Base, Edits: edits, Intent: "glue " + a.Name})
+	})
+})
+
+// NamingArgs gives what a toy file speaks of another name.
+type NamingArgs struct {
+	File string `json:"file"`
+	What string `json:"what"` // its kind and its name: sizes.wheel, stock.rod, parts.frame, glue-ups.coach, pieces.crate.2, pieces.coach/core, hinges.tip
+	To   string `json:"to"`
+}
+
+var nameCall = on("name", "Gives a size, stock, part, glue-up, piece or hinge another name, wherever the file speaks of it.", func(s *Server, a NamingArgs) (State, error) {
+	return s.with(a.File, func(l *live) (desk.State, error) {
+		_, was, _ := strings.Cut(a.What, ".")
+		return l.toy.Change(desk.Wish{Intent: was + " is called " + a.To, Make: func(f *source.File) (string, error) {
+			r, err := app.Rename(f, a.What, a.To)
+			if err != nil {
+				return "", err
+			}
+			return r.Text, nil
+		}})
 	})
 })

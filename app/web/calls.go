@@ -22,10 +22,10 @@ func callTable() []call {
 	return append([]call{
 		on("change", "Changes a toy: edits of its file, or a whole text.", func(s *Server, a ChangeArgs) (State, error) {
 			return s.with(a.File, func(l *live) (desk.State, error) {
-				return l.toy.Change(desk.Wish{Base: a.Base, Edits: a.Edits, Text: a.Text, Intent: a.Intent, Group: a.Group})
+				return l.toy.Change(desk.Wish{Base: a.Base, Edits: a.Edits, Apply: app.Edit, Text: a.Text, Intent: a.Intent, Group: a.Group})
 			})
 		}),
-		shiftCall, glueCall, traceCall,
+		nameCall, shiftCall, glueCall, traceCall,
 		on("undo", "Takes the last change back.", func(s *Server, a ToyArgs) (State, error) {
 			return s.with(a.File, func(l *live) (desk.State, error) { st, _ := l.toy.Undo(); return st, nil })
 		}),

@@ -17,7 +17,7 @@ import (
 // have its name.
 func Apply(f *source.File, e tree.Edit) (string, error) {
 	text, _, err := tree.Apply(f, e)
-	if err != nil || e.Op == "restore" {
+	if err != nil || e.Op == "restore" || e.Op == "set" && !naming(e.Path) {
 		return text, err
 	}
 	was, err := parsed(f)
@@ -26,6 +26,12 @@ func Apply(f *source.File, e tree.Edit) (string, error) {
 	}
 	text, _, err = follow(was, source.New(f.Name, text), moves(was, e))
 	return text, err
+}
+
+// naming tells whether setting a value at a path can change what a piece or a hinge is called; no
+// value changes a number.
+func naming(path string) bool {
+	return path == "" || strings.HasPrefix(path, "build") || strings.HasPrefix(path, "glue-ups")
 }
 
 // moves tells where an edit brings what is at a path; "" where it takes it away.

@@ -49,6 +49,12 @@ export interface State {
   problems: Problem[];
 }
 
+export interface NamingArgs {
+  file: string;
+  what: string;
+  to: string;
+}
+
 export interface Shift {
   path: string;
   by: number;
@@ -686,6 +692,8 @@ export interface LayoutEvent {
 export interface Calls {
   /** Changes a toy: edits of its file, or a whole text. */
   change: { args: ChangeArgs; answer: State };
+  /** Gives a size, stock, part, glue-up, piece or hinge another name, wherever the file speaks of it. */
+  name: { args: NamingArgs; answer: State };
   /** Moves places, keeping the formulas that they are written as. */
   shift: { args: ShiftArgs; answer: State };
   /** Makes a glue-up of two pieces. */

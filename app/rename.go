@@ -1,0 +1,14 @@
+package app
+
+import (
+	"dryfit/measure/source"
+	"dryfit/toy/file"
+	"dryfit/toy/file/tree"
+)
+
+// Rename gives what a toy file speaks of (a size, stock, a part, a glue-up, a piece, a hinge) another
+// name, wherever it does; what is its name, or its kind and its name (parts.wheel).
+func Rename(f *source.File, what, to string) (*file.Renaming, error) { return file.Rename(f, what, to) }
+
+// Edit makes an edit of a toy file, and all that speaks of something by its number follows.
+func Edit(f *source.File, e tree.Edit) (string, error) { return file.Apply(f, e) }

@@ -30,7 +30,7 @@ const (
 )
 
 var edgesCheck = Check{
-	ID: "child.edges", Asks: "are arrises and points left sharp?", run: edges,
+	ID: "child.edges", Asks: "are arrises and points left sharp?", run: edges, heavy: true,
 	How: "The ease of the toy, or a rounding or chamfer all over a part, against the custom of the age; where the file does not say, from 3 years on, the usual 1.5 mm is taken, but not for arrises under 45 degrees, which are minded. A corner that no ease is said for is pressed into the point gauge: wood is crushed until the area bears the 4.45 N, and if what is left then still reaches the head of the gauge, 0.5 mm down the slot of 1.02 by 1.15 mm, it fails. Only what a fingertip can touch is listed. Splinters are for sandpaper and the hand: the drawing does not show them.",
 	Limits: []Limit{
 		{"arrises eased by, from 3 years", inMM(facts.Child(facts.ArrisUsual).Value), practice},

@@ -18,7 +18,7 @@ import (
 // with what it carries across.
 
 var grainCheck = Check{
-	ID: "strength.grain", Asks: "does a neck, a web or short grain break?", run: grain, Slow: true,
+	ID: "strength.grain", Asks: "does a neck, a web or short grain break?", run: grain, Slow: true, heavy: true,
 	How: "Everything that is glued together is swept by planes along the axes of its pieces. What a plane parts off is pulled at its end, along and sideways; the wood cut by the plane bends as one, each piece with its strength at the angle of its grain (short grain with its tension across). (A press between the axles bends it less than the pull at its half length.) Beside axles and pins the wood out to the edge is split or torn out. Rods and what is on axles are judged by strength.joint. Drops are not computed: only a test decides.",
 	Limits: []Limit{
 		{"pull and press", "the greatest that the tests of this age ask", "16 CFR 1500.51 to 53, ISO 8124-1; under three years EN 71-1 too"},

@@ -33,7 +33,7 @@ type swing struct {
 }
 
 var hingeCheck = Check{
-	ID: "move.hinge", Asks: "how far does each hinge swing, and what touches first?", run: hinge,
+	ID: "move.hinge", Asks: "how far does each hinge swing, and what touches first?", run: hinge, heavy: true,
 	How: "Everything that hangs on the turning side is swung about the pin, each way, until some piece of it has gone tol.Touch into a piece that stays. A separating plane is kept for every pair, and the swing goes at once to the angle at which the first corner passes it, in closed form: no angle is skipped.",
 	Limits: []Limit{
 		{"without a must, a hinge is stuck below", inDegrees(freeLeast), "common practice, no source (1 degree)"},
@@ -135,7 +135,8 @@ func (r *run) swings(hinge int) [2]swing {
 			if moving, ok := r.m.Moving(*h); ok {
 				// what is only put down slides off, or is pushed aside: it stops nothing
 				fixed := r.linked(h.Pin, r.others(moving))
-				ways = [2]swing{r.swing(h, moving, fixed, h.Dir), r.swing(h, moving, fixed, h.Dir.Neg())}
+				turn := solid.NewTurning(solid.Axis{At: h.Centre, Dir: h.Dir})
+				ways = [2]swing{r.swing(turn, moving, fixed, h.Dir), r.swing(turn.Back(), moving, fixed, h.Dir.Neg())}
 			}
 			r.w.swung.is = append(r.w.swung.is, ways)
 		}
@@ -143,10 +144,9 @@ func (r *run) swings(hinge int) [2]swing {
 	return r.w.swung.is[hinge]
 }
 
-// swing turns the moving pieces right-handed about dir.
-func (r *run) swing(h *assembly.Hinge, moving, fixed []int, dir r3.Vec) swing {
+// swing turns the moving pieces, which is right-handed about dir.
+func (r *run) swing(turn *solid.Turning, moving, fixed []int, dir r3.Vec) swing {
 	best := swing{angle: halfTurn, a: -1, b: -1}
-	turn := solid.NewTurning(solid.Axis{At: h.Centre, Dir: dir})
 	for _, i := range moving {
 		for _, j := range fixed {
 			if r.fitted(i, j) {

@@ -16,8 +16,12 @@ type Swing struct {
 }
 
 // Swings returns how far each hinge of the model swings, as move.hinge finds it.
-func Swings(m *assembly.Model) []Swing {
-	r := &run{m: m, w: newWorld(m)}
+func Swings(m *assembly.Model) []Swing { return Of(m).Swings() }
+
+// Swings is Swings of the model, worked out once for this and for the checks.
+func (p *Proof) Swings() []Swing {
+	m := p.m
+	r := &run{m: m, w: p.w}
 	out := make([]Swing, len(m.Hinges))
 	for i, h := range m.Hinges {
 		moving, ok := m.Moving(h)

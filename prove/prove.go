@@ -29,6 +29,7 @@ type Check struct {
 	How    string  // how it is computed
 	Limits []Limit // what is compared with, and where that comes from
 	Slow   bool    // not among the quick checks that follow every edit
+	heavy  bool    // among those of its group that take longest: begun first, so that all lanes end at about one time
 	run    func(*run)
 }
 

@@ -38,7 +38,7 @@ type Part struct {
 // without: a finding of the toy without one is added where it is worse. cache may
 // be nil.
 func Run(t *toy.Toy, cache *assembly.Cache) (*Report, source.Problems) {
-	rep, probs, _ := runAll(context.Background(), t, cache, Options{})
+	rep, probs, _ := runAll(context.Background(), t, nil, cache, Options{})
 	return rep, probs
 }
 
@@ -46,14 +46,34 @@ func Run(t *toy.Toy, cache *assembly.Cache) (*Report, source.Problems) {
 // check is begun, and its error is returned. What is wrong with the toy itself is
 // returned as source.Problems.
 func RunContext(ctx context.Context, t *toy.Toy, cache *assembly.Cache, o Options) (*Report, error) {
-	rep, probs, err := runAll(ctx, t, cache, o)
+	return runOf(ctx, t, nil, cache, o)
+}
+
+// Proof is the proof of a toy that is derived already. While it runs, and after, it is asked
+// for what it works out anyway.
+type Proof struct {
+	m *assembly.Model
+	w *world
+}
+
+// Of returns the proof of a model, which is that of a whole toy, nothing left out.
+func Of(m *assembly.Model) *Proof { return &Proof{m, newWorld(m)} }
+
+// Run is RunContext of the toy that the model is of.
+func (p *Proof) Run(ctx context.Context, cache *assembly.Cache, o Options) (*Report, error) {
+	return runOf(ctx, p.m.Toy, p, cache, o)
+}
+
+func runOf(ctx context.Context, t *toy.Toy, whole *Proof, cache *assembly.Cache, o Options) (*Report, error) {
+	rep, probs, err := runAll(ctx, t, whole, cache, o)
 	if len(probs) > 0 {
 		return nil, probs
 	}
 	return rep, err
 }
 
-func runAll(ctx context.Context, t *toy.Toy, cache *assembly.Cache, o Options) (*Report, source.Problems, error) {
+// runAll proves a toy; whole is that of it without anything left out, nil where it is to be derived.
+func runAll(ctx context.Context, t *toy.Toy, whole *Proof, cache *assembly.Cache, o Options) (*Report, source.Problems, error) {
 	if probs := waivable(t); len(probs) > 0 {
 		return nil, probs, nil
 	}
@@ -69,11 +89,15 @@ func runAll(ctx context.Context, t *toy.Toy, cache *assembly.Cache, o Options) (
 		if len(without) == 1 {
 			rep.Without = append(rep.Without, without[0])
 		}
+		if without == nil && whole != nil {
+			p.add(whole)
+			continue
+		}
 		m, probs := assembly.Derive(t, assembly.Options{Cache: cache, Without: without})
 		if len(probs) > 0 {
 			return nil, probs, nil
 		}
-		p.add(m)
+		p.add(Of(m))
 	}
 	if err := p.make(ctx, o); err != nil {
 		return nil, nil, err
@@ -90,7 +114,7 @@ func Only(m *assembly.Model, ids ...string) *Report { return modelOnly(m, Option
 
 func modelOnly(m *assembly.Model, o Options) *Report {
 	p := &proof{without: [][]string{nil}}
-	p.add(m)
+	p.add(Of(m))
 	p.make(context.Background(), o) // which is never cancelled
 	rep := &Report{}
 	p.report(rep, o)
@@ -107,13 +131,25 @@ type proof struct {
 	parts   []Part // by the number of the check in Checks
 }
 
-func (p *proof) add(m *assembly.Model) {
-	p.models = append(p.models, m)
-	p.worlds = append(p.worlds, newWorld(m))
+func (p *proof) add(of *Proof) {
+	p.models = append(p.models, of.m)
+	p.worlds = append(p.worlds, of.w)
 }
 
 // job is one check on one model.
 type job struct{ check, model int }
+
+// turn is when a check is begun: the less, the sooner.
+func (c *Check) turn() int {
+	turn := 0
+	if c.Slow {
+		turn += 2
+	}
+	if !c.heavy {
+		turn++
+	}
+	return turn
+}
 
 // make makes the checks, those of the quick group first.
 func (p *proof) make(ctx context.Context, o Options) error {
@@ -121,17 +157,15 @@ func (p *proof) make(ctx context.Context, o Options) error {
 	runs := make([][]*run, len(Checks))
 	left := make([]int, len(Checks))
 	var jobs []job
-	for _, slow := range []bool{false, true} {
-		for c := range Checks {
-			if Checks[c].Slow != slow || !chosen(o.Only, Checks[c].ID) {
-				continue
-			}
+	for c := range Checks {
+		if chosen(o.Only, Checks[c].ID) {
 			runs[c], left[c] = make([]*run, len(p.models)), len(p.models)
 			for m := range p.models {
 				jobs = append(jobs, job{c, m})
 			}
 		}
 	}
+	slices.SortStableFunc(jobs, func(a, b job) int { return Checks[a.check].turn() - Checks[b.check].turn() })
 	var mu sync.Mutex // guards runs, left, parts and Done
 	return sideBySide(ctx, lanes(o.Lanes), len(jobs), func(i int) {
 		j := jobs[i]

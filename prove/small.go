@@ -20,7 +20,7 @@ import (
 const threeYears = 36
 
 var smallCheck = Check{
-	ID: "child.small", Asks: "does any piece fit the small-parts gauge?", run: small,
+	ID: "child.small", Asks: "does any piece fit the small-parts gauge?", run: small, heavy: true,
 	How: "Every attitude of the piece in the small-parts cylinder is bounded: cheap lemmas first, then branch and bound. Its arrises are taken as rounded, as the file says or by the usual 1.5 mm: sharp ones would keep out what goes in once it is sanded. Loose things are tried as they are, attached pieces as if they had come off; of those that fit, strength.joint says whether they do come off.",
 	Limits: []Limit{
 		{"under three years no loose piece may fit the cylinder", "1.25 in across, 1 to 2.25 in deep", "16 CFR 1501.2, 1501.4"},

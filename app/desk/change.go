@@ -26,6 +26,7 @@ type Wish struct {
 	Apply  func(*source.File, tree.Edit) (string, error) // makes each edit; nil: tree.Apply alone
 	Text   *string
 	Make   func(*source.File) (string, error)
+	Sound  func(was, is string) error // refuses a text, where it is not to be made; nil: all are
 	Intent string
 	Group  string
 }
@@ -46,6 +47,11 @@ func (t *Toy) Change(w Wish) (State, error) {
 		return t.state(), ErrTooLong
 	}
 	if text != t.h.text {
+		if w.Sound != nil {
+			if err := w.Sound(t.h.text, text); err != nil {
+				return t.state(), err
+			}
+		}
 		t.make(text, w)
 		t.save()
 	}
@@ -85,6 +91,9 @@ func (t *Toy) wished(w Wish) (string, error) {
 	if w.Base != tree.Hash(now) {
 		base, known := t.h.before(w.Base)
 		if w.Text != nil || !known || !untouched(base, now, w.Edits) {
+			if w.Text == nil && t.made(w) {
+				return now, nil // as when Enter is pressed twice
+			}
 			return "", Stale{t.state()}
 		}
 	}
@@ -107,6 +116,19 @@ func (t *Toy) wished(w Wish) (string, error) {
 		}
 	}
 	return now, nil
+}
+
+// made tells whether all that is wished for is so already.
+func (t *Toy) made(w Wish) bool {
+	for _, e := range w.Edits {
+		if e.Hash = ""; e.Op != "set" {
+			return false // what is put in or moved twice would be so twice
+		}
+		if text, _, err := tree.Apply(source.New(t.name, t.h.text), e); err != nil || text != t.h.text {
+			return false
+		}
+	}
+	return true
 }
 
 // untouched tells whether what edits are about is the same in two texts.

@@ -14,9 +14,9 @@ type Choice string
 // The choices: ours stays and theirs can be come back to, or the other way round, or theirs
 // stays and ours becomes a file of its own.
 const (
-	Ours   Choice = "ours"
-	Theirs Choice = "theirs"
-	Both   Choice = "both"
+	Ours   Choice = "here"
+	Theirs Choice = "there"
+	Both   Choice = "apart"
 )
 
 // Choose ends a conflict. Whatever is chosen, undoing leads to the other version.
@@ -37,14 +37,14 @@ func (t *Toy) Choose(c Choice) (State, error) {
 	case Both:
 		name, err := t.freeName()
 		if err == nil {
-			err = t.desk.Disk.Write(name, []byte(ours))
+			err = t.desk.Disk.Write(name, []byte(ours), nil)
 		}
 		if err != nil {
 			return t.state(), err
 		}
 		t.outside(theirs)
 	default:
-		return t.state(), fmt.Errorf("%q is no choice: ours, theirs or both", c)
+		return t.state(), fmt.Errorf("%q is no choice: here, there or apart", c)
 	}
 	t.save()
 	return t.state(), nil

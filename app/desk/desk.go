@@ -70,6 +70,7 @@ func (d *Desk) Open(name string) (*Toy, error) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	if t := d.toys[name]; t != nil {
+		t.Look()
 		return t, nil
 	}
 	stamp, err := d.Disk.Stamp(name)
@@ -103,22 +104,40 @@ func (d *Desk) Create(name, text string) (*Toy, error) {
 	} else if !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
+	if d.toys[name] != nil {
+		return nil, errOpen(name)
+	}
 	if err := d.Disk.Remove(journalOf(name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
-	if err := d.Disk.Write(name, []byte(text)); err != nil {
+	if err := d.Disk.Write(name, []byte(text), nil); err != nil {
 		return nil, err
 	}
+	t := &Toy{desk: d, name: name, h: history{text: text}, file: text}
+	d.toys[name] = t
+	return t, nil
+}
+
+// errOpen is returned for the name of a toy that is worked on though its file was taken away: what
+// was done to it is not to be lost.
+func errOpen(name string) error {
+	return fmt.Errorf("a toy that is open here has the name %s: its file was taken away, and the next change writes it anew", name)
+}
+
+// Close lets go of a toy that nobody works on, unless something of it has not been saved. It tells
+// whether it did.
+func (d *Desk) Close(name string) bool {
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	t := d.toys[name]
 	if t == nil {
-		t = &Toy{desk: d, name: name}
-		d.toys[name] = t
+		return true
 	}
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	t.h, t.file, t.stamp, t.gone = history{text: text}, text, Stamp{}, false
-	t.trouble, t.theirs, t.forget, t.begun, t.unsynced, t.journal, t.tidied = nil, nil, nil, false, false, 0, 0
-	return t, nil
+	if st := t.Look(); st.Unsaved != "" || st.Forgets != "" || st.Theirs != nil {
+		return false
+	}
+	delete(d.toys, name)
+	return true
 }
 
 // Rename gives a toy another name, and its history with it.
@@ -132,7 +151,7 @@ func (d *Desk) Rename(from, to string) error {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	if d.toys[to] != nil && !strings.EqualFold(from, to) {
-		return fmt.Errorf("a toy that is open here has the name %s already", to)
+		return errOpen(to)
 	}
 	t := d.toys[from]
 	if t != nil {

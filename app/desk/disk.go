@@ -22,8 +22,9 @@ type Disk interface {
 	ReadUpTo(name string, most int) ([]byte, error)
 	// Stamp changes whenever a file does; it does not read it.
 	Stamp(name string) (Stamp, error)
-	// Write replaces a file by another whole one, or leaves it as it is.
-	Write(name string, b []byte) error
+	// Write replaces a file by another whole one, or leaves it as it is. still is asked at the last
+	// moment whether it is still to be replaced, nil where it is in any case; its error is returned.
+	Write(name string, b []byte, still func() error) error
 	// Append adds to the end of a file, which need not exist.
 	Append(name string, b []byte) error
 	// Sync has what was added on the disk, where no power cut takes it away.
@@ -108,9 +109,36 @@ func (d *folder) Stamp(name string) (Stamp, error) {
 
 var errReadOnly = errors.New("the file may only be read")
 
+// target is the file that a name leads to: a link stays one. Links out of the folder are refused by
+// whatever is done with it.
+func (d *folder) target(name string) (string, error) {
+	for range linksMost {
+		s, err := d.root.Lstat(name)
+		if err != nil || s.Mode()&fs.ModeSymlink == 0 {
+			return name, nil // what is wrong with it shows when it is written
+		}
+		to, err := d.root.Readlink(name)
+		if err != nil {
+			return "", err
+		}
+		if name = path.Join(path.Dir(name), to); path.IsAbs(to) {
+			return "", errOutside
+		}
+	}
+	return "", errOutside
+}
+
+// linksMost is how many links in a row are followed; as many as Linux follows.
+const linksMost = 40
+
+var errOutside = errors.New("the file is a link that leads nowhere in this folder")
+
 // Write writes another file beside the one it is to replace, has it on the disk, and gives it
 // its name.
-func (d *folder) Write(name string, b []byte) (err error) {
+func (d *folder) Write(name string, b []byte, still func() error) (err error) {
+	if name, err = d.target(name); err != nil {
+		return err
+	}
 	mode := fs.FileMode(0o644)
 	if s, err := d.root.Stat(name); err == nil {
 		if mode = s.Mode().Perm(); mode&0o200 == 0 {
@@ -131,12 +159,19 @@ func (d *folder) Write(name string, b []byte) (err error) {
 			d.root.Remove(half)
 		}
 	}()
-	_, err = f.Write(b)
+	if err = f.Chmod(mode); err == nil { // whatever the usual rights of new files are
+		_, err = f.Write(b)
+	}
 	if err == nil {
 		err = f.Sync()
 	}
 	if err = errors.Join(err, f.Close()); err != nil {
 		return err
+	}
+	if still != nil {
+		if err = still(); err != nil {
+			return err
+		}
 	}
 	if err = d.root.Rename(half, name); err != nil {
 		return err

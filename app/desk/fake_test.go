@@ -21,6 +21,8 @@ type fake struct {
 	fails error // what every writing fails with
 	blind error // what every reading fails with
 	syncs int
+
+	meanwhile func(name string)
 }
 
 func newFake() *fake {
@@ -85,7 +87,15 @@ func (f *fake) used() (n int) {
 // noRoom is how a full disk is said.
 var noRoom = &fs.PathError{Op: "write", Path: "x", Err: syscall.ENOSPC}
 
-func (f *fake) Write(name string, b []byte) error {
+func (f *fake) Write(name string, b []byte, still func() error) error {
+	if f.meanwhile != nil { // what another program does while this is written
+		f.meanwhile(name)
+	}
+	if still != nil {
+		if err := still(); err != nil {
+			return err
+		}
+	}
 	if f.fails != nil {
 		return f.fails
 	}

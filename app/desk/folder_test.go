@@ -66,7 +66,7 @@ func TestFolderFiles(t *testing.T) {
 	at := func(name string) string { return filepath.Join(dir, name) }
 	os.WriteFile(at("toy.yaml"), []byte("1"), 0o600)
 	os.WriteFile(at(".toy.yaml.half-written"), []byte("half"), 0o400)
-	if err := disk.Write("toy.yaml", []byte("2")); err != nil {
+	if err := disk.Write("toy.yaml", []byte("2"), nil); err != nil {
 		t.Fatal(err)
 	}
 	if s, _ := os.Stat(at("toy.yaml")); runtime.GOOS != "windows" && s.Mode().Perm() != 0o600 {
@@ -76,7 +76,7 @@ func TestFolderFiles(t *testing.T) {
 		t.Errorf("there are %v", list)
 	}
 	os.Chmod(at("toy.yaml"), 0o400)
-	if err := disk.Write("toy.yaml", []byte("3")); err == nil {
+	if err := disk.Write("toy.yaml", []byte("3"), nil); err == nil {
 		t.Error("a file that may only be read is replaced")
 	}
 	os.Mkdir(at("folder.yaml"), 0o755)

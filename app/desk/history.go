@@ -101,40 +101,47 @@ type line struct {
 // take takes a step and tells whether it could.
 func (h *history) take(l line) bool {
 	text, ok := h.text, true
-	past, done := h.past, h.done
 	switch {
 	case l.Text != nil:
-		text, past, done = string(*l.Text), nil, 0
+		text = string(*l.Text)
 	case l.Do != nil:
 		text, ok = l.Do.do(text)
-		past = append(past[:done:done], *l.Do)
-		done++
-	case l.Amend != nil:
-		if done == 0 {
-			return false
-		}
-		if text, ok = past[done-1].undo(text); ok {
+	case l.Amend != nil && h.done > 0:
+		if text, ok = h.past[h.done-1].undo(text); ok {
 			text, ok = l.Amend.do(text)
 		}
-		if past = past[: done-1 : done-1]; l.Amend.none() {
-			done--
-		} else {
-			past = append(past, *l.Amend)
-		}
-	case l.Step == -1 && done > 0:
-		done--
-		text, ok = past[done].undo(text)
-	case l.Step == 1 && done < len(past):
-		text, ok = past[done].do(text)
-		done++
+	case l.Step == -1 && h.done > 0:
+		text, ok = h.past[h.done-1].undo(text)
+	case l.Step == 1 && h.done < len(h.past):
+		text, ok = h.past[h.done].do(text)
 	default:
 		return false
 	}
 	if !ok || l.Hash != "" && l.Hash != tree.Hash(text) {
 		return false
 	}
-	h.text, h.past, h.done = text, past, done
+	h.text = text
+	switch {
+	case l.Text != nil:
+		h.past, h.done = nil, 0
+	case l.Do != nil:
+		h.put(h.done, l.Do)
+	case l.Amend != nil:
+		h.put(h.done-1, l.Amend)
+	default:
+		h.done += l.Step
+	}
 	return true
+}
+
+// put makes a change, if it is one, the last one done, after k others; what was undone is forgotten.
+func (h *history) put(k int, c *Change) {
+	if k < h.done || h.done < len(h.past) {
+		clear(h.past[k:]) // so that nothing is kept that cannot be come back to
+	}
+	if h.past, h.done = h.past[:k], k; !c.none() {
+		h.past, h.done = append(h.past, *c), k+1
+	}
 }
 
 // last is the change that undoing takes back, nil if there is none.

@@ -74,7 +74,7 @@ func (t *Toy) long() int { return max(journalShort, 2*t.tidied) }
 func (t *Toy) tidy() {
 	t.h.shorten()
 	b := t.h.bytes()
-	t.forget = t.desk.Disk.Write(journalOf(t.name), b)
+	t.forget = t.desk.Disk.Write(journalOf(t.name), b, nil)
 	if t.forget == nil {
 		t.begun, t.journal, t.tidied, t.unsynced = true, len(b), len(b), false
 	}
@@ -146,11 +146,32 @@ func (t *Toy) save() {
 	case err != nil:
 		t.trouble = err // it is not written over unread
 	default:
-		if t.trouble = t.desk.Disk.Write(t.name, []byte(t.h.text)); t.trouble == nil {
+		t.trouble = t.desk.Disk.Write(t.name, []byte(t.h.text), t.unchanged)
+		switch {
+		case t.trouble == nil:
 			t.file, t.gone = t.h.text, false
 			t.stamp = Stamp{} // another program may have been quicker than a look at it
+		case errors.Is(t.trouble, errMeanwhile):
+			t.look()
 		}
 	}
+}
+
+var errMeanwhile = errors.New("another program wrote it at the same moment")
+
+// unchanged tells whether the file is still what it was when it was looked at.
+func (t *Toy) unchanged() error {
+	b, err := t.desk.Disk.Read(t.name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil // as when it was gone before
+	case err != nil:
+		return err
+	case t.gone || string(b) != t.file:
+		t.stamp = Stamp{}
+		return errMeanwhile
+	}
+	return nil
 }
 
 // look sees whether another program changed the file.

@@ -7,6 +7,7 @@ import (
 	"dryfit/app"
 	"dryfit/assembly"
 	"dryfit/geom/r3"
+	"dryfit/measure"
 	"dryfit/measure/source"
 	"dryfit/toy"
 	"dryfit/toy/file/tree"
@@ -63,13 +64,15 @@ type WordList struct {
 
 // BuildSit is a line of sits.
 type BuildSit struct {
-	Own     string `json:"own"`
-	Path    string `json:"path"`
-	Text    string `json:"text"`
-	Piece   string `json:"piece"`
-	Feature string `json:"feature"`
-	Off     string `json:"off"`  // "- 3/16"; empty: none
-	Axes    []int  `json:"axes"` // that it settles: 0 forward and back, 1 left and right, 2 up and down; none: not known
+	Own     string   `json:"own"`
+	Path    string   `json:"path"`
+	Text    string   `json:"text"`
+	Piece   string   `json:"piece"`
+	Feature string   `json:"feature"`
+	Off     string   `json:"off"`  // "- 3/16"; empty: none
+	Said    string   `json:"said"` // that, with a unit behind every number that is a length
+	MM      *float64 `json:"mm"`   // that, forward, left or up; null where it is not known
+	Axes    []int    `json:"axes"` // that it settles: 0 forward and back, 1 left and right, 2 up and down; none: not known
 }
 
 // BuildLies is how a blank is laid.
@@ -120,6 +123,11 @@ func BuildsOf(text string, t *app.Toy, m *assembly.Model, before *Builds) (*Buil
 			}
 		}
 		b := Build{GlueUp: glueUp, Path: path, Steps: []BuildStep{}, Seats: []Seat{}}
+		if t != nil {
+			d.hand = handOf(t.Toy)
+		} else if n := root.At("units"); n != nil {
+			d.hand.unit, _ = measure.ParseUnit(n.Text)
+		}
 		if n := root.At(path); n != nil {
 			for i, it := range n.Items {
 				b.Steps = append(b.Steps, d.step(it, fmt.Sprintf("%s[%d]", path, i), i == 0))

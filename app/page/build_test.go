@@ -178,12 +178,12 @@ func TestBuildsSay(t *testing.T) {
 		t.Errorf("%+v", s.Lies)
 	}
 	want := []BuildSit{
-		{"bottom", "build[1].sits.bottom", "base.deck", "base", "deck", "", []int{2}},
-		{"front", "build[1].sits.front", "base.nose - 1/8 in", "base", "nose", "- 1/8 in", []int{0}},
-		{"middle", "build[1].sits.middle", "base.middle", "base", "middle", "", []int{1}},
+		{Path: "build[1].sits.bottom", Feature: "deck", Axes: []int{2}},
+		{Path: "build[1].sits.front", Feature: "nose", Off: "- 1/8 in", Said: "- 1/8 in", MM: new(-3.175), Axes: []int{0}},
+		{Path: "build[1].sits.middle", Feature: "middle", Axes: []int{1}},
 	}
 	for i, w := range want {
-		if got := s.Sits[i]; got.Path != w.Path || got.Off != w.Off || got.Feature != w.Feature || !slices.Equal(got.Axes, w.Axes) {
+		if got := s.Sits[i]; got.Path != w.Path || got.Off != w.Off || got.Said != w.Said || (w.MM != nil && (got.MM == nil || *got.MM != *w.MM)) || got.Feature != w.Feature || !slices.Equal(got.Axes, w.Axes) {
 			t.Errorf("%+v, want %+v", got, w)
 		}
 	}

@@ -21,6 +21,7 @@ type describer struct {
 	m      *assembly.Model
 	inside string // what ids of pieces in a glue-up begin with in the toy
 	count  map[string]int
+	hand   hand
 }
 
 // id is the one that the next piece of a name gets, as toy/file gives it.
@@ -57,7 +58,7 @@ func (d *describer) step(n *tree.Node, path string, first bool) BuildStep {
 		}
 		s.Kind, s.Body = keys.kind, path+"."+keys.kind
 		s.Part, s.PartPath = textOf(body, keys.part), tree.Join(s.Body, keys.part)
-		s.Fields = typed(body, s.Body, keys.fields)
+		s.Fields = d.typed(body, s.Body, keys.fields)
 		for _, key := range keys.holes {
 			s.Words = append(s.Words, words(body, s.Body, key, "holes"))
 		}
@@ -93,10 +94,12 @@ func orElse(a, b string) string {
 }
 
 // typed returns fields that may be typed, those that are not said without a text.
-func typed(body *tree.Node, path string, keys []string) []Field {
+func (d *describer) typed(body *tree.Node, path string, keys []string) []Field {
 	out := []Field{}
 	for _, key := range keys {
-		out = append(out, Field{Name: key, Path: tree.Join(path, key), Text: textOf(body, key)})
+		f := Field{Name: key, Path: tree.Join(path, key), Text: textOf(body, key)}
+		d.hand.field(&f, nil)
+		out = append(out, f)
 	}
 	return out
 }
@@ -122,13 +125,16 @@ func flag(body *tree.Node, path, key string) Flag {
 func (d *describer) put(s *BuildStep, n *tree.Node, first bool) {
 	s.Kind, s.Part, s.PartPath = "put", textOf(n, "put"), s.Path+".put"
 	s.IDs = append(s.IDs, d.id(orElse(textOf(n, "as"), s.Part)))
-	s.Fields = typed(n, s.Path, []string{"as", "may-leave-out"})
+	s.Fields = d.typed(n, s.Path, []string{"as", "may-leave-out"})
 	s.Yes = append(s.Yes, flag(n, s.Path, "glued"))
 	s.GlueTo = append(s.GlueTo, words(n, s.Path, "glue-to", "").Items...)
 	if sits := n.Get("sits"); sits != nil {
 		for _, e := range sits.Entries {
 			b := BuildSit{Own: e.Key.Text, Path: tree.Join(s.Path+".sits", e.Key.Text), Text: e.Value.Text}
 			b.Piece, b.Feature, b.Off, _ = file.SplitRef(b.Text)
+			if b.Off != "" { // its sign stands apart
+				b.Said, b.MM = b.Off[:1]+" "+d.hand.said(strings.TrimSpace(b.Off[1:])), d.hand.mm("0 "+b.Off, nil)
+			}
 			s.Sits = append(s.Sits, b)
 		}
 	}

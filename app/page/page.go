@@ -24,7 +24,8 @@ type Toy struct {
 	Name    string  `json:"name"`
 	Units   string  `json:"units"` // inch or mm
 	Edition int     `json:"edition"`
-	Ages    string  `json:"ages"` // as the file says it
+	Ages    string  `json:"ages"`  // as the file says it
+	About   []Field `json:"about"` // of the toy as a whole; without a text where nothing is said
 	Sizes   []Size  `json:"sizes"`
 	Stock   []Stock `json:"stock"`
 	Parts   []Part  `json:"parts"`
@@ -44,6 +45,7 @@ type Size struct {
 	Name  string   `json:"name"`
 	Path  string   `json:"path"`
 	Text  string   `json:"text"`  // as written
+	Said  string   `json:"said"`  // that, with a unit behind every number that is a length
 	Says  string   `json:"says"`  // its value in the units of the file; "" where it is as written
 	MM    *float64 `json:"mm"`    // null where it is no length
 	Parts []string `json:"parts"` // those that it is used in, directly or through other sizes
@@ -56,6 +58,7 @@ func Of(t *app.Toy, m *assembly.Model, text string) Toy {
 	if n := root.At("ages"); n != nil {
 		out.Ages = n.Text
 	}
+	out.About = aboutOf(root, handOf(t.Toy))
 	for _, s := range t.Toy.Stock {
 		d := Stock{Name: s.Name, Wood: s.Wood, Form: s.Form.String(), Size: mm(s.Thick)}
 		key := "thick"
@@ -66,9 +69,9 @@ func Of(t *app.Toy, m *assembly.Model, text string) Toy {
 		out.Stock = append(out.Stock, d)
 	}
 	out.Parts = PartsOf(t, m, root)
-	uses := usesOf(root, t.Toy)
+	uses, hand := usesOf(root, t.Toy), handOf(t.Toy)
 	for _, z := range t.Sizes {
-		s := Size{Name: z.Name, Path: tree.Join("sizes", z.Name), Text: z.Text, Parts: uses[z.Name]}
+		s := Size{Name: z.Name, Path: tree.Join("sizes", z.Name), Text: z.Text, Said: hand.said(z.Text), Parts: uses[z.Name]}
 		if l, ok := z.Value.AsLength(t.Units); ok {
 			mm := l.MM()
 			s.MM = &mm
@@ -77,6 +80,21 @@ func Of(t *app.Toy, m *assembly.Model, text string) Toy {
 			}
 		}
 		out.Sizes = append(out.Sizes, s)
+	}
+	return out
+}
+
+// aboutOf are the values at the top of a file that are of the toy as a whole.
+func aboutOf(root *tree.Node, h hand) []Field {
+	out := []Field{}
+	for _, key := range []string{"toy", "ages", "edition", "licence", "finish", "ease", "note"} {
+		f := Field{Name: key, Path: key, Text: textOf(root, key)}
+		if key == "ease" {
+			h.field(&f, nil)
+		} else {
+			f.Plain, f.Said = true, f.Text
+		}
+		out = append(out, f)
 	}
 	return out
 }

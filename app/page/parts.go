@@ -31,10 +31,12 @@ type Part struct {
 
 // Field is a value of the file that may be typed over.
 type Field struct {
-	Name string   `json:"name"`
-	Path string   `json:"path"`
-	Text string   `json:"text"`
-	MM   *float64 `json:"mm"`
+	Name  string   `json:"name"`
+	Path  string   `json:"path"`
+	Text  string   `json:"text"`
+	Said  string   `json:"said"`  // the text with a unit behind every number that is a length
+	MM    *float64 `json:"mm"`    // null where it is not known
+	Plain bool     `json:"plain"` // a name or a count, and no length
 }
 
 // Work is one operation.
@@ -71,7 +73,7 @@ type Corner struct {
 
 // PartsOf describes what may be drawn.
 func PartsOf(t *app.Toy, m *assembly.Model, root *tree.Node) []Part {
-	out := []Part{}
+	out, hand := []Part{}, handOf(t.Toy)
 	for i := range t.Parts {
 		p := &t.Parts[i]
 		d := Part{Name: p.Name, Path: tree.Join("parts", p.Name), Shape: [...]string{"block", "disc", "rod", "ball"}[p.Shape], Stock: p.Stock, Mirrors: p.Mirrors,
@@ -111,6 +113,7 @@ func PartsOf(t *app.Toy, m *assembly.Model, root *tree.Node) []Part {
 		if out[i].Fields == nil {
 			out[i].Fields = []Field{}
 		}
+		hand.part(&out[i])
 	}
 	return out
 }

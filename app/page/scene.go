@@ -1,6 +1,7 @@
 package page
 
 import (
+	"context"
 	"encoding/binary"
 	"fmt"
 	"math"
@@ -143,8 +144,8 @@ func vec32(b []byte, v r3.Vec) []byte {
 
 func floats(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 
-// SceneOf lays a toy out in space, with all its meshes.
-func SceneOf(t *app.Toy, m *assembly.Model, hash string, shapes *Shapes) *Scene {
+// SceneOf lays a toy out in space, with all its meshes. swings are those of its hinges.
+func SceneOf(t *app.Toy, m *assembly.Model, swings []prove.Swing, hash string, shapes *Shapes) *Scene {
 	out := &Scene{Hash: hash, Meshes: []Mesh{}, Pieces: []Piece{}}
 	used := map[*assembly.Made]bool{}
 	box := r3.EmptyBox()
@@ -163,7 +164,7 @@ func SceneOf(t *app.Toy, m *assembly.Model, hash string, shapes *Shapes) *Scene 
 		out.Pieces = append(out.Pieces, piece)
 	}
 	shapes.keep(used)
-	out.bodies(m)
+	out.bodies(m, swings)
 	out.Low, out.High = floats(box.Min), floats(box.Max)
 	out.Floor = box.Min.Z
 	return out
@@ -177,14 +178,18 @@ func (s *Scene) Without(have map[string]bool) *Scene {
 }
 
 // ApartOf is how a toy comes apart, the last thing put on first; empty where no way is known.
-// It takes longer than the rest of the scene.
-func ApartOf(m *assembly.Model) []Leg {
+// It takes longer than the rest of the scene; the error is that of ctx.
+func ApartOf(ctx context.Context, m *assembly.Model) ([]Leg, error) {
 	out := []Leg{}
 	seq := prove.Order(m)
 	if !seq.Found {
-		return out
+		return out, ctx.Err()
 	}
-	for _, mv := range picture.NewDrafter(m).Exploded(seq).Moves {
+	scene, err := picture.NewDrafter(m).ExplodedContext(ctx, seq)
+	if err != nil {
+		return nil, err
+	}
+	for _, mv := range scene.Moves {
 		leg := Leg{Pieces: mv.Pieces, With: append([]int{}, mv.With...), Out: [][3]float64{}}
 		for _, v := range mv.Out {
 			leg.Out = append(leg.Out, floats(v))
@@ -192,7 +197,7 @@ func ApartOf(m *assembly.Model) []Leg {
 		out = append(out, leg)
 	}
 	slices.Reverse(out)
-	return out
+	return out, nil
 }
 
 func poseOf(p r3.Pose) (out [12]float64) {
@@ -203,8 +208,7 @@ func poseOf(p r3.Pose) (out [12]float64) {
 }
 
 // bodies finds what moves as one: the toy, what turns on hinges, axles with their wheels.
-func (s *Scene) bodies(m *assembly.Model) {
-	swings := prove.Swings(m)
+func (s *Scene) bodies(m *assembly.Model, swings []prove.Swing) {
 	for _, n := range app.Nodes(m, swings) {
 		k := len(s.Bodies)
 		b := Body{Name: n.Name, On: n.Parent, At: floats(n.Pivot)}

@@ -43,7 +43,7 @@ func sceneOf(t *testing.T, file string, shapes *page.Shapes) (*assembly.Model, *
 	if len(probs) > 0 {
 		t.Fatal(probs)
 	}
-	return m, page.SceneOf(toy, m, "", shapes)
+	return m, page.SceneOf(toy, m, prove.Swings(m), "", shapes)
 }
 
 func TestScenesOfAllExamples(t *testing.T) {
@@ -177,7 +177,7 @@ func TestOnlyChangedShapesAreNew(t *testing.T) {
 		if len(probs) > 0 {
 			t.Fatal(probs)
 		}
-		s := page.SceneOf(toy, m, "", shapes).Without(have)
+		s := page.SceneOf(toy, m, prove.Swings(m), "", shapes).Without(have)
 		for _, mesh := range s.Meshes {
 			have[mesh.Key] = true
 		}

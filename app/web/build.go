@@ -34,7 +34,7 @@ var glueCall = on("glue", "Makes a glue-up of two pieces.", func(s *Server, a Gl
 		if err != nil {
 			return now, err
 		}
-		return l.toy.Change(desk.Wish{Base: a.Base, Edits: edits, Intent: "glue " + a.Name})
+		return l.toy.Change(desk.Wish{Base: a.Base, Edits: edits, Sound: l.sound(a.File, nil), Intent: "glue " + a.Name})
 	})
 })
 
@@ -48,7 +48,7 @@ type NamingArgs struct {
 var nameCall = on("name", "Gives a size, stock, part, glue-up, piece or hinge another name, wherever the file speaks of it.", func(s *Server, a NamingArgs) (State, error) {
 	return s.with(a.File, func(l *live) (desk.State, error) {
 		_, was, _ := strings.Cut(a.What, ".")
-		return l.toy.Change(desk.Wish{Intent: was + " is called " + a.To, Make: func(f *source.File) (string, error) {
+		return l.toy.Change(desk.Wish{Intent: was + " is called " + a.To, Sound: l.sound(a.File, nil), Make: func(f *source.File) (string, error) {
 			r, err := app.Rename(f, a.What, a.To)
 			if err != nil {
 				return "", err

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dryfit/app/desk"
+	"dryfit/toy/file/tree"
 )
 
 // hitchOpen is a program on a folder with one toy, hitch.yaml.
@@ -89,5 +90,50 @@ func end(l *live) {
 	defer l.mu.Unlock()
 	if l.cancel != nil {
 		l.cancel()
+	}
+}
+
+// A slip in a field breaks nothing: it is refused in words, and the file stays as it is. A piece may be
+// lifted off what it is glued to while it is placed, but nothing that cannot be read is written even there.
+func TestUnsoundEditsAreRefused(t *testing.T) {
+	s := hitchOpen(t)
+	l, err := s.open("hitch.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer end(l)
+	was := l.toy.State().Text
+	hole := l.view.Parts[0].Work[0].Holes[0]
+	for _, c := range []struct {
+		edit tree.Edit
+		says string
+	}{
+		{tree.Edit{Op: "set", Path: "sizes.tongue", Value: "tongue"}, "tongue"},
+		{tree.Edit{Op: "set", Path: "sizes.tongue", Value: ""}, "length"},
+		{tree.Edit{Op: "set", Path: "sizes.tongue", Value: "0"}, ""},
+		{tree.Edit{Op: "remove", Path: hole.Path}, hole.Name},
+		{tree.Edit{Op: "set", Path: "build[1].sits.bottom", Value: "tractor.nowhere"}, "nowhere"},
+	} {
+		body, err := json.Marshal(ChangeArgs{File: "hitch.yaml", Base: l.toy.State().Hash, Edits: []tree.Edit{c.edit}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = s.calls["change"].run(t.Context(), s, body)
+		if err == nil || !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%+v: %v", c.edit, err)
+		}
+		if l.toy.State().Text != was || len(l.state.Problems) > 0 {
+			t.Fatalf("%+v was written", c.edit)
+		}
+	}
+	// What is broken already may be edited, by text and by fields.
+	broken := strings.Replace(was, "tongue: 1/4}", "tongue: x}", 1)
+	st := askFor(t, s, "change", ChangeArgs{File: "hitch.yaml", Base: l.toy.State().Hash, Text: &broken})
+	if len(st.Problems) == 0 {
+		t.Fatal("the text can still be read")
+	}
+	st = askFor(t, s, "change", ChangeArgs{File: "hitch.yaml", Base: st.Hash, Edits: []tree.Edit{{Op: "set", Path: "sizes.tongue", Value: "still wrong"}}})
+	if !strings.Contains(st.Text, "still wrong") {
+		t.Error("a field of a broken file cannot be edited")
 	}
 }

@@ -22,15 +22,19 @@ func callTable() []call {
 	return append([]call{
 		on("change", "Changes a toy: edits of its file, or a whole text.", func(s *Server, a ChangeArgs) (State, error) {
 			return s.with(a.File, func(l *live) (desk.State, error) {
-				return l.toy.Change(desk.Wish{Base: a.Base, Edits: a.Edits, Apply: app.Edit, Text: a.Text, Intent: a.Intent, Group: a.Group})
+				w := desk.Wish{Base: a.Base, Edits: a.Edits, Apply: app.Edit, Text: a.Text, Intent: a.Intent, Group: a.Group}
+				if a.Text == nil {
+					w.Sound = l.sound(a.File, a.Edits)
+				}
+				return l.toy.Change(w)
 			})
 		}),
-		nameCall, shiftCall, glueCall, traceCall,
+		nameCall, shiftCall, wordCall, glueCall, traceCall,
 		on("undo", "Takes the last change back.", func(s *Server, a ToyArgs) (State, error) {
-			return s.with(a.File, func(l *live) (desk.State, error) { st, _ := l.toy.Undo(); return st, nil })
+			return s.with(a.File, func(l *live) (desk.State, error) { return stepped(l.toy.Undo()) })
 		}),
 		on("redo", "Makes the change again that was undone last.", func(s *Server, a ToyArgs) (State, error) {
-			return s.with(a.File, func(l *live) (desk.State, error) { st, _ := l.toy.Redo(); return st, nil })
+			return s.with(a.File, func(l *live) (desk.State, error) { return stepped(l.toy.Redo()) })
 		}),
 		on("choose", "Says which of two versions stays.", func(s *Server, a ChooseArgs) (State, error) {
 			return s.with(a.File, func(l *live) (desk.State, error) { return l.toy.Choose(desk.Choice(a.Choice)) })
@@ -66,6 +70,15 @@ func callTable() []call {
 			return Why{text}, nil
 		}),
 	}, outputCalls()...)
+}
+
+// stepped is what undoing answers with: that there was nothing to undo is no mistake, that two
+// versions wait for a choice is said.
+func stepped(st desk.State, done bool) (desk.State, error) {
+	if !done && st.Theirs != nil {
+		return st, desk.ErrConflict
+	}
+	return st, nil
 }
 
 // on makes a call of a function.
@@ -212,13 +225,17 @@ func (s *Server) mend(a MendArgs) (Mended, error) {
 	if err != nil {
 		return Mended{}, err
 	}
-	return mendOf(sol), nil
+	return mendOf(sol, a.Units), nil
 }
 
-func mendOf(sol *app.Solution) Mended {
+// mendOf is a mend as the file has to have it, and as it is shown in units.
+func mendOf(sol *app.Solution, units string) Mended {
 	out := Mended{Mends: []prove.Mend{}, Says: sol.Text()}
-	if sol.Mend != nil {
-		out.Found, out.Mends = true, append(out.Mends, sol.Mend.Mend)
+	if m := sol.Mend; m != nil {
+		out.Found, out.Mends, out.From, out.To = true, append(out.Mends, m.Mend), m.From, m.To
+		if u, ok := measure.ParseUnit(units); ok {
+			out.From, out.To = m.FromLength.Format(u), m.ToLength.Format(u)
+		}
 	}
 	return out
 }

@@ -44,6 +44,40 @@ type Traces struct {
 	Notes []string     `json:"notes"` // what was left out
 }
 
+// WordArgs are texts of lengths as somebody typed them who means Units by a number alone.
+type WordArgs struct {
+	File  string   `json:"file"`
+	Units string   `json:"units"` // inch or mm
+	Texts []string `json:"texts"`
+}
+
+// Words are those texts as the file has to have them.
+type Words struct {
+	Texts []string `json:"texts"`
+}
+
+var wordCall = on("word", "Says lengths as the file has to have them.", func(s *Server, a WordArgs) (Words, error) {
+	l, err := s.open(a.File)
+	if err != nil {
+		return Words{}, err
+	}
+	unit, ok := measure.ParseUnit(a.Units)
+	if !ok {
+		return Words{}, errUnits(a.Units)
+	}
+	l.mu.Lock()
+	opened := l.opened
+	l.mu.Unlock()
+	if opened == nil {
+		return Words{page.InFile(nil, unit, a.Texts)}, nil
+	}
+	return Words{page.InFile(opened.Toy, unit, a.Texts)}, nil
+})
+
+func errUnits(units string) error {
+	return fmt.Errorf("there are no units %q: expected inch or mm", units)
+}
+
 var traceCall = on("trace", "Reads the outlines of a drawing.", func(s *Server, a TraceArgs) (Traces, error) {
 	lines, notes, err := app.Trace(a.Drawing, app.Outlines{Units: a.Units, As: a.As, Loose: true})
 	out := Traces{Lines: []app.Traced{}, Notes: append([]string{}, notes...)}
@@ -96,6 +130,6 @@ var shiftCall = on("shift", "Moves places, keeping the formulas that they are wr
 			}
 			edits = append(edits, tree.Edit{Op: "set", Path: sh.Path, Value: text, As: tree.AsText})
 		}
-		return l.toy.Change(desk.Wish{Base: a.Base, Edits: edits, Intent: a.Intent, Group: a.Group})
+		return l.toy.Change(desk.Wish{Base: a.Base, Edits: edits, Sound: l.sound(a.File, edits), Intent: a.Intent, Group: a.Group})
 	})
 })

@@ -91,7 +91,7 @@ func TestPathTricks(t *testing.T) {
 			path string
 			args any
 		}{
-			{"/stream", StreamArgs{name}},
+			{"/stream", StreamArgs{File: name}},
 			{"/call/undo", ToyArgs{name}},
 			{"/call/change", ChangeArgs{File: name, Text: new("toy: x\n")}},
 			{"/call/rename", NameArgs{name, "other"}},

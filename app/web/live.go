@@ -2,10 +2,7 @@ package web
 
 import (
 	"context"
-	"encoding/json"
 	"maps"
-	"net/http"
-	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -23,19 +20,22 @@ import (
 type live struct {
 	s    *Server
 	toy  *desk.Toy
-	used atomic.Int64 // when it was last asked for or left, in ns; see letGo
+	used atomic.Int64           // when it was last asked for or left, in ns; see letGo
+	made atomic.Pointer[worked] // the last text that was worked out
 
 	mu       sync.Mutex
 	told     desk.State // what the state below was made of
 	windows  map[*window]bool
+	ctx      context.Context // ends with the text
 	cancel   context.CancelFunc
 	cache    *assembly.Cache
 	shapes   page.Shapes
 	opened   *app.Toy // of the last text that could be read
+	model    *assembly.Model
 	state    State
 	view     *page.Toy
-	builds   *page.Builds   // of the last text that could be read at all
-	findings *page.Findings // so far
+	builds   *page.Builds              // of the last text that could be read at all
+	findings map[string]*page.Findings // so far, in the units that windows want them in; see unitsOf
 	scene    *page.Scene
 	apart    *Apart
 	outputs  outputs
@@ -43,11 +43,12 @@ type live struct {
 
 // open returns the live toy of a file.
 func (s *Server) open(file string) (*live, error) {
-	t, err := s.desk.Open(file)
+	s.mu.Lock()
+	t, err := s.desk.Open(file) // within, so that no rename comes between and makes two lives of it
 	if err != nil {
+		s.mu.Unlock()
 		return nil, err
 	}
-	s.mu.Lock()
 	l := s.live[file]
 	begun := l != nil
 	if !begun {
@@ -62,7 +63,8 @@ func (s *Server) open(file string) (*live, error) {
 	return l, nil
 }
 
-// letGo lets go of the live toys that no window has had open for a while, and ends their proofs.
+// letGo lets go of the live toys that no window has had open for a while, and ends their proofs. What
+// could not be saved is kept, to be tried again.
 func (s *Server) letGo(all []*live) {
 	for _, l := range all {
 		l.mu.Lock()
@@ -70,7 +72,7 @@ func (s *Server) letGo(all []*live) {
 		l.mu.Unlock()
 		s.mu.Lock()
 		// Asked for since: a window may be about to join.
-		if idle = idle && time.Since(time.Unix(0, l.used.Load())) > s.keep; idle {
+		if idle = idle && time.Since(time.Unix(0, l.used.Load())) > s.keep && s.desk.Close(l.toy.State().File); idle {
 			maps.DeleteFunc(s.live, func(_ string, x *live) bool { return x == l })
 		}
 		s.mu.Unlock()
@@ -114,11 +116,8 @@ func (l *live) update() State {
 	if l.cancel != nil {
 		l.cancel()
 	}
-	t, probs := app.OpenWith(st.File, st.Text, app.Options{Cache: l.cache})
-	var m *assembly.Model
-	if len(probs) == 0 {
-		m, probs = t.Model()
-	}
+	now := l.make(st.File, st.Text)
+	t, m, probs := now.toy, now.model, now.probs
 	l.state = l.stateOf(st, probs)
 	if builds, ok := page.BuildsOf(st.Text, t, m, l.builds); ok {
 		l.builds = builds
@@ -129,63 +128,62 @@ func (l *live) update() State {
 		return l.state
 	}
 	view := page.Of(t, m, st.Text)
-	l.opened, l.view = t, &view
-	l.findings = &page.Findings{Hash: st.Hash, Checks: []string{}, Findings: []app.Finding{}, NotAsked: []prove.NotAsked{}}
+	l.opened, l.model, l.view = t, m, &view
+	l.findings = map[string]*page.Findings{}
 	l.scene, l.apart = nil, nil
 	l.tell(l.stateEvent(), Event{Toy: l.view})
-	ctx, cancel := context.WithCancel(context.Background())
-	l.cancel = cancel
+	l.ctx, l.cancel = context.WithCancel(context.Background())
 	quick := make(chan struct{})
-	go l.prove(ctx, t, st.Hash, quick)
-	go l.draw(ctx, t, m, st.Hash, quick)
+	through := sync.OnceFunc(func() { close(quick) })
+	wanted := map[string]bool{}
+	for w := range l.windows {
+		wanted[l.unitsOf(w)] = true
+	}
+	if len(wanted) == 0 {
+		wanted[""] = true
+	}
+	var proof *prove.Proof // one of them: what is asked of it is the same in all units
+	var proofs sync.WaitGroup
+	for units := range wanted {
+		proofs.Add(1)
+		proof = l.begin(units, through, proofs.Done)
+	}
+	all := make(chan struct{})
+	go func() {
+		proofs.Wait()
+		close(all)
+	}()
+	go l.draw(l.ctx, t, m, proof, st.Hash, quick, all)
 	return l.state
 }
 
-// prove makes the checks and tells of each as it is done.
-func (l *live) prove(ctx context.Context, t *app.Toy, hash string, quick chan<- struct{}) {
-	through := sync.OnceFunc(func() { close(quick) })
-	defer through()
-	rep, err := prove.RunContext(ctx, t.Toy, l.cache, prove.Options{Done: func(p prove.Part) {
-		l.mu.Lock()
-		defer l.mu.Unlock()
-		if ctx.Err() == nil {
-			part := l.findings.Join(p)
-			l.tell(Event{Findings: &part})
-			if part.Quick {
-				through()
-			}
-		}
-	}})
+// draw lays the toy out in space once the quick checks have had the machine to themselves, and
+// finds how it comes apart, which takes longest, after all checks.
+func (l *live) draw(ctx context.Context, t *app.Toy, m *assembly.Model, proof *prove.Proof, hash string, quick, all <-chan struct{}) {
+	defer l.mistake(ctx, hash)
+	if !wait(ctx, quick) {
+		return
+	}
+	scene := page.SceneOf(t, m, proof.Swings(), hash, &l.shapes)
+	if !l.publish(ctx, func() { l.scene = scene }, Event{Scene: scene}) || !wait(ctx, all) {
+		return
+	}
+	legs, err := page.ApartOf(ctx, m)
 	if err != nil {
 		return // another text came
 	}
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if ctx.Err() != nil {
-		return
-	}
-	end := page.End(hash, rep)
-	all := *l.findings
-	all.Quick, all.Done, all.Verdict, all.Pieces, all.MassKg, all.NotAsked = true, true, end.Verdict, end.Pieces, end.MassKg, end.NotAsked
-	l.findings = &all
-	l.tell(Event{Findings: &end})
-	l.s.shelfHas(l.state.File, hash, t, rep)
+	apart := &Apart{Hash: hash, Legs: legs}
+	l.publish(ctx, func() { l.apart = apart }, Event{Apart: apart})
 }
 
-// draw lays the toy out in space and finds how it comes apart, once the quick checks have had
-// the machine to themselves.
-func (l *live) draw(ctx context.Context, t *app.Toy, m *assembly.Model, hash string, quick <-chan struct{}) {
+// wait waits for done, and tells whether that came before the end of ctx.
+func wait(ctx context.Context, done <-chan struct{}) bool {
 	select {
-	case <-quick:
+	case <-done:
+		return ctx.Err() == nil
 	case <-ctx.Done():
-		return
+		return false
 	}
-	scene := page.SceneOf(t, m, hash, &l.shapes)
-	if !l.publish(ctx, func() { l.scene = scene }, Event{Scene: scene}) {
-		return
-	}
-	apart := &Apart{Hash: hash, Legs: page.ApartOf(m)}
-	l.publish(ctx, func() { l.apart = apart }, Event{Apart: apart})
 }
 
 func (l *live) publish(ctx context.Context, keep func(), e Event) bool {
@@ -223,9 +221,11 @@ func (l *live) join(w *window) {
 	if l.builds != nil {
 		w.send(Event{Builds: l.builds})
 	}
-	if l.findings != nil {
-		so := *l.findings
+	if units := l.unitsOf(w); l.findings[units] != nil {
+		so := *l.findings[units]
 		w.send(Event{Findings: &so})
+	} else if l.view != nil && l.view.Hash == l.state.Hash {
+		l.begin(units, func() {}, func() {})
 	}
 	if l.scene != nil {
 		w.send(Event{Scene: l.scene})
@@ -240,117 +240,4 @@ func (l *live) leave(w *window) {
 	defer l.mu.Unlock()
 	delete(l.windows, w)
 	l.used.Store(time.Now().UnixNano())
-}
-
-// window is a page that listens.
-type window struct {
-	mu    sync.Mutex
-	queue []Event
-	wake  chan struct{}
-	have  map[string]bool // meshes that were sent
-}
-
-// send puts events in the queue; what they stand in the place of and is not sent yet is left out,
-// so that the queue of a window that reads nothing stays short.
-func (w *window) send(events ...Event) {
-	w.mu.Lock()
-	for _, e := range events {
-		w.queue = append(slices.DeleteFunc(w.queue, e.replaces), e)
-	}
-	w.mu.Unlock()
-	select {
-	case w.wake <- struct{}{}:
-	default:
-	}
-}
-
-// replaces tells whether nobody needs to be told q before e.
-func (e Event) replaces(q Event) bool {
-	switch {
-	case e.Toy != nil:
-		return q.Toy != nil || q.Findings != nil && q.Findings.Hash != e.Toy.Hash
-	case e.State != nil:
-		return q.State != nil
-	case e.Scene != nil:
-		return q.Scene != nil
-	case e.Apart != nil:
-		return q.Apart != nil
-	case e.Shelf != nil:
-		return q.Shelf != nil
-	}
-	return false
-}
-
-func (w *window) take() []Event {
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	out := w.queue
-	w.queue = nil
-	return out
-}
-
-// readsWithin is how long a window may take to read what it is told; one that sleeps longer asks
-// again when it wakes.
-const readsWithin = 30 * time.Second
-
-// StreamArgs says what a page wants to be told of.
-type StreamArgs struct {
-	File string `json:"file"` // a toy; empty: the shelf only
-}
-
-// stream tells a page of all that happens, an event a line, until it goes away.
-func (s *Server) stream(rw http.ResponseWriter, r *http.Request) {
-	body, ok := readBody(rw, r)
-	if !ok {
-		return
-	}
-	var a StreamArgs
-	if err := decode(body, &a); err != nil {
-		fail(rw, http.StatusBadRequest, failure(err))
-		return
-	}
-	w := &window{wake: make(chan struct{}, 1), have: map[string]bool{}}
-	if a.File != "" {
-		l, err := s.open(a.File)
-		if err != nil {
-			fail(rw, http.StatusNotFound, failure(err))
-			return
-		}
-		l.join(w)
-		defer l.leave(w)
-	}
-	s.mu.Lock()
-	s.windows[w] = true
-	s.mu.Unlock()
-	defer func() {
-		s.mu.Lock()
-		defer s.mu.Unlock()
-		delete(s.windows, w)
-	}()
-	w.send(Event{Shelf: s.shelfNow()})
-	rw.Header().Set("Content-Type", "application/x-ndjson")
-	rw.Header().Set("Cache-Control", "no-store")
-	out, flush := json.NewEncoder(rw), http.NewResponseController(rw)
-	for {
-		flush.SetWriteDeadline(time.Now().Add(readsWithin))
-		for _, e := range w.take() {
-			if e.Scene != nil {
-				e.Scene = e.Scene.Without(w.have)
-				for _, m := range e.Scene.Meshes {
-					w.have[m.Key] = true
-				}
-			}
-			if out.Encode(e) != nil {
-				return
-			}
-		}
-		if flush.Flush() != nil {
-			return
-		}
-		select {
-		case <-r.Context().Done():
-			return
-		case <-w.wake:
-		}
-	}
 }

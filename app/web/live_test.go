@@ -143,7 +143,7 @@ func TestWindowThatReadsNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer c.Close()
-	body := jsonOf(StreamArgs{"toy.yaml"})
+	body := jsonOf(StreamArgs{File: "toy.yaml"})
 	fmt.Fprintf(c, "POST /stream HTTP/1.1\r\nHost: %s\r\n%s: %s\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", s.addr, TokenHeader, s.Token, len(body), body)
 	w := s.listen("toy.yaml")
 	st := w.until("a state", stateWith("long: 60")).State

@@ -121,6 +121,7 @@ type MendArgs struct {
 	File  string `json:"file"`
 	Check string `json:"check"`
 	About string `json:"about"`
+	Units string `json:"units"` // that its values are shown in: inch or mm; "": as the toy has them
 }
 
 // Mended is what such a search found.
@@ -128,6 +129,8 @@ type Mended struct {
 	Found bool         `json:"found"`
 	Says  string       `json:"says"`
 	Mends []prove.Mend `json:"mends"`
+	From  string       `json:"from"` // the value of the first, as it is shown
+	To    string       `json:"to"`
 }
 
 // WhyArgs asks for the page on a check.

@@ -171,22 +171,36 @@ func (s *Server) proveShelf(ctx context.Context) {
 			}
 			continue
 		}
-		t, probs := app.Open(c.File, c.text, nil, nil)
-		if len(probs) == 0 {
-			rep, err := prove.RunContext(ctx, t.Toy, nil, prove.Options{Lanes: 1})
-			if err == nil {
-				s.shelfHas(c.File, c.Hash, t, rep)
-				continue
-			}
-		}
-		s.shelfTrouble(c.File, c.Hash, probs)
+		s.proveCard(ctx, c)
 	}
+}
+
+// proveCard proves a toy of the shelf. Where dryfit itself fails, its card says so, and it is not tried again.
+func (s *Server) proveCard(ctx context.Context, c *card) {
+	defer func() {
+		if p := recover(); p != nil {
+			logMistake(c.File, p)
+			s.shelfTrouble(c.File, c.Hash, source.Problems{{Says: ownMistake.Says, File: c.File}})
+		}
+	}()
+	t, probs := app.Open(c.File, c.text, nil, nil)
+	if len(probs) == 0 {
+		rep, err := prove.RunContext(ctx, t.Toy, nil, prove.Options{Lanes: 1})
+		if err == nil {
+			s.shelfHas(c.File, c.Hash, t, rep)
+			return
+		}
+	}
+	s.shelfTrouble(c.File, c.Hash, probs)
 }
 
 func (s *Server) unproved() *card {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for _, n := range s.shelf.names {
+		if s.live[n] != nil {
+			continue // it is proved where it is open
+		}
 		if c := s.shelf.cards[n]; c != nil && c.toy && c.Verdict == "" && len(c.Problems) == 0 {
 			return c
 		}

@@ -140,7 +140,7 @@ type listener struct {
 func (s *served) listen(file string) *listener {
 	s.t.Helper()
 	ctx, stop := context.WithCancel(context.Background())
-	body, _ := json.Marshal(StreamArgs{file})
+	body, _ := json.Marshal(StreamArgs{File: file})
 	answer, err := http.DefaultClient.Do(s.request("POST", "/stream", string(body)).WithContext(ctx))
 	if err != nil {
 		s.t.Fatal(err)

@@ -55,30 +55,9 @@ func FirstContact(fixed, moving Body, axis Axis, limit, allow float64) Contact {
 	return NewTurning(axis).FirstContact(fixed, moving, limit, allow)
 }
 
-// Turning is a turn about one axis that many bodies are tried with: where a body lies
-// about the axis is found once. It is for one goroutine.
-type Turning struct {
-	m     motion
-	rings map[*node][]ring // by the first node of a body's tree
-}
-
-// NewTurning returns the turn about an axis.
-func NewTurning(axis Axis) *Turning {
-	return &Turning{motion{turn: true, o: axis.At, dir: axis.Dir.Unit()}, map[*node][]ring{}}
-}
-
 // FirstContact is the FirstContact of two bodies about the axis.
 func (t *Turning) FirstContact(fixed, moving Body, limit, allow float64) Contact {
-	return firstContact(fixed, moving, t.m, limit, allow, t.ringsOf)
-}
-
-func (t *Turning) ringsOf(b Body) []ring {
-	r, ok := t.rings[&b.tree[0]]
-	if !ok {
-		r = t.m.rings(b)
-		t.rings[&b.tree[0]] = r
-	}
-	return r
+	return firstContact(fixed, moving, t.m, limit, allow, t)
 }
 
 // FirstContactSlide moves moving along dir by up to limit millimetres, else as
@@ -151,14 +130,14 @@ func (m motion) crosses(vs []r3.Vec, n r3.Vec, level, t0 float64) float64 {
 	return first
 }
 
-func firstContact(fixed, moving Body, m motion, limit, allow float64, rings func(Body) []ring) Contact {
+func firstContact(fixed, moving Body, m motion, limit, allow float64, turning *Turning) Contact {
 	c := Contact{Travel: limit, AtLeast: limit, OnFixed: -1, OnMoving: -1}
 	if fixed.Empty() || moving.Empty() || !(limit >= 0) {
 		return c
 	}
 	var buf Convex
 	var g gauge
-	m.meet(fixed, moving, limit, allow, rings, func(i, j int32) {
+	m.meet(fixed, moving, limit, allow, turning, func(i, j int32) float64 {
 		a, b := &fixed.Pieces[i], &moving.Pieces[j]
 		p := chase{a: a, b: b, ea: fixed.edges(i), eb: moving.edges(j), m: m, allow: allow, moved: &buf, g: &g}
 		end := c.Travel
@@ -167,6 +146,7 @@ func firstContact(fixed, moving Body, m motion, limit, allow float64, rings func
 		}
 		c.AtLeast = math.Min(c.AtLeast, p.sure)
 		c.Steps += p.steps
+		return c.Travel
 	})
 	c.AtLeast = math.Min(c.AtLeast, c.Travel)
 	if c.Hit {

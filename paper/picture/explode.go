@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"context"
 	"slices"
 
 	"dryfit/assembly"
@@ -14,10 +15,21 @@ import (
 // Exploded is the scene of the whole toy drawn apart along the ways of the proved order,
 // with the numbers of all pieces; the toy as it stands where there is no such order.
 func (d *Drafter) Exploded(seq prove.Sequence) Scene {
+	s, _ := d.ExplodedContext(context.Background(), seq) // which is never cancelled
+	return s
+}
+
+// ExplodedContext is Exploded with an end: once ctx is done no further step is drawn, and its
+// error is returned.
+func (d *Drafter) ExplodedContext(ctx context.Context, seq prove.Sequence) (Scene, error) {
 	s := Scene{Shown: numbered(d.m), NoArrows: true}
 	var units []pulled
 	inner := map[string][]pulled{}
-	for _, st := range d.Steps(seq) {
+	for _, g := range grouped(d.m, seq) {
+		if err := ctx.Err(); err != nil {
+			return Scene{}, err
+		}
+		st := d.step(seq, g)
 		for k, mv := range st.ways {
 			u := pulled{pieces: mv.Pieces, out: mv.Out}
 			if st.GlueUp != "" {
@@ -39,7 +51,7 @@ func (d *Drafter) Exploded(seq prove.Sequence) Scene {
 	}
 	units = joinedFirst(units)
 	s.Moves = append(s.Moves, d.spread(first(indices(d.m), units), units, off, gap)...)
-	return s
+	return s, nil
 }
 
 // explodeShare is the room between what is drawn apart, as a share of the largest piece.

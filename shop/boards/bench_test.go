@@ -1,6 +1,7 @@
 package boards
 
 import (
+	"context"
 	"math"
 
 	"dryfit/shop/nest"
@@ -17,7 +18,7 @@ func plainRows(runs []Run, s *toy.Shop) (area float64, left int) {
 	m := marginsOf(s, u)
 	var groups []*group
 	for _, r := range runs {
-		if err := gather(&groups, r, false, m); err != nil {
+		if err := gather(context.Background(), &groups, r, false, m); err != nil {
 			panic(err)
 		}
 	}

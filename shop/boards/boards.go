@@ -225,7 +225,7 @@ func Lay(ctx context.Context, runs []Run, s *toy.Shop, e Effort) (*Plan, error) 
 	var groups []*group
 	for _, r := range runs {
 		p.Toys = append(p.Toys, Made{r.Model.Toy.Name, r.Count})
-		if err := gather(&groups, r, len(runs) > 1, m); err != nil {
+		if err := gather(ctx, &groups, r, len(runs) > 1, m); err != nil {
 			return nil, err
 		}
 	}
@@ -319,8 +319,8 @@ func (g *group) pieces() (n int) {
 }
 
 // gather adds the flat pieces of a toy to the groups.
-func gather(groups *[]*group, r Run, several bool, m margins) error {
-	lists := shop.List(r.Model)
+func gather(ctx context.Context, groups *[]*group, r Run, several bool, m margins) error {
+	lists := shop.ListAll(ctx, []shop.Order{{Model: r.Model, Count: 1}})
 	for _, st := range lists.Stock {
 		spec, _ := r.Model.Toy.StockNamed(st.Name)
 		if spec.Form != toy.Board && spec.Form != toy.Sheet {

@@ -171,7 +171,7 @@ func TestShapes(t *testing.T) {
 			m = plain(t, "{wood: beech, form: board, thick: 18}", "{from: s, blank: [100, 40]}")
 		}
 		var gs []*group
-		if err := gather(&gs, Run{m, 1}, false, margins{}); err != nil {
+		if err := gather(context.Background(), &gs, Run{m, 1}, false, margins{}); err != nil {
 			t.Fatal(err)
 		}
 		got := gs[0].cuts[0]
@@ -185,7 +185,7 @@ func TestShapes(t *testing.T) {
 func TestGlueUpsAreSquared(t *testing.T) {
 	m := modelOf(t, "tram", readFile(t, "../../examples/quay-tram.yaml"))
 	var gs []*group
-	if err := gather(&gs, Run{m, 1}, false, margins{}); err != nil {
+	if err := gather(context.Background(), &gs, Run{m, 1}, false, margins{}); err != nil {
 		t.Fatal(err)
 	}
 	for _, g := range gs {

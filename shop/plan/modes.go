@@ -115,6 +115,7 @@ func (m *maker) project(ops []op, scale int) (*project, error) {
 		}
 		g := &p.groups[k]
 		g.who = append(g.who, i)
+		p.Resources[g.at].Steady = true
 		p.Resources[g.at].Capacity++
 	}
 	clamps := -1
@@ -123,7 +124,7 @@ func (m *maker) project(ops []op, scale int) (*project, error) {
 	}
 	bands := blades(ops)
 	for _, o := range ops {
-		t := schedule.Task{Name: o.does, After: slices.Clone(o.after)}
+		t := schedule.Task{Name: o.does, After: slices.Clone(o.after), Kind: 1 + o.kind}
 		var ms []mode
 		hold := 0
 		if o.hold > 0 {

@@ -216,6 +216,9 @@ func (m *maker) attempt(ctx context.Context, o Options) (*attempt, error) {
 	if err != nil {
 		return nil, err
 	}
+	if sol, err = schedule.Gather(ctx, &p.Project, sol, cmp.Or(o.Work, defaultWork)); err != nil {
+		return nil, err
+	}
 	p.relieve(sol)
 	err = sol.Check(&p.Project)
 	if o.Session > 0 && err == nil {

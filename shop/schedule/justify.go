@@ -31,13 +31,14 @@ type decoder struct {
 	in       *instance
 	fwd, bwd *builder
 	pos      []int // of a task in topo
-	keys     []int
+	keys     []int // with ties broken
+	key      []int // when a task is wanted
 	list     []int
 	trial    solution
 }
 
 func newDecoder(in *instance) *decoder {
-	d := &decoder{in: in, fwd: newBuilder(in, false), bwd: newBuilder(in, true), pos: make([]int, in.n), keys: make([]int, in.n), list: make([]int, in.n)}
+	d := &decoder{in: in, fwd: newBuilder(in, false), bwd: newBuilder(in, true), pos: make([]int, in.n), keys: make([]int, in.n), key: make([]int, in.n), list: make([]int, in.n)}
 	for k, i := range in.topo {
 		d.pos[i] = k
 	}
@@ -61,6 +62,41 @@ func (d *decoder) order(key func(i int) int) []int {
 		d.list[k] = d.in.topo[x]
 	}
 	return d.list
+}
+
+// move orders the tasks as they start in p, but for some that come at another time, with what has
+// to come before them or behind.
+func (d *decoder) move(p *solution, tasks []int, at int) {
+	copy(d.key, p.start)
+	forward := at < p.start[tasks[0]]
+	for _, i := range tasks {
+		d.key[i] = at
+	}
+	if forward {
+		d.earlier()
+	} else {
+		d.later()
+	}
+	d.order(func(i int) int { return d.key[i] })
+}
+
+// later makes no key less than a predecessor'd.
+func (d *decoder) later() {
+	for _, i := range d.in.topo {
+		for _, a := range d.in.pred[i] {
+			d.key[i] = max(d.key[i], d.key[a])
+		}
+	}
+}
+
+// earlier makes no key greater than a successor'd.
+func (d *decoder) earlier() {
+	for q := len(d.in.topo) - 1; q >= 0; q-- {
+		i := d.in.topo[q]
+		for _, j := range d.in.succ[i] {
+			d.key[i] = min(d.key[i], d.key[j])
+		}
+	}
 }
 
 // decode builds list forward, then justifies right and left for as long as that

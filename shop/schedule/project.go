@@ -11,9 +11,10 @@ type Project struct {
 // A Resource is something held while a task runs and free again after it.
 type Resource struct {
 	Name     string
-	Capacity int // units: 1 drill, 6 clamps
-	SetUp    int // time that changing the family takes; only with capacity 1
-	Fitted   int // the family fitted at time 0; 0: none
+	Capacity int  // units: 1 drill, 6 clamps
+	SetUp    int  // time that changing the family takes; only with capacity 1
+	Fitted   int  // the family fitted at time 0; 0: none
+	Steady   bool // better kept at tasks of one kind: see Gather
 }
 
 // A Task is a piece of work that is not interrupted.
@@ -21,6 +22,7 @@ type Task struct {
 	Name  string
 	After []int  // tasks, by index, that have to be done before it starts
 	Modes []Mode // the ways of doing it, at least one
+	Kind  int    // tasks of one kind are better done one after the other; 0: of none. See Gather
 }
 
 // A Mode is one way of doing a task.

@@ -15,7 +15,6 @@ type search struct {
 	found bool
 	child solution
 	mark  []bool
-	key   []int
 	modes []int
 	rank  []int
 	size  int
@@ -29,7 +28,7 @@ type search struct {
 // newSearch: weight says how much the work of each resource is worth (weigh.go).
 func newSearch(in *instance, seed uint64, weight []int) *search {
 	s := &search{decoder: newDecoder(in), rng: rand.New(rand.NewPCG(seed, 0x5c4ed)), par: newParallel(in, weight),
-		mark: make([]bool, in.n), key: make([]int, in.n), modes: make([]int, in.n), rank: make([]int, in.n)}
+		mark: make([]bool, in.n), modes: make([]int, in.n), rank: make([]int, in.n)}
 	s.group, s.count = in.groups()
 	for i := range in.n {
 		s.span = max(s.span, in.head[i]+in.shortest[i]+in.tail[i])
@@ -192,25 +191,6 @@ func (s *search) shake(p *solution) {
 	}
 	s.later()
 	s.order(func(i int) int { return s.key[i] })
-}
-
-// later makes no key less than a predecessor's.
-func (s *search) later() {
-	for _, i := range s.in.topo {
-		for _, a := range s.in.pred[i] {
-			s.key[i] = max(s.key[i], s.key[a])
-		}
-	}
-}
-
-// earlier makes no key greater than a successor's.
-func (s *search) earlier() {
-	for q := len(s.in.topo) - 1; q >= 0; q-- {
-		i := s.in.topo[q]
-		for _, j := range s.in.succ[i] {
-			s.key[i] = min(s.key[i], s.key[j])
-		}
-	}
 }
 
 // mode is any mode of a task, mostly a cheap one.

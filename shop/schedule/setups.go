@@ -41,19 +41,11 @@ func (s *search) together(p *solution) bool {
 
 func (s *search) join(p *solution, a, b []int) {
 	copy(s.modes, p.modes)
-	copy(s.key, p.start)
 	if s.rng.IntN(2) == 0 {
-		for _, i := range b {
-			s.key[i] = p.start[a[len(a)-1]]
-		}
-		s.earlier()
+		s.move(p, b, p.start[a[len(a)-1]])
 	} else {
-		for _, i := range a {
-			s.key[i] = p.start[b[0]]
-		}
-		s.later()
+		s.move(p, a, p.start[b[0]])
 	}
-	s.order(func(i int) int { return s.key[i] })
 }
 
 // regroup is a step of the search for fewer set-ups at the best makespan: it

@@ -1,7 +1,7 @@
 // The bar at the top: the folder, the toy, its pages, undo, how it looks.
 
 import { hashOf, pages, type Route } from "./route";
-import { redo, undo, useModel } from "./store";
+import { measureIn, redo, undo, useModel, type Open } from "./store";
 import { Badge } from "./verdict";
 import { useLook } from "./look";
 
@@ -10,6 +10,7 @@ export function Bar({ route }: { route: Route }) {
   const open = useModel((m) => m.open);
   const state = open?.state;
   const [look, setLook] = useLook();
+  const units = useModel((m) => m.units);
   return (
     <header class="bar">
       <a class="brand" href={hashOf({ file: null, page: "dry-fit" })} aria-current={route.file === null ? "page" : undefined}>
@@ -18,7 +19,7 @@ export function Bar({ route }: { route: Route }) {
       {route.file !== null && (
         <>
           <span class="toy-name">
-            {open?.toy?.name ?? route.file} {open?.proof?.done && <Badge verdict={open.proof.verdict} />}
+            <span class="whose">{open?.toy?.name ?? route.file}</span> <Standing open={open} />
           </span>
           <nav aria-label="Pages of the toy">
             {pages.map((p) => (
@@ -31,14 +32,26 @@ export function Bar({ route }: { route: Route }) {
           </span>
         </>
       )}
+      <select class="measured-in" aria-label="Lengths in" title="Lengths in" value={units} onChange={(e) => measureIn((e.target as HTMLSelectElement).value)}>
+        <option value="">As written</option>
+        <option value="inch">Inches</option>
+        <option value="mm">Millimetres</option>
+      </select>
       <label class="look">
         <span class="unseen">Light or dark</span>
-        <select value={look} onChange={(e) => setLook((e.target as HTMLSelectElement).value)}>
-          <option value="auto">Light: as the room</option>
+        <select title="Light or dark" value={look} onChange={(e) => setLook((e.target as HTMLSelectElement).value)}>
+          <option value="auto">As the room</option>
           <option value="light">Day</option>
           <option value="dark">Evening</option>
         </select>
       </label>
     </header>
   );
+}
+
+/** Standing is how the toy stands by its proof, where there is one of the text as it is. */
+function Standing({ open }: { open: Open | null }) {
+  if (open?.state && open.state.problems.length > 0) return <span class="badge bad"><span aria-hidden="true">✗</span> cannot be read</span>;
+  if (open?.proof?.done) return <Badge verdict={open.proof.verdict} />;
+  return open?.before ? <span class="room"><Badge verdict={open.before.verdict} /></span> : null;
 }

@@ -53,9 +53,10 @@ export async function make<K extends keyof Makings>(name: K, args: Makings[K], s
   return (await post("/make/" + name, args, signal)).blob();
 }
 
-/** listen hands on every event of a toy and of the shelf until it is aborted or the stream ends. */
-export async function listen(file: string, signal: AbortSignal, on: (e: Event) => void): Promise<void> {
-  await lines(await post("/stream", { file }, signal), on);
+/** listen hands on every event of a toy and of the shelf, lengths in units, until it is aborted or
+ * the stream ends. */
+export async function listen(file: string, units: string, signal: AbortSignal, on: (e: Event) => void): Promise<void> {
+  await lines(await post("/stream", { file, units }, signal), on);
 }
 
 /** layout hands on what is found, better each time, until it is aborted or the time is over. */

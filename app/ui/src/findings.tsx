@@ -16,7 +16,7 @@ export function Findings() {
   const problems = open?.state?.problems ?? [];
   return (
     <section class="findings" aria-labelledby="findings-head" aria-busy={!proof?.done} data-hash={proof?.hash} data-quick={proof?.quick}>
-      <h2 id="findings-head">Findings</h2>
+      <h2 id="findings-head" tabIndex={-1}>Findings</h2>
       {problems.length > 0 && (
         <div class="problems" role="alert">
           <p><strong>The file cannot be read as it is now</strong>; what you see is of the last text that could.</p>
@@ -84,23 +84,27 @@ function Mend({ f }: { f: Finding }) {
     const file = openFile();
     if (!file) return;
     try {
-      setState(await call("mend", { file, check: f.check, about: f.about }));
+      setState(await call("mend", { file, check: f.check, about: f.about, units: now().units }));
     } catch (e) {
       setState("");
       trouble(e);
     }
   };
-  if (state === "") return <button class="small" onClick={ask}>Find a mend</button>;
-  if (state === "looking") return <span class="quiet" role="status">looking …</span>;
-  if (!state.found) return <span class="quiet" role="status">No single size mends this.</span>;
-  const m = state.mends[0];
+  const found = typeof state === "object";
+  const mend = found && state.found ? state.mends[0] : null;
+  const make = async () => {
+    if (mend && (await change([{ op: "set", path: "sizes." + mend.size, value: mend.to }], `mend: ${mend.size} ${mend.to}`))) document.getElementById("findings-head")?.focus(); // the finding is gone
+  };
+  // The button is the same throughout, so that the focus stays where it is.
   return (
-    <button class="small main" onClick={() => change([{ op: "set", path: "sizes." + m.size, value: m.to }], `mend: ${m.size} ${m.to}`)}>
-      Mend: {m.size} {m.from} → {m.to}
-    </button>
+    <>
+      <button class={"small" + (mend ? " main" : "")} aria-disabled={state === "looking"} onClick={mend ? make : state === "" ? ask : undefined}>
+        {mend && found ? `Mend: ${mend.size} ${state.from} → ${state.to}` : state === "looking" ? "Looking …" : found ? "No mend found" : "Find a mend"}
+      </button>
+      <span class="quiet" role="status">{found && !mend ? "No single size mends this." : ""}</span>
+    </>
   );
 }
-
 
 function openFile(): string | undefined {
   return now().open?.file;

@@ -68,6 +68,16 @@ export interface ShiftArgs {
   group: string;
 }
 
+export interface WordArgs {
+  file: string;
+  units: string;
+  texts: string[];
+}
+
+export interface Words {
+  texts: string[];
+}
+
 export interface GlueArgs {
   file: string;
   base: string;
@@ -132,6 +142,7 @@ export interface MendArgs {
   file: string;
   check: string;
   about: string;
+  units: string;
 }
 
 export interface Mend {
@@ -144,6 +155,8 @@ export interface Mended {
   found: boolean;
   says: string;
   mends: Mend[];
+  from: string;
+  to: string;
 }
 
 export interface WhyArgs {
@@ -350,10 +363,20 @@ export interface FileArgs {
   run: number;
 }
 
+export interface Field {
+  name: string;
+  path: string;
+  text: string;
+  said: string;
+  mm: number | null;
+  plain: boolean;
+}
+
 export interface Size {
   name: string;
   path: string;
   text: string;
+  said: string;
   says: string;
   mm: number | null;
   parts: string[];
@@ -365,13 +388,6 @@ export interface Stock {
   form: string;
   size: number;
   text: string;
-}
-
-export interface Field {
-  name: string;
-  path: string;
-  text: string;
-  mm: number | null;
 }
 
 export interface Hole {
@@ -422,6 +438,7 @@ export interface Toy {
   units: string;
   edition: number;
   ages: string;
+  about: Field[];
   sizes: Size[];
   stock: Stock[];
   parts: Part[];
@@ -441,6 +458,8 @@ export interface BuildSit {
   piece: string;
   feature: string;
   off: string;
+  said: string;
+  mm: number | null;
   axes: number[];
 }
 
@@ -642,6 +661,7 @@ export interface Failure {
 
 export interface StreamArgs {
   file: string;
+  units: string;
 }
 
 export interface LayoutArgs {
@@ -696,6 +716,8 @@ export interface Calls {
   name: { args: NamingArgs; answer: State };
   /** Moves places, keeping the formulas that they are written as. */
   shift: { args: ShiftArgs; answer: State };
+  /** Says lengths as the file has to have them. */
+  word: { args: WordArgs; answer: Words };
   /** Makes a glue-up of two pieces. */
   glue: { args: GlueArgs; answer: State };
   /** Reads the outlines of a drawing. */

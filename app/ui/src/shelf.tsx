@@ -20,7 +20,7 @@ export function ShelfPage() {
     <div class={"shelf" + (over ? " over" : "")} onDragOver={(e) => { e.preventDefault(); setOver(true); }} onDragLeave={() => setOver(false)} onDrop={drop}>
       <h1>Shelf</h1>
       <p class="quiet">{shelf.toys.length === 0
-        ? "There is no toy in this folder yet. Answer the questions below, and there is one that holds; then make it yours."
+        ? "There is no toy in this folder yet. Answer the questions below, and there is one that holds; then make it yours. A toy file that you drop here is put on the shelf, too."
         : "Open a toy to draw it, dry-fit it and print it. A toy file that you drop here is put on the shelf."}</p>
       <ul class="cards">
         {shelf.toys.map((c) => <li key={c.file}><ToyCard card={c} /></li>)}

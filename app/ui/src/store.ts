@@ -4,6 +4,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Builds, Edit, Event, Finding, Leg, NotAsked, Scene, Shelf, State, Toy } from "./protocol";
 import { call, listen, Refused } from "./call";
+import { keep, kept } from "./kept";
 
 /** Proof is what has been found of one text so far. */
 export interface Proof {
@@ -29,14 +30,20 @@ export interface Open {
   apart: Leg[] | null;
 }
 
+export type There = "yes" | "no" | "anew";
+
 export interface Model {
   shelf: Shelf | null;
   open: Open | null;
   /** What to look at: a finding's places, or parts that a size changes. */
   look: Look | null;
   says: Say | null;
-  /** Whether the program is there. */
-  there: boolean;
+  /** Whether the program is there: it may be gone, or another start that does not know this page. */
+  there: There;
+  /** What the user measures in: inch, mm, or "" as each toy is written. */
+  units: string;
+  /** Whether a step of the build has been opened. */
+  opened: boolean;
 }
 
 export interface Look {
@@ -56,9 +63,11 @@ export type Change =
   | { do: "open"; file: string | null }
   | { do: "look"; look: Look | null }
   | { do: "say"; text: string; trouble: boolean }
-  | { do: "there"; there: boolean };
+  | { do: "there"; there: There }
+  | { do: "units"; units: string }
+  | { do: "opened" };
 
-const start: Model = { shelf: null, open: null, look: null, says: null, there: true };
+const start: Model = { shelf: null, open: null, look: null, says: null, there: "yes", units: kept<string>("units", ""), opened: false };
 
 let model = start;
 const watchers = new Set<() => void>();
@@ -125,6 +134,10 @@ function changed(m: Model, c: Change): Model {
       return { ...m, says: c.text ? { text: c.text, trouble: c.trouble, n: ++said } : null };
     case "there":
       return m.there === c.there ? m : { ...m, there: c.there };
+    case "opened":
+      return m.opened ? m : { ...m, opened: true };
+    case "units":
+      return { ...m, units: c.units };
     case "event":
       return told(m, c.event);
   }
@@ -184,35 +197,64 @@ export function trouble(e: unknown): void {
   dispatch({ do: "say", text: e instanceof Error ? e.message : String(e), trouble: true });
 }
 
+/** takeTrouble takes over what was refused last, to be said where it was asked for. */
+export function takeTrouble(): string {
+  const s = model.says;
+  if (!s?.trouble) return "this was not taken";
+  dispatch({ do: "say", text: "", trouble: false });
+  return s.text;
+}
+
+/** hush takes away what was said last. */
+export function hush(): void {
+  if (model.says) dispatch({ do: "say", text: "", trouble: false });
+}
+
 let listening: AbortController | null = null;
+
+/** unknown is the status of an answer to a page whose token is of another start. */
+const unknown = 401;
 
 /** again is how long the page waits before it asks a program that is gone, in ms. */
 const again = 1000;
 
-/** follow listens to a toy, or to the shelf alone, in place of what was listened to. */
-export async function follow(file: string | null): Promise<void> {
+/** measureIn makes a unit the user's: all that is said of the toy is asked for anew in it. */
+export function measureIn(units: string): void {
+  keep("units", units);
+  dispatch({ do: "units", units });
+  void follow(now().open?.file ?? null, true);
+}
+
+/** follow listens to a toy, or to the shelf alone, in place of what was listened to. What is shown
+ * already may stay until there is something newer. */
+export async function follow(file: string | null, stay = false): Promise<void> {
   listening?.abort();
   const mine = new AbortController();
   listening = mine;
-  dispatch({ do: "open", file });
+  if (!stay) dispatch({ do: "open", file });
   while (!mine.signal.aborted) {
     try {
-      let first = true;
-      await listen(file ?? "", mine.signal, (event) => {
+      let first = !stay;
+      stay = false;
+      await listen(file ?? "", now().units, mine.signal, (event) => {
         if (mine.signal.aborted) return;
         if (first && file) dispatch({ do: "open", file: now().open?.file ?? file });
         first = false;
-        dispatch({ do: "there", there: true });
+        dispatch({ do: "there", there: "yes" });
         dispatch({ do: "event", event });
       });
     } catch (e) {
       if (mine.signal.aborted) return;
+      if (e instanceof Refused && e.status === unknown) {
+        dispatch({ do: "there", there: "anew" });
+        return;
+      }
       if (e instanceof Refused && e.status !== 0) {
         trouble(e);
         return;
       }
     }
-    dispatch({ do: "there", there: false });
+    dispatch({ do: "there", there: "no" });
     await new Promise((r) => setTimeout(r, again));
   }
 }
@@ -225,6 +267,21 @@ export async function change(edits: Edit[], intent: string, group = ""): Promise
   try {
     const state = await call("change", { file: s.file, base: s.hash, edits, intent, group });
     took(state);
+    if (model.says?.trouble) hush(); // what was refused before is mended
+    return true;
+  } catch (e) {
+    trouble(e);
+    return false;
+  }
+}
+
+/** rename gives a part, a size or the like another name, wherever the file speaks of it; what is its
+ * kind and its name. */
+export async function rename(what: string, to: string): Promise<boolean> {
+  const file = now().open?.state?.file;
+  if (!file) return false;
+  try {
+    took(await call("name", { file, what, to }));
     return true;
   } catch (e) {
     trouble(e);

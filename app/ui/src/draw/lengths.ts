@@ -30,6 +30,32 @@ export function snapped(mm: number, rule: number): number {
 
 const finest = 64; // of an inch
 
+/** exactWithin is how far, in mm, a fraction may be off and still be shown as what it is. */
+export const exactWithin = 0.01;
+
+/** onMark tells whether a length is one that a rule in sixty-fourths has a mark for. */
+export function onMark(mm: number): boolean {
+  return Math.abs(mm - snapped(mm, inch / finest)) <= exactWithin;
+}
+
+/** halves is what binary fractions of mm may lack of a half hundredth, in hundredths: halves go up, as the program has it. */
+const halves = 1e-6;
+
+/** shown is a length as it is shown to one who measures in units: the nearest fraction, with ≈ before
+ * it where it is not that, or hundredths of mm. */
+export function shown(mm: number, units: string): string {
+  if (units !== "inch") return String((Math.sign(mm) * Math.round(Math.abs(mm) * 100 + halves)) / 100 || 0);
+  return (onMark(mm) ? "" : "≈ ") + written(mm, units);
+}
+
+/** filed is a length that was drawn by a rule in the units of a hand, as it is typed in a file of its
+ * own units: with its unit, where they differ. */
+export function filed(mm: number, { own, hand }: { own: string; hand: string }): string {
+  const text = written(mm, hand);
+  if (own === hand || text === "0") return text;
+  return text + (hand === "inch" ? " in" : " mm");
+}
+
 /** written is a length as one types it in a file of these units: fractions of an inch, or mm. */
 export function written(mm: number, units: string): string {
   if (units !== "inch") return String(+mm.toFixed(3));

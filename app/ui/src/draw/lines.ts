@@ -1,7 +1,7 @@
 // The true edges of what is drawn, as pencil lines in every view.
 
 import type { Part, Piece, Scene } from "../protocol";
-import { floats } from "../dryfit/bytes";
+import { floats, whole } from "../dryfit/bytes";
 import { onSide, type Side, type Vec3 } from "./views";
 
 /** edgesOf returns both ends of every true edge of a part, or of all that is glued into one, in the
@@ -25,6 +25,21 @@ function own(piece: Piece, scene: Scene): [Vec3, Vec3][] {
   const lines: [Vec3, Vec3][] = [];
   for (let i = 0; i + 5 < f.length; i += 6) lines.push([[f[i], f[i + 1], f[i + 2]], [f[i + 3], f[i + 4], f[i + 5]]]);
   return lines;
+}
+
+/** faceOf is SVG path data of what is seen of a piece from the right side of the toy, z counted down:
+ * the triangles that face there. */
+export function faceOf(piece: Piece, scene: Scene): string {
+  const mesh = scene.meshes.find((m) => m.key === piece.shape);
+  if (!mesh) return "";
+  const f = floats(mesh.corners), t = whole(mesh.triangles);
+  let d = "";
+  for (let i = 0; i + 2 < t.length; i += 3) {
+    const [a, b, c] = [0, 1, 2].map((k) => out(piece, [f[3 * t[i + k]], f[3 * t[i + k] + 1], f[3 * t[i + k] + 2]]));
+    if ((b[0] - a[0]) * (c[2] - a[2]) - (b[2] - a[2]) * (c[0] - a[0]) <= 0) continue;
+    d += "M" + [a, b, c].map((p) => `${p[0].toFixed(2)} ${(-p[2]).toFixed(2)}`).join("L") + "z";
+  }
+  return d;
 }
 
 /** out carries a place of a piece into the world, back one of the world into a piece. */

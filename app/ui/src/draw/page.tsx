@@ -5,10 +5,13 @@ import type { Part, Toy } from "../protocol";
 import { Findings } from "../findings";
 import { BuildOrder, PlacePart } from "../place/panel";
 import { Sizes } from "../sizes";
-import { change, useModel } from "../store";
+import { change, rename, useModel } from "../store";
+import { useHand } from "../units";
+import { Hint } from "../hint";
+import { About } from "./about";
 import { FieldInput } from "./field";
 import { toPaper } from "./keys";
-import { rules, written } from "./lengths";
+import { rules, shown } from "./lengths";
 import { PartList } from "./partlist";
 import { Sheet } from "./sheet";
 import { SideView } from "./sideview";
@@ -20,16 +23,22 @@ import { WorkList } from "./worklist";
 
 export function DraftPage() {
   const toy = useModel((m) => m.open?.toy ?? null);
-  return toy ? <Drafting toy={toy} /> : <p class="wait">Opening …</p>;
+  const unread = useModel((m) => (m.open?.state?.problems.length ?? 0) > 0);
+  if (!toy) return unread ? <div class="wait"><h1>Draw</h1><p>There is nothing to draw yet. A toy has stock, a part that is cut from it, and a build that puts the part: write them on the page File, or let the questions on the shelf begin one.</p><Findings /></div> : <p class="wait">Opening …</p>;
+  return <Drafting toy={toy} />;
 }
 
 function Drafting({ toy }: { toy: Toy }) {
-  const [path, setPath] = useState(() => toy.parts.find((p) => p.work.length > 0)?.path ?? "");
+  const [at, setPath] = useState(() => toy.parts.find((p) => p.work.length > 0)?.path ?? "");
+  const [called, setCalled] = useState(""); // what the part at it has just become
+  const path = toy.parts.some((p) => p.path === called) && !toy.parts.some((p) => p.path === at) ? called : at;
   const [chosen, choose] = useState(nothing);
   const [tool, setTool] = useState<ToolId>("");
   const [sides, setSides] = useState<Drawing["sides"]>(["top", "right", "front"]);
-  const [rule, setRule] = useRule(toy.units);
+  const hand = useHand();
+  const [rule, setRule] = useRule(hand.hand);
   const part = toy.parts.find((p) => p.path === path);
+  const changed = useModel((m) => !!m.open?.state?.undo);
   const begun = useRef(false);
   useEffect(() => {
     choose(nothing);
@@ -37,7 +46,7 @@ function Drafting({ toy }: { toy: Toy }) {
     if (begun.current && document.activeElement === document.body) toPaper();
     begun.current = true;
   }, [path]);
-  const d: Drawing | null = part ? { part, units: toy.units, rule, chosen, choose, tool, setTool, sides, setSides } : null;
+  const d: Drawing | null = part ? { part, hand, rule, chosen, choose, tool, setTool, sides, setSides } : null;
   return (
     <div class="drafting">
       <PartList toy={toy} chosen={part ? path : ""} choose={setPath} />
@@ -46,7 +55,7 @@ function Drafting({ toy }: { toy: Toy }) {
         {d && <Tools d={d} />}
         {d ? d.part.mirrors ? <p class="wait">{d.part.name} is the mirror image of <button onClick={() => setPath("parts." + d.part.mirrors)}>{d.part.mirrors}</button>: draw that one, and this follows.</p> : <Sheet d={d} /> : <SideView toy={toy} rule={rule} open={setPath} />}
         <p class="row foot">
-          <label>Snap to <select value={rule.id} onChange={(e) => setRule((e.target as HTMLSelectElement).value)}>{rules[toy.units].map((r) => <option key={r.id} value={r.id}>{r.name}</option>)}</select></label>
+          <label>To the nearest <select value={rule.id} onChange={(e) => setRule((e.target as HTMLSelectElement).value)}>{rules[hand.hand].map((r) => <option key={r.id} value={r.id}>{r.name}</option>)}</select></label>
           {d && ([0, 1, 2] as const).map((i) => (
             <button key={i} class="small" onClick={() => setSides(d.sides.map((s, k) => (k === i ? opposite[s] : s)) as Drawing["sides"])}>See the {sideNames[opposite[d.sides[i]] as Side].toLowerCase()}</button>
           ))}
@@ -54,10 +63,11 @@ function Drafting({ toy }: { toy: Toy }) {
         </p>
       </section>
       <aside class="side">
-        {d && <Blank part={d.part} toy={toy} />}
+        {d && !d.part.mirrors && <Hint id="draw" done={changed}>Drag a corner or a hole, or take a tool and draw more; lengths are typed below. Undo takes back all of it.</Hint>}
+        {d && <Blank part={d.part} toy={toy} called={setCalled} />}
         {d && !d.part.mirrors && <WorkList d={d} />}
         {d && !d.part.mirrors && <FromDrawing d={d} />}
-        {d ? <PlacePart key={d.part.path} toy={toy} part={d.part} /> : <BuildOrder toy={toy} />}
+        {d ? <PlacePart key={d.part.path} toy={toy} part={d.part} /> : <><About toy={toy} /><BuildOrder toy={toy} /></>}
         <Findings />
         <Sizes />
       </aside>
@@ -68,7 +78,7 @@ function Drafting({ toy }: { toy: Toy }) {
 function Tools({ d }: { d: Drawing }) {
   const hint = tools.find((t) => t.id === d.tool)?.hint;
   return (
-    <div class="tools" role="toolbar" aria-label="Tools">
+    <div class="tools" role="group" aria-label="Tools">
       {tools.map((t) => (
         <button key={t.id} aria-pressed={d.tool === t.id} onClick={() => {
           d.setTool(d.tool === t.id ? "" : t.id);
@@ -80,11 +90,18 @@ function Tools({ d }: { d: Drawing }) {
   );
 }
 
-function Blank({ part, toy }: { part: Part; toy: Toy }) {
+function Blank({ part, toy, called }: { part: Part; toy: Toy; called: (path: string) => void }) {
   const stock = toy.stock.find((s) => s.name === part.stock);
+  const hand = useHand().hand;
   return (
     <section aria-labelledby="blank-head">
       <h2 id="blank-head">{part.name}</h2>
+      <FieldInput name="called" plain text={part.name} set={async (to) => {
+        const kind = part.shape === "glue-up" ? "glue-ups." : "parts.";
+        if (!(await rename(kind + part.name, to))) return false;
+        called(kind + to);
+        return true;
+      }} />
       {part.shape === "glue-up"
         ? <p class="quiet">Glued of {part.inside.join(", ")}. The work below is done once the glue has set.</p>
         : (
@@ -93,11 +110,12 @@ function Blank({ part, toy }: { part: Part; toy: Toy }) {
               <select value={part.stock} onChange={(e) => change([{ op: "set", path: part.path + ".from", value: (e.target as HTMLSelectElement).value }], "stock of " + part.name)}>
                 {toy.stock.map((s) => <option key={s.name} value={s.name}>{s.name}</option>)}
               </select>
-              {stock && <span class="quiet">{stock.wood}, {written(stock.size, toy.units)}</span>}
+              {stock && <span class="quiet">{stock.wood}, {shown(stock.size, hand)}</span>}
             </label>
-            {part.fields.map((f) => <FieldInput key={f.path} name={f.name} text={f.text} set={(t) => change([{ op: "set", path: f.path, value: t, as: "text" }], `${part.name}: ${f.name} ${t}`)} />)}
+            {part.fields.map((f) => <FieldInput key={f.path} {...f} set={(t) => change([{ op: "set", path: f.path, value: t, as: "text" }], `${part.name}: ${f.name} ${t}`)} />)}
           </>
         )}
+      {part.pieces.length === 0 && <button class="small" onClick={() => change([{ op: "remove", path: part.path }], "remove " + part.name)}>Remove {part.name}, which is put nowhere</button>}
     </section>
   );
 }

@@ -2,8 +2,9 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Toy } from "../protocol";
-import { change, dispatch } from "../store";
-import { written } from "./lengths";
+import { change, dispatch, trouble } from "../store";
+import { useHand, worded } from "../units";
+import { shown } from "./lengths";
 
 interface Props {
   toy: Toy;
@@ -48,16 +49,20 @@ function NewPart({ toy, choose }: { toy: Toy; choose: (path: string) => void }) 
   const flat = toy.stock.filter((s) => s.form === "board" || s.form === "sheet");
   const [name, setName] = useState("");
   const [stock, setStock] = useState(flat[0]?.name ?? "");
-  const [length, setLength] = useState(toy.units === "inch" ? "4" : "100");
-  const [width, setWidth] = useState(toy.units === "inch" ? "1 1/2" : "40");
+  const h = useHand(), usual = h.hand === "inch" ? ["4", "1 1/2"] : ["100", "40"];
+  const [typedLength, setLength] = useState<string | null>(null);
+  const [typedWidth, setWidth] = useState<string | null>(null);
+  const length = typedLength ?? usual[0], width = typedWidth ?? usual[1];
   const make = async (e: Event) => {
     e.preventDefault();
     const key = name.trim().toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "");
     const under = toy.parts.find((p) => p.pieces.length > 0 && p.shape === "block")?.pieces[0];
     const sits = under ? `, sits: {bottom: ${under}.top, back: ${under}.back, middle: ${under}.middle}, glued: yes` : "";
+    const size = await worded([length, width], h).catch(trouble);
+    if (!size) return;
     const done = await change(
       [
-        { op: "insert", path: "parts." + key, value: `{from: ${stock}, blank: [${length}, ${width}]}`, as: "yaml" },
+        { op: "insert", path: "parts." + key, value: `{from: ${stock}, blank: [${size.join(", ")}]}`, as: "yaml" },
         { op: "insert", path: "build[+]", value: `{put: ${key}${sits}}`, as: "yaml" },
       ],
       "new part " + key,
@@ -72,7 +77,7 @@ function NewPart({ toy, choose }: { toy: Toy; choose: (path: string) => void }) 
       <button ref={button} aria-expanded={open} onClick={() => setOpen(!open)}>New part</button>
       {open && <form class="naming" onSubmit={make}>
         <label>Name <input ref={first} required value={name} onInput={(e) => setName((e.target as HTMLInputElement).value)} /></label>
-        <label>From <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name} ({s.wood}, {written(s.size, toy.units)})</option>)}</select></label>
+        <label>From <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name} ({s.wood}, {shown(s.size, h.hand)})</option>)}</select></label>
         <label>Length <input required value={length} onInput={(e) => setLength((e.target as HTMLInputElement).value)} /></label>
         <label>Width <input required value={width} onInput={(e) => setWidth((e.target as HTMLInputElement).value)} /></label>
         <span class="row"><button class="main" type="submit">Make it</button><button type="button" onClick={() => { button.current?.focus(); setOpen(false); }}>Not now</button></span>

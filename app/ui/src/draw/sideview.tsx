@@ -7,8 +7,10 @@ import type { Edit, Piece, Scene, Toy } from "../protocol";
 import { change, say, useModel } from "../store";
 import { freeName } from "./edits";
 import { arrow } from "./keys";
-import { snapped, written, type Rule } from "./lengths";
-import { edgesOf, out } from "./lines";
+import { useHand, type Hand } from "../units";
+import { filed, shown, snapped, type Rule } from "./lengths";
+import { edgesOf, faceOf, out } from "./lines";
+import { Squares, squareSays } from "./squares";
 import type { Vec3 } from "./views";
 import { usePieceDrag, type Box } from "../place/sidedrag";
 import { Mark } from "./tools";
@@ -25,6 +27,7 @@ type Point = [number, number]; // x forward, z up
 export function SideView({ toy, rule, open }: Props) {
   const scene = useModel((m): Scene | null => m.open?.scene ?? null);
   const svg = useRef<SVGSVGElement>(null);
+  const hand = useHand();
   const [tool, setTool] = useState<"" | "outline" | "wheel">("");
   const [points, setPoints] = useState<Point[]>([]);
   const [hover, setHover] = useState<Point | null>(null);
@@ -48,7 +51,7 @@ export function SideView({ toy, rule, open }: Props) {
   const press = async (p: Point) => {
     if (tool === "wheel") {
       leave();
-      await wheelAt(toy, scene, p, rule);
+      await wheelAt(toy, scene, p, rule, hand);
       return;
     }
     const first = points[0];
@@ -57,7 +60,7 @@ export function SideView({ toy, rule, open }: Props) {
   };
   const finish = async () => {
     if (points.length > 2) {
-      const path = await partOf(toy, scene, points, stock, rule);
+      const path = await partOf(toy, scene, points, stock, rule, hand);
       if (path) open(path);
     }
     leave();
@@ -86,20 +89,21 @@ export function SideView({ toy, rule, open }: Props) {
     else return;
     e.preventDefault();
   };
-  const says = hover && keyed ? `${written(hover[0] - from[0], toy.units)} along, ${written(hover[1] - from[1], toy.units)} up` : "";
+  const says = hover && keyed ? `${shown(hover[0] - from[0], hand.hand)} along, ${shown(hover[1] - from[1], hand.hand)} up` : "";
   return (
     <>
-      <div class="tools" role="toolbar" aria-label="Tools">
+      <div class="tools" role="group" aria-label="Tools">
         <button aria-pressed={tool === "outline"} onClick={() => take("outline")}>Outline of a new part</button>
-        <label>from <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name}, {written(s.size, toy.units)} thick</option>)}</select></label>
+        <label>from <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name}, {shown(s.size, hand.hand)} thick</option>)}</select></label>
         <button aria-pressed={tool === "wheel"} onClick={() => take("wheel")}>Wheels</button>
         <span role="status" class="quiet">{tool === "outline" ? "Click its corners, the first to close; or arrow keys and Enter, twice to close" : tool === "wheel" ? "Click where their axle goes through a part; or arrow keys and Enter" : ""}</span>
       </div>
       <svg ref={svg} class={"sheet" + (tool ? " with-tool" : "")} viewBox={`${x0} ${-top} ${w} ${h}`} tabindex={0} role="group" aria-label="The whole toy from its right side"
         style={{ "--u": u }} onPointerDown={(e) => tool && press(at(e))} onPointerMove={(e) => { if (tool) { setHover(at(e)); setKeyed(false); } }} onKeyDown={keys}>
-        {[...scene.pieces].sort((a, b) => b.pose[10] - a.pose[10]).map((p) => <Outline key={p.id} p={p} toy={toy} scene={scene} open={open} busy={tool !== ""} rule={rule} u={u} place={place} still={(held) => setStill(held ? scene : null)} />)}
+        <Squares units={hand.hand} from={[from[0], -scene.floor]} x={x0} y={-top} w={w} h={h} />
+        {farFirst(scene).map((p) => <Outline key={p.id} p={p} toy={toy} scene={scene} open={open} busy={tool !== ""} rule={rule} u={u} place={place} still={(held) => setStill(held ? scene : null)} />)}
         <line class="floor" x1={x0} x2={x0 + w} y1={-scene.floor} y2={-scene.floor} />
-        <text class="view-name" x={x0 + u} y={-scene.floor + 3 * u} font-size={2 * u}>floor</text>
+        <text class="view-name" x={x0 + u} y={-scene.floor + 3 * u} font-size={1.8 * u}>floor; {squareSays(hand.hand, w)}</text>
         {points.length > 0 && <polyline class="new" points={[...points, hover ?? points[0]].map(([x, z]) => `${x},${-z}`).join(" ")} />}
         {tool === "wheel" && hover && <circle class="new" cx={hover[0]} cy={-hover[1]} r={wheelRadius(toy)} />}
         {tool && keyed && hover && <Mark x={hover[0]} y={-hover[1]} says={says} />}
@@ -130,7 +134,7 @@ function Outline({ p, toy, scene, open, busy, rule, u, place, still }: OutlinePr
   const part = toy.parts.find((x) => x.name === p.part);
   const look = useModel((m) => m.look?.parts ?? null);
   const boxOf = (q: Piece): Box => spanned(q, scene.meshes.find((m) => m.key === q.shape)?.size ?? [0, 0, 0]);
-  const drag = usePieceDrag({ p, toy, scene, rule, reach: u, boxOf, place, still });
+  const drag = usePieceDrag({ p, scene, rule, reach: u, boxOf, place, still });
   if (!part) return null;
   const lines = edgesOf({ ...part, name: p.part }, { ...scene, pieces: [p] }).map(([a, b]) => [out(p, a), out(p, b)] as const);
   const d = lines.map(([a, b]) => `M${a[0].toFixed(2)} ${(-a[2]).toFixed(2)}L${b[0].toFixed(2)} ${(-b[2]).toFixed(2)}`).join("");
@@ -141,6 +145,7 @@ function Outline({ p, toy, scene, open, busy, rule, u, place, still }: OutlinePr
         transform={`translate(${dx} ${-dz})`} {...(busy ? {} : drag.on)}
         onDblClick={() => !busy && open(part.path)} onKeyDown={(e) => busy || drag.keys(e) || (e.key === "Enter" && open(part.path))}>
         <rect class="touch" x={x[0]} y={-z[1]} width={x[1] - x[0]} height={z[1] - z[0]} />
+        <path class="wood" d={faceOf(p, scene)} style={{ "--wood": `rgb(${p.colour.join(" ")})` }} />
         <path class="pencil ink" d={d} />
       </g>
       {drag.lines[0] !== null && <line class="guide" x1={drag.lines[0]} x2={drag.lines[0]} y1={-far} y2={far} />}
@@ -148,6 +153,12 @@ function Outline({ p, toy, scene, open, busy, rule, u, place, still }: OutlinePr
       {drag.measure && <text class="measure" x={x[0] + dx} y={-(z[1] + dz) - 1.5 * u} font-size={2.2 * u}>{drag.measure}</text>}
     </>
   );
+}
+
+/** farFirst is the pieces from the far side of the toy to the near one, as they cover each other. */
+function farFirst(scene: Scene): Piece[] {
+  const near = new Map(scene.pieces.map((p) => [p, Math.min(...corners(p, (scene.meshes.find((m) => m.key === p.shape)?.size ?? [0, 0, 0]) as Vec3).map((c) => c[1]))]));
+  return [...scene.pieces].sort((a, b) => near.get(b)! - near.get(a)!);
 }
 
 /** spanned is from where to where a piece is, forward and up. */
@@ -171,9 +182,9 @@ function lowerBack(toy: Toy, scene: Scene): Point {
 /** partOf makes a part of an outline: its blank is the outline's box, it stands on edge in the middle
  * of the toy, and sits where it was drawn, from the first piece; what was drawn on top of a piece is
  * glued to it. */
-async function partOf(toy: Toy, scene: Scene, points: Point[], stock: string, rule: Rule): Promise<string | null> {
+async function partOf(toy: Toy, scene: Scene, points: Point[], stock: string, rule: Rule, hand: Hand): Promise<string | null> {
   const xs = points.map((p) => p[0]), zs = points.map((p) => p[1]);
-  const x = Math.min(...xs), z = Math.min(...zs), w = (mm: number) => written(mm, toy.units);
+  const x = Math.min(...xs), z = Math.min(...zs), w = (mm: number) => filed(mm, hand);
   const name = freeName("part", toy.parts.map((p) => p.name));
   const outline = points.map((p) => `[${w(p[0] - x)}, ${w(p[1] - z)}]`).join(", ");
   const first = scene.pieces[0], anchor = first ? first.id.split("/")[0] : "";
@@ -206,7 +217,7 @@ function off(mm: number, w: (mm: number) => string): string {
 }
 
 /** wheelAt drills an axle hole through the part under a place and puts wheels on it. */
-async function wheelAt(toy: Toy, scene: Scene, [x, z]: Point, rule: Rule): Promise<void> {
+async function wheelAt(toy: Toy, scene: Scene, [x, z]: Point, rule: Rule, hand: Hand): Promise<void> {
   const hit = scene.pieces.find((p) => {
     const part = toy.parts.find((q) => q.name === p.part);
     if (!part || part.shape !== "block" || part.mirrors || p.id.includes("/")) return false;
@@ -224,7 +235,7 @@ async function wheelAt(toy: Toy, scene: Scene, [x, z]: Point, rule: Rule): Promi
   const name = freeName("axle", part.work.flatMap((k) => k.holes.map((q) => q.name)));
   const dowel = toy.sizes.some((s) => s.name === "dowel") ? "dowel" : toy.units === "inch" ? "1/4" : "6";
   const running = toy.sizes.some((s) => s.name === "running") ? "running" : toy.units === "inch" ? "1/16" : "1";
-  const item = `{drill: {side: ${side}, dia: ${dowel} + ${running}, named: {${name}: [${written(dx, toy.units)}, ${written(dz, toy.units)}]}}}`;
+  const item = `{drill: {side: ${side}, dia: ${dowel} + ${running}, named: {${name}: [${filed(dx, hand)}, ${filed(dz, hand)}]}}}`;
   const work: Edit = part.work.length > 0 ? { op: "insert", path: part.path + ".work[+]", value: item, as: "yaml" } : { op: "insert", path: part.path + ".work", value: `[${item}]`, as: "yaml" };
   await change([work, ...wheelEdits({ units: toy.units }, `${hit.id}.${name}`)], "wheels");
 }

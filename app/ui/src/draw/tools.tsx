@@ -6,7 +6,7 @@ import type { JSX } from "preact";
 import { now } from "../store";
 import { addWork, freeName } from "./edits";
 import { arrow } from "./keys";
-import { snapped, written } from "./lengths";
+import { filed, shown, snapped } from "./lengths";
 import type { Drawing, ToolId } from "./state";
 import { shopWords, sideNames, type View } from "./views";
 
@@ -111,8 +111,8 @@ export function useTool(d: Drawing, views: View[], place: (e: { clientX: number;
   };
   return {
     on: { onPointerDown: down, onPointerMove: move, onPointerUp: (e) => view && release(on(view, place(e))), onKeyDown: keys },
-    shape: <>{view && hover && <Shape d={d} v={view} points={points} to={mark} />}{keyed && <Mark x={side.x + mark[0]} y={side.y - mark[1]} says={mark.map((x) => written(x, d.units)).join(", ")} />}</>,
-    says: keyed ? `${sideNames[side.side]}: ${written(mark[0], d.units)} from left, ${written(mark[1], d.units)} from bottom` : "",
+    shape: <>{view && hover && <Shape d={d} v={view} points={points} to={mark} />}{keyed && <Mark x={side.x + mark[0]} y={side.y - mark[1]} says={mark.map((x) => shown(x, d.hand.hand)).join(", ")} />}</>,
+    says: keyed ? `${sideNames[side.side]}: ${shown(mark[0], d.hand.hand)} from left, ${shown(mark[1], d.hand.hand)} from bottom` : "",
   };
 }
 
@@ -144,7 +144,7 @@ function usual(names: string[], inch: string, mm: string, units: string): string
 }
 
 function text(d: Drawing, p: Point): string {
-  return `[${written(p[0], d.units)}, ${written(p[1], d.units)}]`;
+  return `[${filed(p[0], d.hand)}, ${filed(p[1], d.hand)}]`;
 }
 
 function holeNames(d: Drawing): string[] {
@@ -156,7 +156,7 @@ function drill(d: Drawing, v: View, p: Point): Promise<boolean> {
 }
 
 function drillAt(d: Drawing, v: View, at: string): Promise<boolean> {
-  const dia = usual(["dowel"], "1/4", "6", d.units);
+  const dia = usual(["dowel"], "1/4", "6", d.hand.own);
   return addWork(d.part, "drill", `{side: ${shopWords[v.side]}, dia: ${dia}, named: {${freeName("hole", holeNames(d))}: ${at}}}`);
 }
 
@@ -167,12 +167,12 @@ function saw(d: Drawing, v: View, points: Point[]): Promise<boolean> {
 function across(d: Drawing, v: View, a: Point, b: Point): Promise<boolean> {
   const side = shopWords[v.side];
   if (d.tool === "groove") {
-    const wide = usual(["ply"], "1/4", "6", d.units);
-    return addWork(d.part, "groove", `{side: ${side}, from: ${text(d, a)}, to: ${text(d, b)}, wide: ${wide}, depth: ${d.units === "inch" ? "1/8" : "3"}}`);
+    const wide = usual(["ply"], "1/4", "6", d.hand.own);
+    return addWork(d.part, "groove", `{side: ${side}, from: ${text(d, a)}, to: ${text(d, b)}, wide: ${wide}, depth: ${d.hand.own === "inch" ? "1/8" : "3"}}`);
   }
   const at = text(d, [Math.min(a[0], b[0]), Math.min(a[1], b[1])]), size = text(d, [Math.abs(a[0] - b[0]), Math.abs(a[1] - b[1])]);
   if (d.tool === "notch") return addWork(d.part, "notch", `{side: ${side}, at: ${at}, size: ${size}}`);
-  return addWork(d.part, "cut-out", `{side: ${side}, outline: {rect: ${at}, size: ${size}, r: ${d.units === "inch" ? "1/8" : "3"}}}`);
+  return addWork(d.part, "cut-out", `{side: ${side}, outline: {rect: ${at}, size: ${size}, r: ${d.hand.own === "inch" ? "1/8" : "3"}}}`);
 }
 
 /** inMiddle does with a key what a click or drag does: in the middle of the side, a third of it large. */
@@ -180,7 +180,7 @@ function inMiddle(d: Drawing, v: View): Promise<boolean> {
   if (d.tool === "drill") return drillAt(d, v, "[middle, middle]");
   const s = (x: number) => Math.max(d.rule.mm, snapped(x, d.rule.mm));
   const a: Point = [s(v.w / 3), s(v.h / 3)], b: Point = [a[0] + s(v.w / 3), a[1] + s(v.h / 3)];
-  if (d.tool === "saw") return addWork(d.part, "saw", `{side: ${shopWords[v.side]}, outline: [[0, 0], [${written(v.w, d.units)}, 0], [${written(v.w, d.units)}, ${written(v.h, d.units)}], [0, ${written(v.h, d.units)}]]}`);
+  if (d.tool === "saw") return addWork(d.part, "saw", `{side: ${shopWords[v.side]}, outline: [[0, 0], [${filed(v.w, d.hand)}, 0], [${filed(v.w, d.hand)}, ${filed(v.h, d.hand)}], [0, ${filed(v.h, d.hand)}]]}`);
   if (d.tool === "notch") return across(d, v, [0, v.h - s(v.h / 3)].map((x) => snapped(x, d.rule.mm)) as Point, [s(v.w / 3), v.h]);
   return across(d, v, a, d.tool === "groove" ? [b[0], a[1]] : b);
 }

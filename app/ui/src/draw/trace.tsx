@@ -5,7 +5,7 @@ import type { Traces } from "../protocol";
 import { call } from "../call";
 import { trouble } from "../store";
 import { addWork } from "./edits";
-import { written } from "./lengths";
+import { shown } from "./lengths";
 import type { Drawing } from "./state";
 import { shopWords, sideNames } from "./views";
 
@@ -21,7 +21,7 @@ export function FromDrawing({ d }: { d: Drawing }) {
       const bytes = new Uint8Array(await file.arrayBuffer());
       let text = "";
       for (let i = 0; i < bytes.length; i += 0x8000) text += String.fromCharCode(...bytes.subarray(i, i + 0x8000));
-      setFound(await call("trace", { drawing: btoa(text), units, as: d.units }));
+      setFound(await call("trace", { drawing: btoa(text), units, as: d.hand.own }));
     } catch (e) {
       trouble(e);
     }
@@ -43,7 +43,7 @@ export function FromDrawing({ d }: { d: Drawing }) {
         <ul>
           {found.lines.map((l, i) => (
             <li key={i} class="row">
-              <span>{l.name}: {written(l.width, d.units)} × {written(l.height, d.units)}{l.holder && ", in " + l.holder}</span>
+              <span>{l.name}: {shown(l.width, d.hand.hand)} × {shown(l.height, d.hand.hand)}{l.holder && ", in " + l.holder}</span>
               <button class="small" onClick={() => take("saw", l.says)}>Saw along it</button>
               <button class="small" onClick={() => take("cut-out", l.says)}>Cut it out</button>
             </li>

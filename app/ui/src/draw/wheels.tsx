@@ -8,7 +8,7 @@ import type { Drawing } from "./state";
 export function WheelsHere({ d, hole }: { d: Drawing; hole: Hole }) {
   const piece = d.part.pieces[0];
   if (!piece || d.part.shape === "glue-up") return null;
-  return <button class="small" onClick={() => change(wheelEdits(d, `${piece}.${hole.name}`), "wheels on " + hole.name)}>Put wheels on this hole</button>;
+  return <button class="small" onClick={() => change(wheelEdits({ units: d.hand.own }, `${piece}.${hole.name}`), "wheels on " + hole.name)}>Put wheels on this hole</button>;
 }
 
 /** wheelEdits are the edits that put an axle with two wheels into a hole of a piece. */

@@ -2,11 +2,12 @@
 
 import { useState } from "preact/hooks";
 import type { Corner, Field, Hole, Work } from "../protocol";
+import { follow, handle } from "../order";
 import { change } from "../store";
 import { bend, moveWork, remove, setMirror, setRadius } from "./edits";
 import { FieldInput } from "./field";
 import { toPaper } from "./keys";
-import { written } from "./lengths";
+import { filed, written } from "./lengths";
 import { label, type Drawing } from "./state";
 import { sideNames, type Side } from "./views";
 import { WheelsHere } from "./wheels";
@@ -14,6 +15,12 @@ import { WheelsHere } from "./wheels";
 export function WorkList({ d }: { d: Drawing }) {
   const [dragged, setDragged] = useState(-1);
   const all = d.part.work;
+  const move = async (k: number, to: number) => {
+    if (!(await moveWork(d.part, k, to))) return;
+    if (d.chosen.work === k) d.choose({ work: to, spot: "" }); // what is open stays open
+    else if (d.chosen.work === to) d.choose({ work: k, spot: "" });
+    follow(d.part.path, k, to, all.length);
+  };
   return (
     <section aria-labelledby="work-head">
       <h2 id="work-head">Work, in order</h2>
@@ -26,10 +33,10 @@ export function WorkList({ d }: { d: Drawing }) {
               onDragStart={() => setDragged(k)} onDragOver={(e) => e.preventDefault()}
               onDrop={(e) => { e.preventDefault(); void moveWork(d.part, dragged, k); }}>
               <div class="row">
-                <button class="plain" aria-pressed={on} onClick={() => choose(d, k, on)}>{label(w, k)}{w.side && <span class="quiet"> {sideNames[w.side as Side].toLowerCase()}</span>}</button>
+                <button class="plain" aria-pressed={on} onClick={() => choose(d, k, on)}>{label(w, k, d.hand)}{w.side && <span class="quiet"> {sideNames[w.side as Side].toLowerCase()}</span>}</button>
                 <span class="row end">
-                  <button class="small" disabled={k === 0} aria-label={`Do ${label(w, k)} earlier`} onClick={() => moveWork(d.part, k, k - 1)}>↑</button>
-                  <button class="small" disabled={k === all.length - 1} aria-label={`Do ${label(w, k)} later`} onClick={() => moveWork(d.part, k, k + 1)}>↓</button>
+                  <button id={handle(d.part.path, k, "up")} class="small" disabled={k === 0} aria-label={`Do ${label(w, k, d.hand)} earlier`} onClick={() => move(k, k - 1)}>↑</button>
+                  <button id={handle(d.part.path, k, "down")} class="small" disabled={k === all.length - 1} aria-label={`Do ${label(w, k, d.hand)} later`} onClick={() => move(k, k + 1)}>↓</button>
                 </span>
               </div>
               {on && <Values d={d} w={w} />}
@@ -58,7 +65,7 @@ function Values({ d, w }: { d: Drawing; w: Work }) {
   const corner = w.corners.find((c) => c.path === d.chosen.spot);
   return (
     <div class="values">
-      {w.fields.map((f) => <FieldInput key={f.path} name={f.name} text={f.text} set={(t) => set(f, t)} />)}
+      {w.fields.map((f) => <FieldInput key={f.path} {...f} set={(t) => set(f, t)} />)}
       {w.list && (
         <label class="field"><span>mirror</span>
           <select value={w.mirror} onChange={(e) => setMirror(w, (e.target as HTMLSelectElement).value)}>
@@ -92,7 +99,7 @@ function set(f: Field, text: string): Promise<boolean> {
 function Spot({ d, of, title, removable }: { d: Drawing; of: Hole | Corner; title: string; removable: boolean }) {
   return (
     <div class="row" role="group" aria-label={title}>
-      {[of.x, of.y].map((f) => f.path && <FieldInput key={f.path} name={f.name} text={f.text} says={f.mm !== null && f.text !== written(f.mm, d.units) ? "= " + written(f.mm, d.units) : ""} set={(t) => set(f, t)} width="8rem" />)}
+      {[of.x, of.y].map((f) => f.path && <FieldInput key={f.path} {...f} says={f.mm !== null && f.text !== written(f.mm, d.hand.own) ? "= " + written(f.mm, d.hand.own) : ""} set={(t) => set(f, t)} width="8rem" />)}
       {removable && <button class="small" onClick={() => { toPaper(); void remove(of.path, "remove " + title); d.choose({ work: d.chosen.work, spot: "" }); }}>Remove {title}</button>}
     </div>
   );
@@ -102,7 +109,7 @@ function CornerValues({ d, w, c }: { d: Drawing; w: Work; c: Corner }) {
   if (c.arc.length > 0) {
     return (
       <div class="row">
-        {c.arc.map((f) => <FieldInput key={f.path} name={"arc, " + f.name} text={f.text} set={(t) => set(f, t)} width="8rem" />)}
+        {c.arc.map((f) => <FieldInput key={f.path} {...f} name={"arc, " + f.name} set={(t) => set(f, t)} width="8rem" />)}
         <button class="small" onClick={() => bend(c, null)}>Make this side straight</button>
       </div>
     );
@@ -113,8 +120,8 @@ function CornerValues({ d, w, c }: { d: Drawing; w: Work; c: Corner }) {
   const bulge = 0.2; // of the side's length, to the right as the corners go: outward for most
   return (
     <div class="row">
-      <FieldInput name="radius" text={c.radius?.text ?? ""} set={(t) => setRadius(c, t)} width="6rem" />
-      <button class="small" onClick={() => bend(c, [written(x + dy * bulge, d.units), written(y - dx * bulge, d.units)])}>Bend the side before it</button>
+      <FieldInput name="radius" text={c.radius?.text ?? ""} said={c.radius?.said} mm={c.radius?.mm} set={(t) => setRadius(c, t)} width="6rem" />
+      <button class="small" onClick={() => bend(c, [filed(x + dy * bulge, d.hand), filed(y - dx * bulge, d.hand)])}>Bend the side before it</button>
     </div>
   );
 }

@@ -9,6 +9,7 @@ const usual = new Vector3(0.75, -1, 0.55).normalize();
 const keyStep = Math.PI / 18; // a turn by an arrow key
 const poleNear = 0.05; // radians from straight above that one does not go past
 const roomAround = 1.16; // of the picture, about the toy
+const edge = 0.8; // of half the picture, from where the middle of the toy is at its edge
 const glide = 450; // ms of a turn to a place
 
 export class Eye {
@@ -69,6 +70,13 @@ export class Eye {
     this.controls.target.add(now.getCenter(new Vector3()).sub(before.getCenter(new Vector3())));
     this.camera.position.add(this.controls.target);
     this.controls.update();
+  }
+
+  /** misses tells whether the middle of a box is at the edge of the picture or beyond. */
+  misses(box: Box3): boolean {
+    this.camera.updateMatrixWorld();
+    const at = box.getCenter(new Vector3()).project(this.camera);
+    return Math.abs(at.x) > edge || Math.abs(at.y) > edge || at.z > 1;
   }
 
   /** along goes with what is looked at. */

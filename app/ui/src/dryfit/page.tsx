@@ -2,9 +2,11 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import { Findings } from "../findings";
+import { Hint } from "../hint";
 import type { Scene } from "../protocol";
 import { Sizes } from "../sizes";
 import { now, useModel, watch } from "../store";
+import { useHand } from "../units";
 import { Measuring } from "./measuring";
 import { Motion } from "./motion";
 import { Moving, Playing, touching } from "./moving";
@@ -20,12 +22,13 @@ export function DryFit() {
   const [view, setView] = useState<View | null>(null);
   const [moved, setMoved] = useState(0); // counts what the motion has told
   const scene = useModel((m) => m.open?.scene ?? null);
-  const units = useModel((m) => m.open?.toy?.units ?? "mm");
+  const units = useHand().hand;
   const [doing, setDoing] = useState<"" | "measuring" | "placing">("");
   const measuring = doing === "measuring";
   const [hits, setHits] = useState<Pick[]>([]);
   const [chosen, setChosen] = useState("");
   const [over, setOver] = useState("");
+  const found = useModel((m) => !!m.look?.finding);
   useEffect(() => {
     const v = new View(place.current!, motion);
     setView(v);
@@ -90,6 +93,7 @@ export function DryFit() {
       </section>
       <aside class="side">
         {doing === "placing" && <Picker hits={hits} clear={() => setHits([])} />}
+        {scene && <Hint id="findings" done={found}>Choose a finding, and the view turns to its place; type another size, and all of it is proved again.</Hint>}
         <Findings />
         <Sizes />
       </aside>

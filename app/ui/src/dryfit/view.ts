@@ -2,10 +2,10 @@
 // model, how it stands from the motion, how one looks at it and what is marked stays here.
 
 import { Box3, BufferAttribute, BufferGeometry, Color, DoubleSide, Mesh, MeshBasicMaterial, Scene as Space, Vector3, WebGLRenderer } from "three";
-import type { Finding, Scene } from "../protocol";
+import type { Finding, Leg, Scene } from "../protocol";
 import { findingsOf, type Model } from "../store";
 import { legOffsets } from "./apart";
-import { contactsOf } from "./bodies";
+import { contactsOf, type Stand } from "./bodies";
 import { Eye } from "./camera";
 import { Floor } from "./floor";
 import { Hand, type Pick } from "./hand";
@@ -95,7 +95,7 @@ export class View {
       this.pieces.build(scene);
       this.place.dataset.unpacked = String(this.pieces.unpacked);
       this.light.floorAt.value = scene.floor;
-      this.floor.lay(scene.floor, ...(squares[m.open?.toy?.units ?? "mm"] ?? squares.mm));
+      this.floor.lay(scene.floor, ...(squares[m.units || (m.open?.toy?.units ?? "mm")] ?? squares.mm));
       this.motion.take(scene, m.open?.apart ?? null);
       if (first) this.home();
     } else if (scene && (m.open?.apart ?? null) !== this.motion.legs) {
@@ -212,6 +212,10 @@ export class View {
   private pose(): void {
     const scene = this.scene;
     if (!scene) return;
+    const { stand, pulled, legs } = this.motion;
+    const was = this.posed;
+    if (was?.scene === scene && was.stand === stand && was.pulled === pulled && (pulled === 0 || was.legs === legs)) return; // as when only how it comes apart has come in
+    this.posed = { scene, stand, pulled, legs };
     const poses = this.motion.poses();
     const off = legOffsets(scene.pieces.length, this.motion.legs ?? [], this.motion.pulled);
     const index = new Map(scene.pieces.map((p, i) => [p.id, i]));
@@ -233,6 +237,9 @@ export class View {
       this.eye.along(by.x, by.y);
     } else if (this.wasPulled > 0 || this.motion.pulled > 0) {
       this.eye.widen(this.box, box);
+    } else if (this.eye.misses(box)) { // it was rolled out of the picture, or put back from there
+      const by = box.getCenter(new Vector3()).sub(this.eye.controls.target);
+      this.eye.along(by.x, by.y);
     }
     this.wasPulled = this.motion.pulled;
     this.box = box;
@@ -241,6 +248,7 @@ export class View {
   }
 
   private wasPulled = 0;
+  private posed: { scene: Scene; stand: Stand; pulled: number; legs: Leg[] | null } | null = null; // what the pieces were put by
 
   /** tint shows what is looked at: the places of a finding, the parts that a size changes, what
    * touches, what is chosen. */

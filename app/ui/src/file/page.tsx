@@ -6,15 +6,12 @@ import { routeOf } from "../route";
 import { now, redo, took, trouble, undo, useModel, watch } from "../store";
 import { Editor, words } from "./editor";
 import { Find } from "./find";
+import { forgetLeft, keepLeft, takeLeft } from "./kept";
 import type { Schema } from "./schema";
 import { Sync, type Send } from "./sync";
 
 // One window's spells of typing are not another's.
 const own = "typing " + Math.random().toString(36).slice(2) + " ";
-
-// What is typed about lines that were changed elsewhere and not yet decided on, by file: it is
-// still there when one comes back to the page.
-const kept = new Map<string, string>();
 
 const send: Send = async (base, text, group) => {
   try {
@@ -59,21 +56,29 @@ export function FilePage() {
       if (!state || (!begun && state.file !== routeOf(location.hash).file)) return; // that is of the toy before
       s.came(state);
       if (!begun) e.goTo(1, 1);
-      const typed = kept.get(state.file);
-      if (!begun && typed !== undefined) s.restore(typed);
-      if (!begun) kept.delete(state.file);
+      const left = begun ? null : takeLeft(state.file);
+      if (left) s.restore(left);
       begun = true;
     };
     look();
     const stop = watch(look);
     const leave = () => void s.flush();
+    const unload = (e: BeforeUnloadEvent) => {
+      const left = s.left;
+      if (!left) return;
+      keepLeft(s.file, left);
+      e.preventDefault(); // which asks whether to go
+    };
     addEventListener("visibilitychange", leave);
+    addEventListener("beforeunload", unload);
     readSchema().then((x) => e.knows({ schema: x, sizes: now().open?.toy?.sizes.map((z) => z.name) ?? [] }), trouble);
     return () => {
       stop();
       removeEventListener("visibilitychange", leave);
-      if (s.conflict) kept.set(s.conflict.file, e.text());
-      s.end();
+      removeEventListener("beforeunload", unload);
+      const left = s.left, of = s.file;
+      if (left) keepLeft(of, left);
+      void s.end().then((all) => all && left && forgetLeft(of, left));
       e.end();
     };
   }, []);

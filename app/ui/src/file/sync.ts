@@ -3,6 +3,7 @@
 // typed stays in the pane and the one at the screen is asked.
 
 import type { State } from "../protocol";
+import type { Left } from "./kept";
 import { between, fileOf, meet, moved, paneOf, type Splice } from "./text";
 
 /** Pane is the text that is typed in. */
@@ -37,6 +38,7 @@ export class Sync {
   private typedAt = 0;
   private spells = 0;
   private ended = false;
+  private lost = false; // what was sent last was not taken
 
   constructor(private pane: Pane, private send: Send, private told: () => void, private group: string) {}
 
@@ -83,20 +85,37 @@ export class Sync {
     }
   }
 
-  /** restore puts back what was typed before the pane was left with a conflict. */
-  restore(typed: string): void {
+  /** restore puts back what was typed before the pane was left, and had not reached the program. */
+  restore(left: Left): void {
     const now = this.base;
-    if (!now || typed === paneOf(now.text)) return;
-    this.show(typed);
+    if (!now || left.text === paneOf(now.text)) return;
+    const mine = between(left.base, left.text), theirs = between(left.base, paneOf(now.text));
+    if (!mine) return;
+    if (!theirs || !meet(left.base, mine, theirs)) {
+      this.pane.apply(theirs ? moved(mine, theirs) : mine);
+      this.later(pause);
+      return;
+    }
+    this.show(left.text);
     this.conflict = now;
     this.told();
+  }
+
+  /** file is the toy's, whatever it is called by now. */
+  get file(): string {
+    return this.base?.file ?? "";
+  }
+
+  /** left is what is to be kept when the pane goes away; null: nothing. */
+  get left(): Left | null {
+    return this.base && (this.conflict || this.unsent) ? { base: paneOf(this.base.text), text: this.pane.text() } : null;
   }
 
   /** flush sends what is typed at once, after what is on its way. */
   async flush(): Promise<void> {
     clearTimeout(this.timer);
     await this.flight;
-    if (!this.base || this.conflict || this.sending !== null || !this.unsent) return;
+    if (!this.base || this.conflict || this.lost || this.sending !== null || !this.unsent) return;
     this.flight = this.ask(this.base, fileOf(this.base.text, this.pane.text()));
     await this.flight;
   }
@@ -104,6 +123,12 @@ export class Sync {
   private async ask(base: State, text: string): Promise<void> {
     this.sending = text;
     const answer = await this.send(base, text, this.group + this.spells);
+    if (this.ended) { // there is no pane any more to bring together what is typed and what came
+      this.sending = null;
+      if ("now" in answer && answer.now.text === text) this.base = answer.now;
+      else this.lost = true;
+      return;
+    }
     if ("now" in answer) this.came(answer.now);
     this.sending = null;
     if (this.unsent && !this.conflict) this.later("now" in answer ? pause : again);
@@ -126,11 +151,13 @@ export class Sync {
     this.told();
   }
 
-  /** end sends the rest and stops. */
-  end(): void {
-    void this.flush();
+  /** end sends the rest and stops. It tells whether all that was typed has reached the program. */
+  async end(): Promise<boolean> {
+    const text = this.pane.text();
+    this.pane = { text: () => text, apply: () => {} };
     this.ended = true;
-    clearTimeout(this.timer);
+    await this.flush();
+    return !this.conflict && !this.lost && !this.unsent;
   }
 
   private show(text: string): void {

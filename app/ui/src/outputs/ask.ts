@@ -40,32 +40,12 @@ export function useAsk<K extends keyof Calls>(name: K, args: Calls[K]["args"] | 
   return answer;
 }
 
-/** useJob is what is made: the open toy's text, in a shop, in units. */
-export function useJob(count: number, shop: string, units: string): JobArgs | null {
+/** useJob is what is made: the open toy's text, in a shop, in the user's units. */
+export function useJob(count: number, shop: string): JobArgs | null {
+  const units = useModel((m) => m.units);
   const file = useModel((m) => m.open?.state?.file ?? "");
   const hash = useModel((m) => m.open?.state?.hash ?? "");
   return hash === "" ? null : { file, hash, shop, units, count };
-}
-
-/** useKept is a choice that this browser remembers. */
-export function useKept<T>(name: string, first: T): [T, (v: T) => void] {
-  const key = "dryfit-" + name;
-  const [value, set] = useState<T>(() => {
-    try {
-      const kept = localStorage.getItem(key);
-      return kept === null ? first : (JSON.parse(kept) as T);
-    } catch {
-      return first; // a browser that keeps nothing
-    }
-  });
-  return [value, (v) => {
-    set(v);
-    try {
-      localStorage.setItem(key, JSON.stringify(v));
-    } catch {
-      // it is chosen again next time
-    }
-  }];
 }
 
 /** useShops is the shop files of the folder, looked for again whenever the window is come back to. */

@@ -55,19 +55,6 @@ export function ShopChoice({ value, set }: { value: string; set: (file: string) 
   );
 }
 
-/** Units asks what lengths are said in. */
-export function Units({ value, set }: { value: string; set: (units: string) => void }) {
-  return (
-    <Wish name="Lengths in">
-      <select value={value} onChange={(e) => set((e.target as HTMLSelectElement).value)}>
-        <option value="">the toy's own units</option>
-        <option value="inch">inches</option>
-        <option value="mm">millimetres</option>
-      </select>
-    </Wish>
-  );
-}
-
 /** Standing says how what is shown stands to the toy's text: it is worked on, it is of an earlier
  * text, or it could not be made. hash is of the text that it is of. */
 export function Standing({ hash, asking, fails, what }: { hash: string | undefined; asking: boolean; fails: string; what: string }) {
@@ -75,10 +62,10 @@ export function Standing({ hash, asking, fails, what }: { hash: string | undefin
   const stale = hash !== undefined && hash !== now;
   return (
     <p class={"standing" + (fails || (stale && !asking) ? " bad" : "")} role="status">
-      {asking ? (hash === undefined ? `${what}: working it out …` : `${what}: working it out again; what you see is of an earlier text …`)
-        : fails ? `${fails}.${hash === undefined ? "" : " What you see is of an earlier text (" + short(hash) + ")."}`
-        : stale ? `This is of an earlier text (${short(hash)}).`
-        : hash !== undefined && <span class="quiet">Of the text {short(hash)}.</span>}
+      {asking ? (hash === undefined ? `${what}: working it out …` : `${what}: working it out again; what you see is of the file as it was …`)
+        : fails ? `${fails}.${hash === undefined ? "" : " What you see is of the file as it was (" + short(hash) + ")."}`
+        : stale ? `This is of the file as it was before (${short(hash)}).`
+        : hash !== undefined && <span class="quiet">As the file is now <span title="Papers of the same file have the same mark">({short(hash)})</span>.</span>}
     </p>
   );
 }

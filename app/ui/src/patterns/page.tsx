@@ -2,20 +2,21 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { SheetPage } from "../protocol";
-import { useAsk, useJob, useKept } from "../outputs/ask";
-import { Wish, Standing, Units, useStem, usePicture, usualPrint } from "../outputs/parts";
-import { useModel } from "../store";
+import { Hint } from "../hint";
+import { useKept } from "../kept";
+import { useAsk, useJob } from "../outputs/ask";
+import { ShopChoice, Wish, Standing, useStem, usePicture, usualPrint } from "../outputs/parts";
+import { useHand } from "../units";
 import { Files } from "./files";
 import { Bar, Printer } from "./printer";
 
 export function PatternsPage() {
   const [print, setPrint] = useKept("print", usualPrint);
-  const [units, setUnits] = useKept("units", "");
-  const [shop] = useKept("shop", "");
-  const job = useJob(1, shop, units);
+  const [shop, setShop] = useKept("shop", "");
+  const job = useJob(1, shop);
   const answer = useAsk("patterns", job && { ...job, print });
   const stem = useStem();
-  const own = useModel((m) => m.open?.toy?.units ?? "");
+  const { hand } = useHand();
   const p = answer.value;
   const paper = print.paper || p?.paper || "";
   const roll = print.paper.startsWith("roll=");
@@ -25,7 +26,7 @@ export function PatternsPage() {
         <Wish name="Paper">
           <select value={roll ? "roll" : paper} onChange={(e) => {
             const v = (e.target as HTMLSelectElement).value;
-            setPrint({ ...print, paper: v === "roll" ? "roll=" + usualRoll((units || own) === "inch") : v });
+            setPrint({ ...print, paper: v === "roll" ? "roll=" + usualRoll(hand === "inch") : v });
           }}>
             {(p?.papers ?? [paper]).map((n) => <option key={n} value={n}>{paperSays(n)}</option>)}
             <option value="roll">off a roll</option>
@@ -33,13 +34,14 @@ export function PatternsPage() {
         </Wish>
         {roll && <Typed name="Width of the roll" value={print.paper.slice(5)} set={(w) => setPrint({ ...print, paper: "roll=" + w })} />}
         <Typed name="Left free at the edges" value={print.margin} set={(margin) => setPrint({ ...print, margin })} says="as 10 mm, or bottom=15mm; empty: 7 mm" />
-        <Units value={units} set={setUnits} />
+        <ShopChoice value={shop} set={setShop} />
       </form>
       <div class="patterns">
         <section class="preview" aria-labelledby="preview-head" aria-busy={answer.asking}>
           <h1 id="preview-head">Patterns</h1>
           <Standing hash={p?.hash} asking={answer.asking} fails={answer.fails} what="The patterns" />
-          {p?.says && <p class="short"><strong>This toy is {p.says}</strong>; every page says so.</p>}
+          {p?.says && <p class="short"><strong>{shop ? `With the tools of ${shop} this toy` : "This toy"} is {p.says}</strong>; every page says so.</p>}
+          {p && <Hint id="patterns" done={print.correctX !== 0 || print.correctY !== 0}>Print one page at 100 % first and measure its two bars: both are 100 mm, or Your printer makes up for it. Then print the rest and cut.</Hint>}
           {p && <Sheets sheets={p.sheets} />}
         </section>
         <aside class="side">

@@ -1,7 +1,9 @@
 // Edits of the build: how pieces sit, in which order, what is added.
 
+import { filed, inch } from "../draw/lengths";
 import type { Build, BuildLies, BuildSit, BuildStep, Edit, Field, Seat, Toy, WordList } from "../protocol";
-import { meeting, middles, offOf, place, sides } from "./words";
+import type { Hand } from "../units";
+import { flip, meeting, middles, offOf, place, sides } from "./words";
 
 /** resit writes a line of sits anew: another feature of the piece itself moves to another key. */
 export function resit(step: BuildStep, sit: BuildSit, own: string, text: string): Edit[] {
@@ -23,6 +25,11 @@ export function retarget(step: BuildStep, sit: BuildSit, target: Seat | undefine
   const has = feature in sides || feature === "middle" || target.features.some((f) => f.name === feature);
   const off = offOf(sit.off);
   return resit(step, sit, sit.own, place(target.id, has ? feature : meeting(sit.own, sit, target), off?.sign, off?.amount));
+}
+
+/** some is how far off something goes that was at it, to begin with. */
+export function some(h: Hand): string {
+  return filed(h.hand === "inch" ? inch / 8 : 3, h);
 }
 
 /** freeAxes are the directions that a put does not settle; null where that is not known. */
@@ -132,6 +139,31 @@ export function why(b: Build, k: number, to: number): string {
   }
   if ((k === 0 && to !== 0) || (to === 0 && k > 0)) return "the first piece sits on nothing: all others hang on it";
   return "";
+}
+
+/** makeFirst makes the piece of a step the one that all others hang on: what it sits on sits on it then,
+ * in the same place. Where that cannot be it says why. */
+export function makeFirst(b: Build, k: number): Edit[] | string {
+  const s = b.steps[k], first = b.steps[0], id = s.ids[0];
+  if (s.kind !== "put" || first.kind !== "put") return "only a part or a glue-up can be the first piece";
+  if (s.sits.length === 0) return `say first where ${id} sits`;
+  const lines = new Map<string, string>();
+  for (const t of s.sits) {
+    const off = offOf(t.off);
+    if (t.piece !== first.ids[0]) return `${id} sits on ${t.piece}: only what sits on ${first.ids[0]} alone can take its place`;
+    const half = middles.includes(t.own);
+    if (lines.has(half ? t.own : t.feature) || (half && t.feature !== "middle") || (t.off && !off)) return `the line "${t.own}: ${t.text}" cannot be turned round: write it in the file`;
+    if (half) lines.set(t.own, place(id, "middle", flip(off?.sign ?? 1), off?.amount));
+    else lines.set(t.feature, place(id, t.own, flip(off?.sign ?? 1), off?.amount));
+  }
+  const glued = s.yes.find((f) => f.name === "glued");
+  if (s.glueTo.some((p) => p !== first.ids[0])) return `${id} is glued to ${s.glueTo.join(" and ")}: let go of that first`;
+  const sits = `{${[...lines].map(([own, text]) => `${own}: ${text}`).join(", ")}}`;
+  const edits: Edit[] = [{ op: "insert", path: first.path + ".sits", value: sits, as: "yaml" }];
+  if (glued?.yes) edits.push({ op: "insert", path: first.path + ".glued", value: "yes", as: "yaml" }, { op: "remove", path: glued.path });
+  else if (s.glueTo.length > 0) edits.push({ op: "insert", path: first.path + ".glue-to", value: `[${id}]`, as: "yaml" }, { op: "remove", path: s.path + ".glue-to" });
+  edits.push({ op: "remove", path: s.path + ".sits" }, { op: "move", path: s.path, to: "[0]" });
+  return edits;
 }
 
 /** put adds a part or glue-up, on top of the first piece until it is said otherwise. */

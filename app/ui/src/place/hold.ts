@@ -53,6 +53,12 @@ export function following(b: Build | null, id: string): Set<string> {
 /** Span is from where to where something is along an axis, mm. */
 export type Span = [number, number];
 
+/** fine is the share of a mark of the rule that a length in line with another may have: what cannot be
+ * written so is no length to build by. */
+const fine = 1 / 4;
+
+const same = 0.01; // mm that are no difference
+
 /** stopAt is how far a piece goes that is dragged by raw: until one of its ends or its middle is in
  * line with those of another where it nearly is, else by whole marks of the rule. line is where it
  * is in line. */
@@ -61,7 +67,8 @@ export function stopAt(raw: number, own: Span, others: Span[], rule: number, rea
   let best: { by: number; line: number } | null = null;
   for (const to of others.flatMap(marks)) {
     for (const from of marks(own)) {
-      const by = to - from;
+      const by = to - from, marked = Math.round(by / (fine * rule)) * fine * rule;
+      if (Math.abs(by - marked) > same) continue;
       if (Math.abs(by - raw) < reach && (best === null || Math.abs(by - raw) < Math.abs(best.by - raw))) best = { by, line: to };
     }
   }

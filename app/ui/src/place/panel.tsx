@@ -3,8 +3,10 @@
 
 import { useEffect, useState } from "preact/hooks";
 import type { Build, Part, Toy } from "../protocol";
-import { change, say, useModel } from "../store";
+import { Hint } from "../hint";
+import { change, dispatch, say, useModel } from "../store";
 import { Add } from "./add";
+import { follow, handle } from "../order";
 import { why } from "./edits";
 import { Trouble, Values } from "./step";
 
@@ -16,6 +18,7 @@ export function BuildOrder({ toy, glueUp = "" }: { toy: Toy; glueUp?: string }) 
   return (
     <section aria-labelledby={id}>
       <h2 id={id}>{glueUp ? "Its pieces, in order" : "The build, in order"}</h2>
+      {!glueUp && <OpenAStep />}
       <Steps toy={toy} b={b} which={b.steps.map((_, k) => k)} />
       <Add toy={toy} b={b} />
     </section>
@@ -32,6 +35,7 @@ export function PlacePart({ toy, part }: { toy: Toy; part: Part }) {
   return (
     <section aria-labelledby="place-head">
       <h2 id="place-head">Place</h2>
+      {used.length > 0 && <OpenAStep />}
       {used.length === 0 && <p class="quiet">{part.name} is not put anywhere yet.</p>}
       {used.map(({ b, which }) => (
         <div key={b.path}>
@@ -42,6 +46,12 @@ export function PlacePart({ toy, part }: { toy: Toy; part: Part }) {
       {part.shape === "glue-up" && <BuildOrder toy={toy} glueUp={part.name} />}
     </section>
   );
+}
+
+/** OpenAStep goes once any step has been opened. */
+function OpenAStep() {
+  const opened = useModel((m) => m.opened);
+  return <Hint id="place" done={opened}>Open a line to read and change where its piece sits, and what it is glued to.</Hint>;
 }
 
 const none: Build[] = [];
@@ -65,19 +75,19 @@ function Steps({ toy, b, which, open }: StepsProps) {
       {which.map((k) => {
         const s = b.steps[k];
         if (!s) return null;
-        const move = (to: number) => {
+        const move = async (to: number) => {
           show(-1);
-          moveStep(b, k, to);
+          if (await moveStep(b, k, to)) follow(b.path, k, to, count);
         };
         return (
           <li key={s.path} class={shown === k ? "on" : ""} draggable={shown !== k}
             onDragStart={() => setDragged(k)} onDragOver={(e) => e.preventDefault()}
-            onDrop={(e) => { e.preventDefault(); if (dragged >= 0) moveStep(b, dragged, k); setDragged(-1); }}>
+            onDrop={(e) => { e.preventDefault(); if (dragged >= 0) void moveStep(b, dragged, k); setDragged(-1); }}>
             <div class="row">
-              <button class="plain" aria-expanded={shown === k} onClick={() => show(shown === k ? -1 : k)}>{k + 1}. {s.says}</button>
+              <button class="plain" aria-expanded={shown === k} onClick={() => { show(shown === k ? -1 : k); dispatch({ do: "opened" }); }}>{k + 1}. {s.says}</button>
               <span class="row end">
-                <button class="small" disabled={k === 0} aria-label={`Put ${s.ids[0]} earlier`} onClick={() => move(k - 1)}>↑</button>
-                <button class="small" disabled={k === count - 1} aria-label={`Put ${s.ids[0]} later`} onClick={() => move(k + 1)}>↓</button>
+                <button id={handle(b.path, k, "up")} class="small" disabled={k === 0} aria-label={`Put ${s.ids[0]} earlier`} onClick={() => move(k - 1)}>↑</button>
+                <button id={handle(b.path, k, "down")} class="small" disabled={k === count - 1} aria-label={`Put ${s.ids[0]} later`} onClick={() => move(k + 1)}>↓</button>
               </span>
             </div>
             {shown === k ? <Values toy={toy} b={b} k={k} /> : <Trouble step={s} />}
@@ -89,9 +99,9 @@ function Steps({ toy, b, which, open }: StepsProps) {
 }
 
 /** moveStep puts a step at another place in the order, or says why that cannot be. */
-function moveStep(b: Build, k: number, to: number): void {
-  if (to === k) return;
+async function moveStep(b: Build, k: number, to: number): Promise<boolean> {
+  if (to === k) return false;
   const not = why(b, k, to);
   if (not) say(not);
-  else void change([{ op: "move", path: `${b.path}[${k}]`, to: `[${to}]` }], "order of the build");
+  return !not && change([{ op: "move", path: `${b.path}[${k}]`, to: `[${to}]` }], "order of the build");
 }

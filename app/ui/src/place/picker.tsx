@@ -3,6 +3,8 @@
 import { useState } from "preact/hooks";
 import { FieldInput } from "../draw/field";
 import { change, useModel } from "../store";
+import { useHand } from "../units";
+import { some } from "./edits";
 import { faceOf, placing, type Hit, type How } from "./pick";
 
 const hows: [How, string][] = [["flush", "Bring together, flush"], ["centred", "Centre one on the other"], ["back", "Set back by"]];
@@ -14,10 +16,10 @@ interface Props {
 
 export function Picker({ hits, clear }: Props) {
   const b = useModel((m) => m.open?.builds?.lists[0] ?? null);
-  const inch = useModel((m) => m.open?.toy?.units === "inch");
+  const hand = useHand();
   const [typed, setTyped] = useState("");
   if (!b) return null;
-  const by = typed || (inch ? "1/8" : "3"); // to begin with
+  const by = typed || some(hand);
   const faces = hits.slice(-2).map((h) => faceOf(b.seats, h));
   const [one, two] = faces;
   const both = one && two && typeof one !== "string" && typeof two !== "string";

@@ -4,9 +4,10 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { Drag } from "../draw/drag";
 import { arrow } from "../draw/keys";
-import type { Build, Piece, Scene, Toy } from "../protocol";
+import type { Build, Piece, Scene } from "../protocol";
 import { say, useModel } from "../store";
-import { written, type Rule } from "../draw/lengths";
+import { shown, type Rule } from "../draw/lengths";
+import { useHand } from "../units";
 import { following, hold, stopAt, topOf, type Span } from "./hold";
 
 const axes = [0, 2] as const; // forward and up, as the side view has them
@@ -26,7 +27,6 @@ interface Moving {
 
 interface Props {
   p: Piece;
-  toy: Toy;
   scene: Scene;
   rule: Rule;
   reach: number; // mm within which it goes in line with others
@@ -37,9 +37,10 @@ interface Props {
 
 const wait = 1000; // ms until what was let go is shown where the toy has it, whatever came
 
-export function usePieceDrag({ p, toy, scene, rule, reach, boxOf, place, still }: Props) {
+export function usePieceDrag({ p, scene, rule, reach, boxOf, place, still }: Props) {
   const b = useModel((m): Build | null => m.open?.builds?.lists[0] ?? null);
   const [m, set] = useState<Moving | null>(null);
+  const { hand } = useHand();
   const keyed = useRef<{ drag: Drag; by: [number, number]; at: number } | null>(null);
   const holds = axes.map((a) => hold(b, p.id, a));
   const now = boxOf(p);
@@ -100,6 +101,6 @@ export function usePieceDrag({ p, toy, scene, rule, reach, boxOf, place, still }
     k.drag.to(...k.by);
     return true;
   };
-  const measure = m && !m.over && (m.by[0] !== 0 || m.by[1] !== 0) ? m.by.map((x, i) => (x === 0 ? "" : written(Math.abs(x), toy.units) + (i === 0 ? (x > 0 ? " forward" : " back") : x > 0 ? " up" : " down"))).filter(Boolean).join(", ") : "";
+  const measure = m && !m.over && (m.by[0] !== 0 || m.by[1] !== 0) ? m.by.map((x, i) => (x === 0 ? "" : shown(Math.abs(x), hand) + (i === 0 ? (x > 0 ? " forward" : " back") : x > 0 ? " up" : " down"))).filter(Boolean).join(", ") : "";
   return { off, lines: m?.lines ?? [null, null], measure, free: holds.some((h) => h.path !== ""), keys, on: { onPointerDown: down, onPointerMove: move, onPointerUp: up, onPointerCancel: up } };
 }

@@ -3,10 +3,11 @@
 import type { Build, BuildSit, BuildStep, Seat } from "../protocol";
 import { FieldInput } from "../draw/field";
 import { change } from "../store";
-import { addSit, freeAxes, reown, resit, retarget } from "./edits";
-import { axisNames, featureName, ownFeatures, place, relationOf, relations, targets } from "./words";
+import type { Hand } from "../units";
+import { addSit, freeAxes, reown, resit, retarget, some } from "./edits";
+import { axisNames, featureName, offOf, ownFeatures, place, relationOf, relations, targets } from "./words";
 
-export function Sits({ b, step, k, units }: { b: Build; step: BuildStep; k: number; units: string }) {
+export function Sits({ b, step, k, hand }: { b: Build; step: BuildStep; k: number; hand: Hand }) {
   const before = b.seats.filter((s) => s.step < k);
   const own = b.seats.find((s) => s.id === step.ids[0]);
   if (k === 0) return <p class="quiet">It lies where it is, and the others sit on it.</p>;
@@ -15,7 +16,7 @@ export function Sits({ b, step, k, units }: { b: Build; step: BuildStep; k: numb
   return (
     <>
       <ul class="sits" aria-label={`where ${name} sits`}>
-        {step.sits.map((s) => <Line key={s.path} step={step} sit={s} own={own} before={before} name={name} some={some[units]} />)}
+        {step.sits.map((s) => <Line key={s.path} step={step} sit={s} own={own} before={before} name={name} some={some(hand)} />)}
       </ul>
       <p class="row">
         <button class="small" disabled={free?.length === 0} onClick={() => change(addSit(step, before), "another line for " + name)}>Another line</button>
@@ -54,15 +55,12 @@ function Line({ step, sit, own, before, name, some }: LineProps) {
         </select>
         <Choice name="piece" value={sit.piece} options={withNow(before.map((s) => s.id), sit.piece)} set={(p) => change(retarget(step, sit, before.find((s) => s.id === p), sit.feature), what)} />
         <Choice name="its" value={sit.feature} options={withNow(targets(target), sit.feature)} says={featureName} set={(f) => change(retarget(step, sit, target, f), what)} />
-        {now.way !== "at" && <FieldInput name="by" text={now.amount} width="4.5rem" set={(t) => by(now.way, t)} />}
+        {now.way !== "at" && <FieldInput name="by" text={now.amount} said={offOf(sit.said)?.amount} mm={sit.mm === null ? null : Math.abs(sit.mm)} width="4.5rem" set={(t) => by(now.way, t)} />}
       </span>
       <button class="small" aria-label={`take away the line for the ${featureName(sit.own)} of ${name}`} onClick={() => change([{ op: "remove", path: step.sits.length > 1 ? sit.path : step.path + ".sits" }], what)}>×</button>
     </li>
   );
 }
-
-/** some is how far off something goes that was at it, to begin with. */
-const some: Record<string, string> = { inch: "1/8", mm: "3" };
 
 /** withNow keeps in a choice what the file says, though it be wrong. */
 function withNow(options: string[], now: string): string[] {

@@ -2,8 +2,9 @@
 
 import type { Build, BuildLies, BuildStep, Field, Toy, WordList } from "../protocol";
 import { FieldInput } from "../draw/field";
-import { change, say, useModel } from "../store";
-import { gapFor, gluing, hangsOn, holesOf, lay, setWords, setYes, typedOver, waysFor, why } from "./edits";
+import { change, rename, say, useModel } from "../store";
+import { useHand } from "../units";
+import { gapFor, gluing, hangsOn, holesOf, lay, makeFirst, setWords, setYes, typedOver, waysFor, why } from "./edits";
 import { GlueIntoOne } from "./glue";
 import { Choice, Sits } from "./sits";
 
@@ -19,12 +20,13 @@ const fieldNames: Record<string, string> = { as: "called", "may-leave-out": "may
 export function Values({ toy, b, k }: Props) {
   const step = b.steps[k], name = step.ids[0] ?? step.kind;
   const holes = holesOf(b, k);
+  const hand = useHand();
   const rods = toy.parts.filter((p) => p.shape === "rod").map((p) => p.name);
   const hung = b.steps.some((s, i) => i !== k && hangsOn(s).some((p) => p === name || p.startsWith(name + "/")));
   return (
     <div class="values">
       <Trouble step={step} />
-      {step.kind === "put" && <Sits b={b} step={step} k={k} units={toy.units} />}
+      {step.kind === "put" && <Sits b={b} step={step} k={k} hand={hand} />}
       {step.kind !== "put" && <label class="field"><span>{step.kind === "wheels" ? "axle" : step.kind === "hinge" ? "pin" : "dowel"}</span><Choice name={step.kind + " of"} value={step.part} options={rods} set={(p) => change([{ op: "set", path: step.partPath, value: p }], name)} /></label>}
       {step.words.map((w) => <Words key={w.path} w={w} gap={step.fields.find((f) => f.name === "gap")} units={toy.units} options={w.of === "holes" ? holes : toy.parts.filter((p) => p.shape === "disc").map((p) => p.name)} />)}
       {step.kind === "put" && k > 0 && !b.glueUp && <Glued b={b} step={step} k={k} />}
@@ -32,10 +34,17 @@ export function Values({ toy, b, k }: Props) {
         <label key={f.path} class="row"><input type="checkbox" checked={f.yes} onChange={(e) => change(setYes(f.path, f.said, (e.target as HTMLInputElement).checked), f.name + " of " + name)} /> {f.name.replace(/-/g, " ")}</label>
       ))}
       {step.lies && <Lies l={step.lies} name={name} />}
-      {step.fields.map((f) => (f.name === "as" && hung) || (b.glueUp && f.name === "may-leave-out") ? null : (
-        <FieldInput key={f.path} name={step.kind === "hinge" && f.name === "as" ? "pin called" : (fieldNames[f.name] ?? f.name)} text={f.text} width="7rem" set={(t) => change(typedOver(f.path, f.text, t), `${f.name} of ${name} ${t}`)} />
+      {step.fields.map((f) => (f.name === "as" && hung && step.kind !== "put") || (b.glueUp && f.name === "may-leave-out") ? null : (
+        <FieldInput key={f.path} name={step.kind === "hinge" && f.name === "as" ? "pin called" : (fieldNames[f.name] ?? f.name)} text={f.text} said={f.said} mm={f.mm} plain={f.plain} width="7rem" set={(t) => (f.name === "as" && step.kind === "put" && t ? rename("pieces." + name, t) : change(typedOver(f.path, f.text, t), `${f.name} of ${name} ${t}`))} />
       ))}
       {step.kind === "put" && k > 0 && !b.glueUp && <GlueIntoOne key={step.path} toy={toy} b={b} k={k} />}
+      {step.kind === "put" && k > 0 && (
+        <button class="small" onClick={() => {
+          const edits = makeFirst(b, k);
+          if (typeof edits === "string") say(edits);
+          else void change(edits, name + " is the first piece");
+        }}>Let this be the first piece</button>
+      )}
       <button class="small" onClick={() => {
         const not = why(b, k, -1);
         if (not) say(not);

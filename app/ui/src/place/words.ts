@@ -58,7 +58,7 @@ function at(says: string): Relation {
   return { way: "at", says, sign: 1 };
 }
 
-function flip(sign: 1 | -1): 1 | -1 {
+export function flip(sign: 1 | -1): 1 | -1 {
   return sign === 1 ? -1 : 1;
 }
 

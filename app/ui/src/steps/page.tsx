@@ -3,19 +3,19 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { GuideStep, JobArgs, StepsPage as Guide } from "../protocol";
 import { make } from "../call";
-import { useAsk, useJob, useKept } from "../outputs/ask";
-import { Count, Download, Wish, ShopChoice, show, Standing, Units, usePicture, useStem, wishOf } from "../outputs/parts";
+import { useKept } from "../kept";
+import { useAsk, useJob } from "../outputs/ask";
+import { Count, Download, Wish, ShopChoice, show, Standing, usePicture, useStem, wishOf } from "../outputs/parts";
 import { Crew, handsOf, usualCrew, type Workers } from "./crew";
 import { Plan } from "./plan";
 
 export function StepsPage() {
   const [count, setCount] = useKept("count", 1);
   const [shop, setShop] = useKept("shop", "");
-  const [units, setUnits] = useKept("units", "");
   const [workers, setWorkers] = useKept<Workers>("workers", usualCrew);
   const [session, setSession] = useKept("session", "");
-  const job = useJob(count, shop, units);
-  const one = useJob(1, shop, units); // the guide is the same however many are made
+  const job = useJob(count, shop);
+  const one = useJob(1, shop); // the guide is the same however many are made
   const ways = { hands: handsOf(workers, shop !== ""), session };
   const guide = useAsk("steps", one);
   const plan = useAsk("plan", job && { ...job, ways });
@@ -26,7 +26,6 @@ export function StepsPage() {
       <form class="asks" onSubmit={(e) => e.preventDefault()} aria-label="What is made, and by whom">
         <Count value={count} set={setCount} />
         <ShopChoice value={shop} set={setShop} />
-        <Units value={units} set={setUnits} />
         <Wish name="Worked in one go" says={session && "each time on a day of its own"}>
           <select value={session} onChange={(e) => setSession((e.target as HTMLSelectElement).value)}>
             <option value="">as long as it takes</option>

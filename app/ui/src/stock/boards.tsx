@@ -4,7 +4,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { JobArgs, LaidBoard, LaidStock, LayoutPage, SheetPage } from "../protocol";
 import { layout } from "../call";
 import { trouble, useModel } from "../store";
-import { useKept } from "../outputs/ask";
+import { useKept } from "../kept";
 import { Download, NumberField, short, usePicture, usualPrint, wishOf } from "../outputs/parts";
 
 /** Found is a layout and of what it was sought, so that it says when that is no longer so. */
@@ -100,7 +100,7 @@ function Layout({ found, job, stem }: { found: Found; job: JobArgs | null; stem:
   return (
     <div class={stale ? "stale" : ""}>
       <h2>{p.title}</h2>
-      {stale ? <p class="standing bad" role="status">{stale}</p> : <p class="quiet">Of the text {short(p.hash)}.</p>}
+      {stale ? <p class="standing bad" role="status">{stale}</p> : <p class="quiet">As the file is now ({short(p.hash)}).</p>}
       <p class="row">
         <Download job={found.of} run={p.run} wish={wishOf("layout", "pdf")} name={stem + "-boards.pdf"}>Pages to mark out by (PDF)</Download>
         <Download job={found.of} run={p.run} wish={wishOf("layout", "svg")} name={stem + "-boards.svg"}>One drawing (SVG)</Download>

@@ -1,15 +1,16 @@
 // Stock: what the shop needs for so many of the toy, and where its pieces lie on boards.
 
 import type { ListBlock, ListSection } from "../protocol";
-import { useAsk, useJob, useKept } from "../outputs/ask";
-import { Count, Download, ShopChoice, show, Standing, Units, useStem, wishOf } from "../outputs/parts";
+import { Hint } from "../hint";
+import { useKept } from "../kept";
+import { useAsk, useJob } from "../outputs/ask";
+import { Count, Download, ShopChoice, show, Standing, useStem, wishOf } from "../outputs/parts";
 import { Boards } from "./boards";
 
 export function StockPage() {
   const [count, setCount] = useKept("count", 1);
   const [shop, setShop] = useKept("shop", "");
-  const [units, setUnits] = useKept("units", "");
-  const job = useJob(count, shop, units);
+  const job = useJob(count, shop);
   const lists = useAsk("stock", job);
   const stem = useStem();
   const l = lists.value;
@@ -18,7 +19,6 @@ export function StockPage() {
       <form class="asks" onSubmit={(e) => e.preventDefault()} aria-label="What is made">
         <Count value={count} set={setCount} />
         <ShopChoice value={shop} set={setShop} />
-        <Units value={units} set={setUnits} />
       </form>
       <div class="stock">
         <section class="lists" aria-labelledby="lists-head" aria-busy={lists.asking}>
@@ -27,6 +27,7 @@ export function StockPage() {
             <Download job={job} wish={wishOf("lists", "csv", { count })} name={stem + "-lists.csv"}>Lists for a spreadsheet (CSV)</Download>
           </header>
           <Standing hash={l?.hash} asking={lists.asking} fails={lists.fails} what="The lists" />
+          {l && <Hint id="stock" done={shop !== ""}>These lists reckon with what is commonly sold. Once a file says which boards, dowels and tools your shop has, choose it above: then they tell what is short.</Hint>}
           {l && <>
             {l.known && (l.short.length > 0
               ? <div class="short"><h2>Short in {l.shop}</h2><ul>{l.short.map((s) => <li key={s}>{s}</li>)}</ul></div>

@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { chromium } from "playwright-core";
@@ -13,12 +13,14 @@ const examples = new URL("../../../../examples/", import.meta.url).pathname;
 export const patience = 15_000;
 
 export class Desk {
-  folder = mkdtempSync(join(tmpdir(), "dryfit-app-"));
+  place = mkdtempSync(join(tmpdir(), "dryfit-app-"));
+  folder = join(this.place, "quay-lane");
   errors = [];
 
   static async with(...toys) {
     const d = new Desk();
-    for (const t of toys) cpSync(examples + t, join(d.folder, t.split("/").pop()));
+    mkdirSync(d.folder);
+    for (const t of toys) cpSync(examples + t, join(d.folder, t.split("/").pop()), { recursive: true });
     await d.start();
     d.browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: ["--no-sandbox"] });
     return d;
@@ -76,7 +78,7 @@ export class Desk {
   async end() {
     await this.browser.close();
     await this.kill();
-    rmSync(this.folder, { recursive: true });
+    rmSync(this.place, { recursive: true });
     assert.deepEqual(this.errors, [], "errors of the pages");
   }
 }

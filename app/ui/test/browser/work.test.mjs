@@ -55,13 +55,45 @@ test("a toy is opened, a length changed; findings and picture follow", async () 
   await until("the file again", () => /wheel: 1\/2\n/.test(desk.read("quay-tram.yaml")));
 });
 
-test("a value that makes no sense is said at its place, and one undo away", async () => {
+test("a value that makes no sense is refused beside it, and nothing is written", async () => {
+  await proved(page);
+  const text = desk.read("quay-tram.yaml"), verdict = await page.locator(".bar .badge").innerText();
+  for (const [value, says] of [["2 +", /.+/], ["wheel", /wheel/], ["", /.+/]]) {
+    await set(page, "wheel", value);
+    await until("what is wrong with " + value, async () => says.test(await page.locator("#size-wheel-wrong").innerText()));
+    assert.equal(await wheel().inputValue(), value, "what was typed stays");
+    assert.equal(await wheel().getAttribute("aria-invalid"), "true");
+  }
+  assert.equal(desk.read("quay-tram.yaml"), text);
+  assert.equal(await page.locator(".bar .badge").innerText(), verdict);
+  await wheel().press("Escape");
+  assert.equal(await wheel().inputValue(), "1/2");
+  assert.equal(await page.locator("#size-wheel-wrong").innerText(), "");
+});
+
+test("while the file cannot be read, no verdict is shown, and every page says so", async () => {
   const text = desk.read("quay-tram.yaml");
-  await set(page, "wheel", "2 +");
-  await page.locator(".problems").getByText(/line \d+/).waitFor();
-  await page.getByRole("button", { name: "Undo", exact: true }).click();
-  await until("the file as it was", () => desk.read("quay-tram.yaml") === text);
-  await until("no problem", async () => (await page.locator(".problems").count()) === 0);
+  desk.write("quay-tram.yaml", text.replace("wheel: 1/2\n", "wheel: x y\n"));
+  await page.getByText("cannot be read as it is now").first().waitFor();
+  assert.match(await page.locator(".bar .badge").innerText(), /cannot be read/);
+  desk.write("quay-tram.yaml", text);
+  await proved(page);
+  await until("the verdict", async () => /holds|fails|mind/.test(await page.locator(".bar .badge").innerText()));
+});
+
+test("what others changed while one typed is not put over without a word", async () => {
+  const text = desk.read("quay-tram.yaml");
+  await wheel().fill("9/16");
+  desk.write("quay-tram.yaml", text.replace("wheel: 1/2\n", "wheel: 5/8\n"));
+  await until("the other's change", () => page.locator("#size-wheel-says").innerText().then((t) => /15.9/.test(t)));
+  assert.equal(await wheel().inputValue(), "9/16");
+  await wheel().press("Enter");
+  await until("the question", async () => /5\/8 meanwhile/.test(await page.locator("#size-wheel-wrong").innerText()));
+  assert.match(desk.read("quay-tram.yaml"), /wheel: 5\/8/);
+  await wheel().press("Escape");
+  assert.equal(await wheel().inputValue(), "5/8");
+  desk.write("quay-tram.yaml", text);
+  await until("as it was", async () => (await wheel().inputValue()) === "1/2");
 });
 
 test("a reload keeps the place", async () => {
@@ -107,6 +139,7 @@ test("a file that may not be written is said; two versions wait for a choice, an
   await until("the other version", async () => (await wheel().inputValue()) === "1 7/8");
   await page.getByRole("button", { name: "Undo", exact: true }).click();
   await until("mine in the file", () => /wheel: .?1 3\/4/.test(desk.read("quay-tram.yaml")));
+  await until("mine in the field", async () => (await wheel().inputValue()) === "1 3/4");
 });
 
 test("after a crash of the program the work is there, and can be undone", async () => {

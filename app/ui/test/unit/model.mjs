@@ -4,7 +4,7 @@ import { legOffsets, partOf } from "../../src/dryfit/apart.ts";
 import { byWorst, findingsOf, told } from "../../src/store.ts";
 import { hashOf, routeOf } from "../../src/route.ts";
 
-const blank = { shelf: null, look: null, says: null, there: true, open: { file: "toy.yaml", state: null, toy: null, proof: null, before: null, scene: null, apart: null } };
+const blank = { shelf: null, look: null, says: null, there: "yes", open: { file: "toy.yaml", state: null, toy: null, proof: null, before: null, scene: null, apart: null } };
 const finding = (check, verdict, id = check) => ({ id, check, verdict, about: "", says: "" });
 const part = (hash, checks, findings) => ({ findings: { hash, checks, findings, done: false, verdict: "", pieces: 0, massKg: 0, notAsked: [] } });
 const run = (m, ...events) => events.reduce(told, m);

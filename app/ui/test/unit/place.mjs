@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { addSit, freeAxes, gapFor, gluing, lay, reown, retarget, setWords, why } from "../../src/place/edits.ts";
+import { addSit, freeAxes, gapFor, gluing, lay, makeFirst, reown, retarget, setWords, why } from "../../src/place/edits.ts";
 import { following, hold, stopAt } from "../../src/place/hold.ts";
 import { faceOf, placing } from "../../src/place/pick.ts";
 import { offOf, place, relationOf } from "../../src/place/words.ts";
@@ -124,4 +124,15 @@ test("two faces make a line", () => {
   assert.match(placing(build, cabFront, cabLeft, "flush", ""), /one piece/);
   assert.match(placing(build, face("wheel", [0, 1, 0], [20, -1, 5]), face("frame", [0, -1, 0], [50, 0, 5]), "flush", ""), /where its hole is/);
   assert.match(placing(build, face("roof", [1, 0, 0], [100, 10, 45]), front, "flush", ""), /held forward and back by cab\.axle/);
+});
+
+test("another piece becomes the first: what it sits on sits on it, in the same place", () => {
+  const edits = makeFirst(build, 1);
+  assert.deepEqual(edits, [
+    { op: "insert", path: "build[0].sits", value: "{deck: cab.bottom, front: cab.front + 1/8, middle: cab.middle}", as: "yaml" },
+    { op: "remove", path: "build[1].sits" },
+    { op: "move", path: "build[1]", to: "[0]" },
+  ]);
+  assert.match(makeFirst(build, 3), /roof sits on cab/);
+  assert.match(makeFirst(build, 2), /only a part/);
 });

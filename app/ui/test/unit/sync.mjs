@@ -155,13 +155,50 @@ test("a page that is left sends the rest", async () => {
   assert.equal(d.text, "a: 2\n");
 });
 
-test("what was typed in a conflict is there again", async () => {
+// A page is left with something typed; meanwhile or before, something else happens.
+for (const [what, far, pane, all] of [
+  ["another line was changed", (d) => (d.text = "a: 1\nb: 9\n", d.n++), "a: 2\nb: 9\n", false],
+  ["the same line was changed", (d) => (d.text = "a: 7\nb: 1\n", d.n++), "a: 2\nb: 1\n", false],
+  ["the program is away", (d) => (d.away = true), "a: 2\nb: 1\n", false],
+  ["nothing", () => {}, "a: 2\nb: 1\n", true],
+]) {
+  test("a page that is left loses nothing: " + what, async () => {
+    const d = desk("a: 1\nb: 1\n");
+    d.type("a: 1", "a: 2");
+    far(d);
+    const left = d.sync.left;
+    assert.deepEqual(left, { base: "a: 1\nb: 1\n", text: "a: 2\nb: 1\n" });
+    assert.equal(await d.sync.end(), all, "whether it has reached the program");
+    const back = desk(d.text);
+    back.sync.restore(left);
+    assert.equal(back.pane, pane);
+    assert.equal(back.sync.conflict !== null, what === "the same line was changed");
+    await wait(pause);
+    assert.equal(back.text, what === "the same line was changed" ? "a: 7\nb: 1\n" : pane);
+  });
+}
+
+test("a page that is left while something is on its way sends the rest after it", async () => {
   const d = desk("a: 1\n");
-  d.sync.restore("a: typed\n");
+  let go;
+  d.hold = new Promise((r) => (go = r));
+  d.type("1", "2");
+  await wait(pause);
+  d.type("2", "3");
+  d.hold = null;
+  const end = d.sync.end();
+  go();
+  assert.equal(await end, true);
+  assert.equal(d.text, "a: 3\n");
+});
+
+test("what was typed in a conflict is there again", async () => {
+  const d = desk("a: 2\n");
+  d.sync.restore({ base: "a: 1\n", text: "a: typed\n" });
   assert.equal(d.pane, "a: typed\n");
   assert.ok(d.sync.conflict);
   await wait(pause);
-  assert.equal(d.text, "a: 1\n");
+  assert.equal(d.text, "a: 2\n");
   const choosing = d.sync.choose(true);
   await wait(pause);
   await choosing;

@@ -1,0 +1,140 @@
+package desk
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+)
+
+// What another program writes while ours is being written is neither written over nor forgotten.
+func TestWrittenMeanwhile(t *testing.T) {
+	disk, toy := onQuay(t)
+	other := "toy: theirs\n"
+	disk.meanwhile = func(name string) {
+		if name == "toy.yaml" {
+			disk.meanwhile = nil
+			disk.put(name, other)
+		}
+	}
+	write(t, toy, "toy: mine\n", "")
+	st := toy.State()
+	if got := string(disk.files["toy.yaml"]); got != other {
+		t.Errorf("the file has %q", got)
+	}
+	if st.Text != "toy: mine\n" || st.Theirs == nil || *st.Theirs != other {
+		t.Errorf("%+v", st)
+	}
+	if _, err := toy.Choose(Ours); err != nil {
+		t.Fatal(err)
+	}
+	if got := string(disk.files["toy.yaml"]); got != "toy: mine\n" {
+		t.Errorf("after the choice the file has %q", got)
+	}
+	if st, ok := toy.Undo(); !ok || st.Text != other {
+		t.Errorf("undo leads to %q", st.Text)
+	}
+}
+
+// A toy whose file was taken away keeps what was done to it: no other toy takes its name while it is open.
+func TestNameOfAToyThatIsGone(t *testing.T) {
+	disk, toy := onQuay(t)
+	write(t, toy, "toy: precious\n", "")
+	delete(disk.files, "toy.yaml")
+	toy.Look()
+	if _, err := toy.desk.Create("toy.yaml", "toy: new\n"); err == nil {
+		t.Error("another toy took the name")
+	}
+	if st, ok := toy.Undo(); !ok || st.Text != quay {
+		t.Errorf("%v, %q", ok, st.Text)
+	}
+	// Nobody works on it any more, and nothing is unsaved: then the name is free.
+	delete(disk.files, "toy.yaml")
+	if !toy.desk.Close("toy.yaml") {
+		t.Fatal("it is not let go of")
+	}
+	if _, err := toy.desk.Create("toy.yaml", "toy: new\n"); err != nil {
+		t.Error(err)
+	}
+}
+
+// What could not be saved is not let go of.
+func TestUnsavedIsNotClosed(t *testing.T) {
+	disk, toy := onQuay(t)
+	disk.fails = noRoom
+	write(t, toy, "toy: mine\n", "")
+	if toy.desk.Close("toy.yaml") {
+		t.Error("it is let go of")
+	}
+	disk.fails = nil
+	if !toy.desk.Close("toy.yaml") || string(disk.files["toy.yaml"]) != "toy: mine\n" {
+		t.Errorf("%q", disk.files["toy.yaml"])
+	}
+}
+
+// A toy that is opened again is what its file is now.
+func TestOpenedAgainIsLookedAt(t *testing.T) {
+	disk, toy := onQuay(t)
+	disk.put("toy.yaml", "toy: another editor's\n")
+	again, err := toy.desk.Open("toy.yaml")
+	if err != nil || again.State().Text != "toy: another editor's\n" {
+		t.Errorf("%v, %q", err, again.State().Text)
+	}
+}
+
+// Links stay links, and rights stay what they are.
+func TestWriteKeepsLinksAndRights(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("rights and links are others there")
+	}
+	dir, disk := folderIn(t)
+	real, link := filepath.Join(dir, "sub", "real.yaml"), filepath.Join(dir, "link.yaml")
+	if err := os.Mkdir(filepath.Join(dir, "sub"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(real, []byte("1"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Chmod(real, 0o664); err != nil { // more than the usual umask leaves
+		t.Fatal(err)
+	}
+	if err := os.Symlink("sub/real.yaml", link); err != nil {
+		t.Fatal(err)
+	}
+	if err := disk.Write("link.yaml", []byte("2"), nil); err != nil {
+		t.Fatal(err)
+	}
+	b, err := os.ReadFile(real)
+	if err != nil || string(b) != "2" {
+		t.Errorf("%v, %q", err, b)
+	}
+	if s, err := os.Lstat(link); err != nil || s.Mode()&os.ModeSymlink == 0 {
+		t.Errorf("%v, the link is %v", err, s.Mode())
+	}
+	if s, err := os.Stat(real); err != nil || s.Mode().Perm() != 0o664 {
+		t.Errorf("%v, %v", err, s.Mode())
+	}
+}
+
+// BenchmarkOpenLong opens a toy to which ten thousand things were done.
+func BenchmarkOpenLong(b *testing.B) {
+	disk := newFake()
+	disk.put("toy.yaml", quay+strings.Repeat("# a comment of some length here\n", 600))
+	d := disk.on()
+	toy, err := d.Open("toy.yaml")
+	if err != nil {
+		b.Fatal(err)
+	}
+	for i := range 10_000 {
+		if _, err := toy.Change(Wish{Base: toy.State().Hash, Edits: set("sizes.long", fmt.Sprint(i+10)), Intent: "long"}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	for b.Loop() {
+		if _, err := disk.on().Open("toy.yaml"); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -12,3 +12,6 @@ func Rename(f *source.File, what, to string) (*file.Renaming, error) { return fi
 
 // Edit makes an edit of a toy file, and all that speaks of something by its number follows.
 func Edit(f *source.File, e tree.Edit) (string, error) { return file.Apply(f, e) }
+
+// Users tells who in a toy file speaks of each part and glue-up, by its path, in words.
+func Users(f *source.File) (map[string][]string, error) { return file.Users(f) }

@@ -54,7 +54,8 @@ type Size struct {
 // Of describes a toy.
 func Of(t *app.Toy, m *assembly.Model, text string) Toy {
 	out := Toy{Hash: tree.Hash(text), Name: t.Name, Units: t.Units.String(), Edition: t.Edition, Sizes: []Size{}, Stock: []Stock{}}
-	root, _ := tree.Parse(source.New("", text))
+	f := source.New("", text)
+	root, _ := tree.Parse(f)
 	if n := root.At("ages"); n != nil {
 		out.Ages = n.Text
 	}
@@ -69,6 +70,11 @@ func Of(t *app.Toy, m *assembly.Model, text string) Toy {
 		out.Stock = append(out.Stock, d)
 	}
 	out.Parts = PartsOf(t, m, root)
+	users, _ := app.Users(f) // a toy that is drawn can be read
+	for i := range out.Parts {
+		p := &out.Parts[i]
+		p.Users = append([]string{}, users[p.Path]...)
+	}
 	uses, hand := usesOf(root, t.Toy), handOf(t.Toy)
 	for _, z := range t.Sizes {
 		s := Size{Name: z.Name, Path: tree.Join("sizes", z.Name), Text: z.Text, Said: hand.said(z.Text), Parts: uses[z.Name]}

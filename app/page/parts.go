@@ -27,6 +27,7 @@ type Part struct {
 	Fields  []Field    `json:"fields"`  // of the blank
 	Work    []Work     `json:"work"`
 	Inside  []string   `json:"inside"` // of a glue-up: the parts that it is glued of
+	Users   []string   `json:"users"`  // who in the file speaks of it, in words; it can be taken away where nobody does
 }
 
 // Field is a value of the file that may be typed over.

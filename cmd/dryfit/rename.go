@@ -12,7 +12,7 @@ import (
 type renameCmd struct {
 	File string `arg:"" help:"The toy file (NAME.yaml)." name:"file"`
 	Old  string `arg:"" help:"What has the name now: a size, stock, a part, a glue-up, a piece or a hinge. Where several things have it, with its kind: sizes.wheel, stock.rod, parts.wheel, glue-ups.coach, pieces.crate.2, hinges.tip." name:"old"`
-	New  string `arg:"" help:"The new name: letters, digits and hyphens, a letter first." name:"new"`
+	New  string `arg:"" help:"The new name: letters a to z, digits and hyphens, a letter first." name:"new"`
 	Out  string `help:"Write this file, and leave the toy file as it is." short:"o" placeholder:"OUT.yaml"`
 }
 

@@ -430,6 +430,7 @@ export interface Part {
   fields: Field[];
   work: Work[];
   inside: string[];
+  users: string[];
 }
 
 export interface Toy {

@@ -321,7 +321,7 @@ func (r *Reader) word(n *tree.Node, v reflect.Value, f *field) {
 func BadName(text string) (says, expected string) {
 	switch {
 	case !nameLike.MatchString(text):
-		return text + " is not a name", "letters, digits and hyphens, the first a letter"
+		return text + " is not a name", "letters a to z, digits and hyphens, the first a letter"
 	case reservedWord.MatchString(text):
 		return text + " cannot be a name", "another word: this one means yes or no"
 	}

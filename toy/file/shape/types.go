@@ -34,7 +34,7 @@ type Formula struct {
 	At   source.Range
 }
 
-// Word is a name: letters, digits and hyphens, the first a letter; or one of the
+// Word is a name: letters a to z, digits and hyphens, the first a letter; or one of the
 // words of the field's oneof tag.
 type Word struct {
 	Text string

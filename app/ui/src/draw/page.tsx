@@ -3,6 +3,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Part, Toy } from "../protocol";
 import { Findings } from "../findings";
+import { listed } from "../names";
 import { BuildOrder, PlacePart } from "../place/panel";
 import { Sizes } from "../sizes";
 import { change, rename, useModel } from "../store";
@@ -64,7 +65,7 @@ function Drafting({ toy }: { toy: Toy }) {
       </section>
       <aside class="side">
         {d && !d.part.mirrors && <Hint id="draw" done={changed}>Drag a corner or a hole, or take a tool and draw more; lengths are typed below. Undo takes back all of it.</Hint>}
-        {d && <Blank part={d.part} toy={toy} called={setCalled} />}
+        {d && <Blank part={d.part} toy={toy} called={setCalled} gone={() => setPath("")} />}
         {d && !d.part.mirrors && <WorkList d={d} />}
         {d && !d.part.mirrors && <FromDrawing d={d} />}
         {d ? <PlacePart key={d.part.path} toy={toy} part={d.part} /> : <><About toy={toy} /><BuildOrder toy={toy} /></>}
@@ -90,7 +91,14 @@ function Tools({ d }: { d: Drawing }) {
   );
 }
 
-function Blank({ part, toy, called }: { part: Part; toy: Toy; called: (path: string) => void }) {
+interface BlankProps {
+  part: Part;
+  toy: Toy;
+  called: (path: string) => void; // it has another path now
+  gone: () => void;
+}
+
+function Blank({ part, toy, called, gone }: BlankProps) {
   const stock = toy.stock.find((s) => s.name === part.stock);
   const hand = useHand().hand;
   return (
@@ -112,10 +120,19 @@ function Blank({ part, toy, called }: { part: Part; toy: Toy; called: (path: str
               </select>
               {stock && <span class="quiet">{stock.wood}, {shown(stock.size, hand)}</span>}
             </label>
+            {stock && (
+              <details>
+                <summary>Call this stock something else</summary>
+                <FieldInput key={stock.name} name="stock called" plain text={stock.name} set={(to) => rename("stock." + stock.name, to)} />
+              </details>
+            )}
             {part.fields.map((f) => <FieldInput key={f.path} {...f} set={(t) => change([{ op: "set", path: f.path, value: t, as: "text" }], `${part.name}: ${f.name} ${t}`)} />)}
           </>
         )}
-      {part.pieces.length === 0 && <button class="small" onClick={() => change([{ op: "remove", path: part.path }], "remove " + part.name)}>Remove {part.name}, which is put nowhere</button>}
+      <p class="row">
+        <button class="small" disabled={part.users.length > 0} onClick={async () => (await change([{ op: "remove", path: part.path }], "remove " + part.name)) && gone()}>Remove this {part.shape === "glue-up" ? "glue-up" : "part"}</button>
+        {part.users.length > 0 && <span class="quiet">It is used by {listed(part.users)}.</span>}
+      </p>
     </section>
   );
 }

@@ -2,8 +2,10 @@
 
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Toy } from "../protocol";
-import { change, dispatch, trouble } from "../store";
+import { named } from "../names";
+import { change, dispatch, takeTrouble } from "../store";
 import { useHand, worded } from "../units";
+import { Wrong } from "./field";
 import { shown } from "./lengths";
 
 interface Props {
@@ -48,6 +50,7 @@ function NewPart({ toy, choose }: { toy: Toy; choose: (path: string) => void }) 
   useEffect(() => first.current?.focus(), [open]);
   const flat = toy.stock.filter((s) => s.form === "board" || s.form === "sheet");
   const [name, setName] = useState("");
+  const [wrong, setWrong] = useState("");
   const [stock, setStock] = useState(flat[0]?.name ?? "");
   const h = useHand(), usual = h.hand === "inch" ? ["4", "1 1/2"] : ["100", "40"];
   const [typedLength, setLength] = useState<string | null>(null);
@@ -55,10 +58,15 @@ function NewPart({ toy, choose }: { toy: Toy; choose: (path: string) => void }) 
   const length = typedLength ?? usual[0], width = typedWidth ?? usual[1];
   const make = async (e: Event) => {
     e.preventDefault();
-    const key = name.trim().toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "");
+    const { name: key, wrong } = named(name);
+    const refuse = (why: string) => {
+      setWrong(why);
+      first.current?.focus();
+    };
+    if (wrong) return refuse(wrong);
     const under = toy.parts.find((p) => p.pieces.length > 0 && p.shape === "block")?.pieces[0];
     const sits = under ? `, sits: {bottom: ${under}.top, back: ${under}.back, middle: ${under}.middle}, glued: yes` : "";
-    const size = await worded([length, width], h).catch(trouble);
+    const size = await worded([length, width], h).catch((x: Error) => setWrong(x.message));
     if (!size) return;
     const done = await change(
       [
@@ -67,7 +75,7 @@ function NewPart({ toy, choose }: { toy: Toy; choose: (path: string) => void }) 
       ],
       "new part " + key,
     );
-    if (!done) return;
+    if (!done) return refuse(takeTrouble());
     setOpen(false);
     setName("");
     choose("parts." + key);
@@ -76,11 +84,12 @@ function NewPart({ toy, choose }: { toy: Toy; choose: (path: string) => void }) 
     <>
       <button ref={button} aria-expanded={open} onClick={() => setOpen(!open)}>New part</button>
       {open && <form class="naming" onSubmit={make}>
-        <label>Name <input ref={first} required value={name} onInput={(e) => setName((e.target as HTMLInputElement).value)} /></label>
+        <label>Name <input ref={first} required value={name} aria-invalid={wrong !== ""} aria-describedby="new-part-wrong" autocomplete="off" onInput={(e) => { setName((e.target as HTMLInputElement).value); setWrong(""); }} /></label>
+        <Wrong id="new-part-wrong" says={wrong} />
         <label>From <select value={stock} onChange={(e) => setStock((e.target as HTMLSelectElement).value)}>{flat.map((s) => <option key={s.name} value={s.name}>{s.name} ({s.wood}, {shown(s.size, h.hand)})</option>)}</select></label>
         <label>Length <input required value={length} onInput={(e) => setLength((e.target as HTMLInputElement).value)} /></label>
         <label>Width <input required value={width} onInput={(e) => setWidth((e.target as HTMLInputElement).value)} /></label>
-        <span class="row"><button class="main" type="submit">Make it</button><button type="button" onClick={() => { button.current?.focus(); setOpen(false); }}>Not now</button></span>
+        <span class="row"><button class="main" type="submit">Make it</button><button type="button" onClick={() => { button.current?.focus(); setOpen(false); setWrong(""); }}>Not now</button></span>
       </form>}
     </>
   );

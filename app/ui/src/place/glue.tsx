@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import { call } from "../call";
 import type { Build, Toy } from "../protocol";
+import { expected } from "../names";
 import { now, say, took, trouble } from "../store";
 
 export function GlueIntoOne({ toy, b, k }: { toy: Toy; b: Build; k: number }) {
@@ -25,7 +26,7 @@ export function GlueIntoOne({ toy, b, k }: { toy: Toy; b: Build; k: number }) {
     <details>
       <summary>Glue it and {on} into one piece</summary>
       <form class="row" onSubmit={make}>
-        <label class="field"><span>called</span><input required pattern="[A-Za-z][A-Za-z0-9\-]*" title="a letter, then letters, digits and hyphens" value={name} onInput={(e) => setName((e.target as HTMLInputElement).value)} /></label>
+        <label class="field"><span>called</span><input required pattern="[A-Za-z][A-Za-z0-9\-]*" title={expected} value={name} onInput={(e) => setName((e.target as HTMLInputElement).value)} /></label>
         <button class="small" type="submit">Make a glue-up</button>
       </form>
     </details>

@@ -4,7 +4,7 @@ import type { Build, BuildLies, BuildStep, Field, Toy, WordList } from "../proto
 import { FieldInput } from "../draw/field";
 import { change, rename, say, useModel } from "../store";
 import { useHand } from "../units";
-import { gapFor, gluing, hangsOn, holesOf, lay, makeFirst, setWords, setYes, typedOver, waysFor, why } from "./edits";
+import { gapFor, gluing, holesOf, lay, makeFirst, setWords, setYes, typedOver, waysFor, why } from "./edits";
 import { GlueIntoOne } from "./glue";
 import { Choice, Sits } from "./sits";
 
@@ -22,7 +22,12 @@ export function Values({ toy, b, k }: Props) {
   const holes = holesOf(b, k);
   const hand = useHand();
   const rods = toy.parts.filter((p) => p.shape === "rod").map((p) => p.name);
-  const hung = b.steps.some((s, i) => i !== k && hangsOn(s).some((p) => p === name || p.startsWith(name + "/")));
+  const whole = b.glueUp ? b.glueUp + "/" + name : name; // what it is called in all of the file
+  const set = (f: Field, t: string) => {
+    if (f.name === "as" && t) return rename("pieces." + whole, t);
+    if (f.name === "name" && f.text) return rename("hinges." + f.text, t);
+    return change(typedOver(f.path, f.text, t), `${f.name} of ${name} ${t}`);
+  };
   return (
     <div class="values">
       <Trouble step={step} />
@@ -34,8 +39,8 @@ export function Values({ toy, b, k }: Props) {
         <label key={f.path} class="row"><input type="checkbox" checked={f.yes} onChange={(e) => change(setYes(f.path, f.said, (e.target as HTMLInputElement).checked), f.name + " of " + name)} /> {f.name.replace(/-/g, " ")}</label>
       ))}
       {step.lies && <Lies l={step.lies} name={name} />}
-      {step.fields.map((f) => (f.name === "as" && hung && step.kind !== "put") || (b.glueUp && f.name === "may-leave-out") ? null : (
-        <FieldInput key={f.path} name={step.kind === "hinge" && f.name === "as" ? "pin called" : (fieldNames[f.name] ?? f.name)} text={f.text} said={f.said} mm={f.mm} plain={f.plain} width="7rem" set={(t) => (f.name === "as" && step.kind === "put" && t ? rename("pieces." + name, t) : change(typedOver(f.path, f.text, t), `${f.name} of ${name} ${t}`))} />
+      {step.fields.map((f) => b.glueUp && f.name === "may-leave-out" ? null : (
+        <FieldInput key={f.path} name={step.kind === "hinge" && f.name === "as" ? "pin called" : (fieldNames[f.name] ?? f.name)} text={f.text} said={f.said} mm={f.mm} plain={f.plain} width="7rem" set={(t) => set(f, t)} />
       ))}
       {step.kind === "put" && k > 0 && !b.glueUp && <GlueIntoOne key={step.path} toy={toy} b={b} k={k} />}
       {step.kind === "put" && k > 0 && (

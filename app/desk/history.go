@@ -136,9 +136,7 @@ func (h *history) take(l line) bool {
 
 // put makes a change, if it is one, the last one done, after k others; what was undone is forgotten.
 func (h *history) put(k int, c *Change) {
-	if k < h.done || h.done < len(h.past) {
-		clear(h.past[k:]) // so that nothing is kept that cannot be come back to
-	}
+	clear(h.past[k:]) // so that nothing is kept that cannot be come back to
 	if h.past, h.done = h.past[:k], k; !c.none() {
 		h.past, h.done = append(h.past, *c), k+1
 	}

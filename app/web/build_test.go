@@ -2,6 +2,8 @@ package web
 
 import (
 	"encoding/json"
+	"io"
+	"log"
 	"os"
 	"strings"
 	"testing"
@@ -10,8 +12,8 @@ import (
 	"dryfit/toy/file/tree"
 )
 
-// hitchOpen is a program on a folder with one toy, hitch.yaml.
-func hitchOpen(t *testing.T) *Server {
+// hitchOpen is a program on a folder with one toy, hitch.yaml, which is open.
+func hitchOpen(t *testing.T) (*Server, *live) {
 	t.Helper()
 	text, err := os.ReadFile("../../examples/plain/hitch.yaml")
 	if err != nil {
@@ -25,7 +27,19 @@ func hitchOpen(t *testing.T) *Server {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return New(disk, "toys", nil)
+	s := New(disk, "toys", nil)
+	l, err := s.open("hitch.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		l.mu.Lock()
+		defer l.mu.Unlock()
+		if l.cancel != nil {
+			l.cancel()
+		}
+	})
+	return s, l
 }
 
 func askFor(t *testing.T, s *Server, name string, args any) State {
@@ -44,12 +58,7 @@ func askFor(t *testing.T, s *Server, name string, args any) State {
 // A piece that is dragged has the line of sits moved that it hangs on; the build follows the text,
 // also where the toy does not stand any more.
 func TestShiftOfSits(t *testing.T) {
-	s := hitchOpen(t)
-	l, err := s.open("hitch.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer end(l)
+	s, l := hitchOpen(t)
 	sit := l.builds.Lists[0].Steps[1].Sits[1]
 	st := askFor(t, s, "shift", ShiftArgs{File: "hitch.yaml", Base: l.state.Hash, Shifts: []Shift{{sit.Path, 3.175}, {"build[4].sits.bottom", -3.175}}, Intent: "drag"})
 	for _, want := range []string{"front: tractor.front, middle", "bottom: tractor.bottom + 1/8}"} {
@@ -64,12 +73,7 @@ func TestShiftOfSits(t *testing.T) {
 }
 
 func TestGlueCall(t *testing.T) {
-	s := hitchOpen(t)
-	l, err := s.open("hitch.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer end(l)
+	s, l := hitchOpen(t)
 	before := l.state
 	st := askFor(t, s, "glue", GlueArgs{"hitch.yaml", before.Hash, 0, 1, "engine"})
 	if len(st.Problems) > 0 || !strings.Contains(st.Text, "- put: engine") || st.Undo != "glue engine" {
@@ -84,24 +88,10 @@ func TestGlueCall(t *testing.T) {
 	}
 }
 
-// end ends what is being worked out.
-func end(l *live) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if l.cancel != nil {
-		l.cancel()
-	}
-}
-
 // A slip in a field breaks nothing: it is refused in words, and the file stays as it is. A piece may be
 // lifted off what it is glued to while it is placed, but nothing that cannot be read is written even there.
 func TestUnsoundEditsAreRefused(t *testing.T) {
-	s := hitchOpen(t)
-	l, err := s.open("hitch.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer end(l)
+	s, l := hitchOpen(t)
 	was := l.toy.State().Text
 	hole := l.view.Parts[0].Work[0].Holes[0]
 	for _, c := range []struct {
@@ -135,5 +125,24 @@ func TestUnsoundEditsAreRefused(t *testing.T) {
 	st = askFor(t, s, "change", ChangeArgs{File: "hitch.yaml", Base: st.Hash, Edits: []tree.Edit{{Op: "set", Path: "sizes.tongue", Value: "still wrong"}}})
 	if !strings.Contains(st.Text, "still wrong") {
 		t.Error("a field of a broken file cannot be edited")
+	}
+}
+
+// Where dryfit itself fails the findings say that nothing can be told, in every unit, and the program goes on.
+func TestOwnMistake(t *testing.T) {
+	_, l := hitchOpen(t)
+	log.SetOutput(io.Discard)
+	defer log.SetOutput(os.Stderr)
+	l.mu.Lock()
+	l.begin("mm", func() {}, func() {})
+	ctx := l.ctx
+	l.mu.Unlock()
+	l.mistaken(ctx, "a test")
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	for _, units := range []string{"", "mm"} {
+		if f := l.findings[units]; !f.Done || f.Verdict != "cannot tell" || f.Findings[len(f.Findings)-1].Says != ownMistake.Says {
+			t.Errorf("in %q: %+v", units, f)
+		}
 	}
 }

@@ -160,7 +160,11 @@ func (l *live) update() State {
 // draw lays the toy out in space once the quick checks have had the machine to themselves, and
 // finds how it comes apart, which takes longest, after all checks.
 func (l *live) draw(ctx context.Context, t *app.Toy, m *assembly.Model, proof *prove.Proof, hash string, quick, all <-chan struct{}) {
-	defer l.mistake(ctx, hash)
+	defer func() {
+		if p := recover(); p != nil && wait(ctx, all) { // what the proof says is not to stand after it
+			l.mistaken(ctx, p)
+		}
+	}()
 	if !wait(ctx, quick) {
 		return
 	}

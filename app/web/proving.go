@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"log"
+	"maps"
 	"runtime/debug"
 	"slices"
 
@@ -41,32 +42,35 @@ func (l *live) begin(units string, through, ended func()) *prove.Proof {
 	go func(ctx context.Context, hash string) {
 		defer ended()
 		defer through()
-		defer l.mistake(ctx, hash)
+		defer func() {
+			if p := recover(); p != nil {
+				l.mistaken(ctx, p, units)
+			}
+		}()
 		l.prove(ctx, t, proof, units, hash, through)
 	}(l.ctx, l.state.Hash)
 	return proof
 }
 
-// mistake is deferred: where dryfit itself has failed, the toy's findings say so, and the rest of
-// the program goes on.
-func (l *live) mistake(ctx context.Context, hash string) {
-	p := recover()
-	if p == nil {
-		return
-	}
-	logMistake(l.toy.State().File, p)
+// mistaken says, in the findings told in some units or in all that there are, that dryfit itself has
+// failed; the rest of the program goes on.
+func (l *live) mistaken(ctx context.Context, why any, units ...string) {
+	logMistake(l.toy.State().File, why)
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	if ctx.Err() != nil {
 		return
 	}
-	for units, f := range l.findings {
-		so := *f
-		so.Checks = append(slices.Clone(f.Checks), ownMistake.Check)
-		so.Findings = append(slices.Clone(f.Findings), ownMistake)
+	if len(units) == 0 {
+		units = slices.Collect(maps.Keys(l.findings))
+	}
+	for _, u := range units {
+		so := *l.findings[u]
+		so.Checks = append(slices.Clone(so.Checks), ownMistake.Check)
+		so.Findings = append(slices.Clone(so.Findings), ownMistake)
 		so.Quick, so.Done, so.Verdict = true, true, prove.CannotTell.String()
-		l.findings[units] = &so
-		l.tellIn(units, Event{Findings: &so})
+		l.findings[u] = &so
+		l.tellIn(u, Event{Findings: &so})
 	}
 }
 

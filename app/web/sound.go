@@ -12,6 +12,7 @@ import (
 
 // worked is a text worked out: the toy and its model, or what is wrong with it.
 type worked struct {
+	file  string
 	hash  string
 	toy   *app.Toy // nil where the text cannot be read
 	model *assembly.Model
@@ -20,19 +21,27 @@ type worked struct {
 
 // make works a text out. The last one is kept: what was looked at before it was taken is not worked
 // out again once it is.
-func (l *live) make(file, text string) *worked {
+func (l *live) make(file, text string) (out *worked) {
 	hash := tree.Hash(text)
-	if last := l.made.Load(); last != nil && last.hash == hash {
+	if last := l.made.Load(); last.is(file, hash) {
 		return last
 	}
-	out := &worked{hash: hash}
+	out = &worked{file: file, hash: hash}
+	defer l.made.Store(out)
+	defer func() {
+		if p := recover(); p != nil { // of dryfit's own: the text is as one that cannot be read
+			logMistake(file, p)
+			out.toy, out.probs = nil, source.Problems{{Says: ownMistake.Says, File: file}}
+		}
+	}()
 	out.toy, out.probs = app.OpenWith(file, text, app.Options{Cache: l.cache})
 	if len(out.probs) == 0 {
 		out.model, out.probs = out.toy.Model()
 	}
-	l.made.Store(out)
 	return out
 }
+
+func (w *worked) is(file, hash string) bool { return w != nil && w.file == file && w.hash == hash }
 
 // unsound is a change that would leave a file that cannot be read, or a toy that cannot be put together.
 type unsound struct{ source.Problem }
@@ -61,7 +70,7 @@ func (l *live) sound(file string, edits []tree.Edit) func(was, is string) error 
 		if len(after.probs) == 0 || placing && after.toy != nil {
 			return nil
 		}
-		if before == nil || before.hash != tree.Hash(was) {
+		if !before.is(file, tree.Hash(was)) {
 			before = l.make(file, was)
 		}
 		if len(before.probs) > 0 {

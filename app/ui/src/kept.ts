@@ -1,21 +1,25 @@
-// Choices that this browser remembers.
+// What this browser remembers: choices for good, and what is in work for as long as the window is open.
 
 import { useState } from "preact/hooks";
 
-export function kept<T>(name: string, first: T): T {
+type Place = "localStorage" | "sessionStorage";
+
+export function kept<T>(name: string, first: T, place: Place = "localStorage"): T {
   try {
-    const text = localStorage.getItem("dryfit-" + name);
+    const text = window[place].getItem("dryfit-" + name);
     return text === null ? first : (JSON.parse(text) as T);
   } catch {
     return first; // a browser that keeps nothing
   }
 }
 
-export function keep(name: string, value: unknown): void {
+/** keep remembers a value; undefined forgets it. */
+export function keep(name: string, value: unknown, place: Place = "localStorage"): void {
   try {
-    localStorage.setItem("dryfit-" + name, JSON.stringify(value));
+    if (value === undefined) window[place].removeItem("dryfit-" + name);
+    else window[place].setItem("dryfit-" + name, JSON.stringify(value));
   } catch {
-    // it is chosen again next time
+    // a browser that keeps nothing
   }
 }
 

@@ -5,7 +5,7 @@ import { Wrong } from "./draw/field";
 import { shown } from "./draw/lengths";
 import { named } from "./names";
 import type { Size, Toy } from "./protocol";
-import { change, dispatch, rename, takeTrouble, trouble, useModel } from "./store";
+import { change, dispatch, rename, takeTrouble, useModel } from "./store";
 import { useTyped } from "./typed";
 import { saidText, symbols, useHand, worded, type Hand } from "./units";
 
@@ -91,13 +91,8 @@ function Row({ size, hand, name }: { size: Size; hand: Hand; name: () => void })
   const touch = () => dispatch({ do: "look", look: { parts: size.parts } });
   const leave = () => dispatch({ do: "look", look: null });
   const t = useTyped(saidText(size, hand), async (text) => {
-    try {
-      const [value] = await worded([text], hand);
-      return await change([{ op: "set", path: size.path, value }], `${size.name} ${value}`);
-    } catch (e) {
-      trouble(e);
-      return false;
-    }
+    const [value] = await worded([text], hand);
+    return change([{ op: "set", path: size.path, value }], `${size.name} ${value}`);
   });
   const id = "size-" + size.name;
   return (

@@ -263,25 +263,21 @@ export async function follow(file: string | null, stay = false): Promise<void> {
  * they were made. */
 export async function change(edits: Edit[], intent: string, group = ""): Promise<boolean> {
   const s = now().open?.state;
-  if (!s || edits.length === 0) return false;
-  try {
-    const state = await call("change", { file: s.file, base: s.hash, edits, intent, group });
-    took(state);
-    if (model.says?.trouble) hush(); // what was refused before is mended
-    return true;
-  } catch (e) {
-    trouble(e);
-    return false;
-  }
+  return !!s && edits.length > 0 && made(call("change", { file: s.file, base: s.hash, edits, intent, group }));
 }
 
 /** rename gives a part, a size or the like another name, wherever the file speaks of it; what is its
  * kind and its name. */
 export async function rename(what: string, to: string): Promise<boolean> {
   const file = now().open?.state?.file;
-  if (!file) return false;
+  return !!file && made(call("name", { file, what, to }));
+}
+
+/** made takes in what a change answers with, and tells whether it was made. */
+async function made(answer: Promise<State>): Promise<boolean> {
   try {
-    took(await call("name", { file, what, to }));
+    took(await answer);
+    if (model.says?.trouble) hush(); // what was refused before is mended
     return true;
   } catch (e) {
     trouble(e);

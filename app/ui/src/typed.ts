@@ -12,7 +12,7 @@ export interface Typing {
 }
 
 /** useTyped is a field that shows own until it is typed in; set takes what was typed, and tells
- * whether it could. */
+ * whether it could, or throws why not. */
 export function useTyped(own: string, set: (text: string) => Promise<boolean>): Typing {
   const [typed, setTyped] = useState<string | null>(null);
   const [wrong, setWrong] = useState("");
@@ -32,10 +32,14 @@ export function useTyped(own: string, set: (text: string) => Promise<boolean>): 
       return setWrong(`this has become ${own || "empty"} meanwhile; Enter puts yours in its place, Escape leaves it`);
     }
     sent.current = text;
-    const taken = await set(text).catch(() => false);
-    sent.current = null;
-    if (taken) drop();
-    else setWrong(takeTrouble());
+    try {
+      if (await set(text)) drop();
+      else setWrong(takeTrouble());
+    } catch (e) {
+      setWrong(e instanceof Error ? e.message : String(e));
+    } finally {
+      sent.current = null;
+    }
   };
   return {
     value: typed ?? own,

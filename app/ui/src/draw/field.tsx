@@ -1,7 +1,6 @@
 // A value of the file to be typed over: a fraction, millimetres, or a formula over sizes.
 
 import { useId } from "preact/hooks";
-import { trouble } from "../store";
 import { useTyped } from "../typed";
 import { saidText, symbols, useHand, worded } from "../units";
 import { shown } from "./lengths";
@@ -22,14 +21,7 @@ export function FieldInput({ name, label, text, said, mm, plain, says, set, widt
   const h = useHand();
   const worth = !plain && h.own !== h.hand && mm != null ? `= ${shown(mm, h.hand)} ${symbols[h.hand]}` : says;
   const id = useId();
-  const t = useTyped(saidText({ text, said: said ?? text }, h), async (typed) => {
-    try {
-      return await set(plain ? typed : (await worded([typed], h))[0]);
-    } catch (e) {
-      trouble(e);
-      return false;
-    }
-  });
+  const t = useTyped(saidText({ text, said: said ?? text }, h), async (typed) => set(plain ? typed : (await worded([typed], h))[0]));
   return (
     <label class="field" for={id}>
       {name && <span>{name}</span>}

@@ -133,7 +133,7 @@ interface OutlineProps {
 function Outline({ p, toy, scene, open, busy, rule, u, place, still }: OutlineProps) {
   const part = toy.parts.find((x) => x.name === p.part);
   const look = useModel((m) => m.look?.parts ?? null);
-  const boxOf = (q: Piece): Box => spanned(q, scene.meshes.find((m) => m.key === q.shape)?.size ?? [0, 0, 0]);
+  const boxOf = (q: Piece): Box => spanned(q, sizeOf(q, scene));
   const drag = usePieceDrag({ p, scene, rule, reach: u, boxOf, place, still });
   if (!part) return null;
   const lines = edgesOf({ ...part, name: p.part }, { ...scene, pieces: [p] }).map(([a, b]) => [out(p, a), out(p, b)] as const);
@@ -157,8 +157,12 @@ function Outline({ p, toy, scene, open, busy, rule, u, place, still }: OutlinePr
 
 /** farFirst is the pieces from the far side of the toy to the near one, as they cover each other. */
 function farFirst(scene: Scene): Piece[] {
-  const near = new Map(scene.pieces.map((p) => [p, Math.min(...corners(p, (scene.meshes.find((m) => m.key === p.shape)?.size ?? [0, 0, 0]) as Vec3).map((c) => c[1]))]));
+  const near = new Map(scene.pieces.map((p) => [p, Math.min(...corners(p, sizeOf(p, scene)).map((c) => c[1]))]));
   return [...scene.pieces].sort((a, b) => near.get(b)! - near.get(a)!);
+}
+
+function sizeOf(p: Piece, scene: Scene): Vec3 {
+  return scene.meshes.find((m) => m.key === p.shape)?.size ?? [0, 0, 0];
 }
 
 /** spanned is from where to where a piece is, forward and up. */

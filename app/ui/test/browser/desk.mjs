@@ -83,13 +83,13 @@ export class Desk {
   }
 }
 
-/** until waits for something to be so. */
-export async function until(what, is) {
+/** until waits for something to be so; shows is what there is to see where it never is. */
+export async function until(what, is, shows = () => "") {
   const late = Date.now() + patience;
   for (;;) {
     const so = await is();
     if (so) return so;
-    if (Date.now() > late) assert.fail("waited in vain for " + what);
+    if (Date.now() > late) assert.fail("waited in vain for " + what + "\n" + (await shows()));
     await new Promise((r) => setTimeout(r, 50));
   }
 }

@@ -85,6 +85,18 @@ type Made struct {
 	bored  solid.Body
 	mass   sync.Once
 	volume solid.Moments
+	kept   sync.Map // see Keep
+}
+
+// Keep returns what make makes of the solid, which is made once for each key: a check of an edited toy
+// has at hand what it found of the parts that stayed as they were. A key is of a type of the caller's
+// own; make depends on nothing but it and the solid.
+func Keep[T any](m *Made, key any, make func() T) T {
+	if have, ok := m.kept.Load(key); ok {
+		return have.(T)
+	}
+	have, _ := m.kept.LoadOrStore(key, make())
+	return have.(T)
 }
 
 // Bored returns the solid with its round holes cut as polygons inscribed in the

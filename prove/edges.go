@@ -116,7 +116,6 @@ func (r *run) sharp(said float64) {
 	if r.m.Toy.Ages.FromMonths >= eightYears {
 		return
 	}
-	kinds := map[*assembly.Made]*corners{}
 	type key struct {
 		made *assembly.Made
 		what string
@@ -126,11 +125,7 @@ func (r *run) sharp(said float64) {
 		if p.Part.Shape == toy.Sphere || math.Max(said, allOver(p.Part)) >= pointRound {
 			continue
 		}
-		k := kinds[p.Made]
-		if k == nil {
-			k = cornersOf(p.Made.Filled)
-			kinds[p.Made] = k
-		}
+		k := assembly.Keep(p.Made, ofCorners{}, func() *corners { return cornersOf(p.Made.Filled) })
 		hardness := r.crush(p)
 		for _, c := range k.points {
 			if done[key{p.Made, "point"}] {

@@ -127,6 +127,9 @@ type corners struct {
 	keen   []corner
 }
 
+// ofCorners is what they are kept by with the solid.
+type ofCorners struct{}
+
 // corner is a tip with its arrises, or the middle of a keen arris.
 type corner struct {
 	at, out r3.Vec // out: away from the wood

@@ -24,6 +24,9 @@ type Options struct {
 	// Done is told the findings of each check as soon as it is done: the quick checks
 	// first, a check only once. It is called by one goroutine at a time.
 	Done func(Part)
+	// Slow holds the slow checks back until it is closed, so that the findings of the
+	// quick ones can be shown by then; nil holds nothing back.
+	Slow <-chan struct{}
 }
 
 // Part is what one check has found: all of it, with and without what may be left
@@ -167,8 +170,16 @@ func (p *proof) make(ctx context.Context, o Options) error {
 	}
 	slices.SortStableFunc(jobs, func(a, b job) int { return Checks[a.check].turn() - Checks[b.check].turn() })
 	var mu sync.Mutex // guards runs, left, parts and Done
-	return sideBySide(ctx, lanes(o.Lanes), len(jobs), func(i int) {
-		j := jobs[i]
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	do := func(j job) {
+		if o.Slow != nil && Checks[j.check].Slow {
+			select {
+			case <-o.Slow:
+			case <-ctx.Done():
+				return
+			}
+		}
 		r := &run{m: p.models[j.model], w: p.worlds[j.model]}
 		Checks[j.check].run(r)
 		mu.Lock()
@@ -181,6 +192,16 @@ func (p *proof) make(ctx context.Context, o Options) error {
 		if o.Done != nil {
 			o.Done(p.parts[j.check])
 		}
+	}
+	return sideBySide(ctx, lanes(o.Lanes), len(jobs), func(i int) {
+		made := false
+		defer func() {
+			if !made { // a check panics: no other is to go on waiting
+				stop()
+			}
+		}()
+		do(jobs[i])
+		made = true
 	})
 }
 

@@ -188,5 +188,31 @@ func TestProofErrors(t *testing.T) {
 			t.Errorf("recovered %v", x)
 		}
 	}()
-	prove.RunContext(context.Background(), read(t, tram(t)), &assembly.Cache{}, prove.Options{Lanes: 2, Done: func(prove.Part) { panic("boom") }})
+	held := make(chan struct{}) // for ever: the other lane must not wait for it
+	prove.RunContext(context.Background(), read(t, tram(t)), &assembly.Cache{}, prove.Options{Lanes: 2, Slow: held, Only: []string{"fit.overlap", "fit.order"}, Done: func(prove.Part) { panic("boom") }})
+}
+
+// Slow checks wait until they are let go, and no longer than the whole is wanted.
+func TestSlowWait(t *testing.T) {
+	quick := 0
+	for _, c := range prove.Checks {
+		if !c.Slow {
+			quick++
+		}
+	}
+	for _, goOn := range []bool{true, false} {
+		ctx, cancel := context.WithCancel(context.Background())
+		held, told := make(chan struct{}), 0
+		rep, err := prove.RunContext(ctx, read(t, tram(t)), nil, prove.Options{Slow: held, Done: func(prove.Part) {
+			if told++; told == quick && goOn {
+				close(held)
+			} else if told == quick {
+				cancel()
+			}
+		}})
+		if goOn && (err != nil || told != len(prove.Checks)) || !goOn && (!errors.Is(err, context.Canceled) || rep != nil || told != quick) {
+			t.Errorf("go on %v: %v, %d checks told of %d, %d quick", goOn, err, told, len(prove.Checks), quick)
+		}
+		cancel()
+	}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"dryfit/assembly"
 	"dryfit/geom/group"
 	"dryfit/geom/tol"
 	"dryfit/prove/gauge"
@@ -57,14 +58,8 @@ func (r *run) smallAttached(each [][]int) {
 	lost, doubt := r.fitting(off)
 	var small, stay, open []string
 	worst, least, at := factor{math.Inf(1), 1}, math.Inf(-1), -1
-	answers := map[shown]gauge.Answer{} // pieces that are shown alike answer alike
 	for _, t := range each {
-		made := r.shown(t[0])
-		a, ok := answers[made]
-		if !ok {
-			a = r.gauge(t)
-			answers[made] = a
-		}
+		a := r.gauge(t)
 		if least = math.Max(least, a.AtMost); a.Verdict == gauge.DoesNotFit {
 			continue
 		}
@@ -125,18 +120,23 @@ func (r *run) smallSet(about string, things [][]int, under bool, ifFits Verdict)
 		Notes: []string{r.easeNote(), screening}}
 	worst := math.Inf(-1)
 	var fit, open []string
-	seen := map[shown]bool{}
+	type alike struct {
+		made *assembly.Made
+		as   shown
+	}
+	seen := map[alike]bool{}
 	for _, t := range things {
 		name := r.thing(t)
 		if about == "attached" { // the piece that would come off, not the glue-up that it is of
 			name = r.m.Pieces[t[0]].ID
 		}
 		if len(t) == 1 { // pieces that are shown alike answer alike
-			made := r.shown(t[0])
-			if seen[made] {
+			p := r.m.Pieces[t[0]]
+			this := alike{p.Made, r.shown(p)}
+			if seen[this] {
 				continue
 			}
-			seen[made] = true
+			seen[this] = true
 		}
 		a := r.gauge(t)
 		if a.AtMost > worst {

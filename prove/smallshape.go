@@ -50,16 +50,14 @@ func (r *run) eased(p *assembly.Piece) float64 {
 	return math.Min(by, coreLeast*math.Min(s.X, math.Min(s.Y, s.Z)))
 }
 
-// shown is what the gauge's answer for one piece depends on.
+// shown is what the gauge's answer for one piece depends on, besides its solid.
 type shown struct {
-	made  *assembly.Made
+	shape toy.Shape
+	plain bool
 	eased float64
 }
 
-func (r *run) shown(piece int) shown {
-	p := r.m.Pieces[piece]
-	return shown{p.Made, r.eased(p)}
-}
+func (r *run) shown(p *assembly.Piece) shown { return shown{p.Part.Shape, plain(p), r.eased(p)} }
 
 // coreLeast leaves a core in a piece that is rounded to half its thickness.
 const coreLeast = 0.499
@@ -72,32 +70,47 @@ func (r *run) easeNote() string {
 	return "arrises taken as eased by " + r.len(facts.Child(facts.ArrisUsual).Value) + ", as is usual: the file does not say"
 }
 
-// gauge decides one thing by the published lemmas, or by search.
+// gauge decides one thing.
 func (r *run) gauge(ids []int) gauge.Answer {
-	if len(ids) == 1 {
-		p := r.m.Pieces[ids[0]]
-		s, round := p.Made.Size, r.eased(p)
-		if plain(p) {
-			switch p.Part.Shape {
-			case toy.Block:
-				return gauge.RoundedBox(s.X, s.Y, s.Z, round)
-			case toy.Disc:
-				return gauge.RoundedCylinder(s.X, s.Z, round)
-			case toy.Rod:
-				return gauge.RoundedCylinder(s.Z, s.X, round)
-			case toy.Sphere:
-				return gauge.Ball(s.X)
-			}
+	if len(ids) > 1 {
+		var pieces []*assembly.Piece
+		for _, i := range ids {
+			pieces = append(pieces, r.m.Pieces[i])
 		}
-		// A box that holds the piece and fits lets the piece in too.
-		e := p.Made.Filled.Bounds().Size()
-		if a := gauge.Box(e.X, e.Y, e.Z); a.Verdict == gauge.Fits {
-			return a
+		return r.gaugeWhole(pieces)
+	}
+	p := r.m.Pieces[ids[0]]
+	return assembly.Keep(p.Made, r.shown(p), func() gauge.Answer { return r.gaugePiece(p) })
+}
+
+// gaugePiece decides one piece by the published lemmas, or by search; where it is does not matter.
+func (r *run) gaugePiece(p *assembly.Piece) gauge.Answer {
+	s, round := p.Made.Size, r.eased(p)
+	if plain(p) {
+		switch p.Part.Shape {
+		case toy.Block:
+			return gauge.RoundedBox(s.X, s.Y, s.Z, round)
+		case toy.Disc:
+			return gauge.RoundedCylinder(s.X, s.Z, round)
+		case toy.Rod:
+			return gauge.RoundedCylinder(s.Z, s.X, round)
+		case toy.Sphere:
+			return gauge.Ball(s.X)
 		}
 	}
+	// A box that holds the piece and fits lets the piece in too.
+	e := p.Made.Filled.Bounds().Size()
+	if a := gauge.Box(e.X, e.Y, e.Z); a.Verdict == gauge.Fits {
+		return a
+	}
+	return r.gaugeWhole([]*assembly.Piece{{Part: p.Part, Made: p.Made, GlueUp: p.GlueUp, Pose: r3.Identity, Body: p.Made.Filled}})
+}
+
+// gaugeWhole decides pieces that hang together, by search.
+func (r *run) gaugeWhole(pieces []*assembly.Piece) gauge.Answer {
 	round := math.Inf(1)
-	for _, i := range ids {
-		if p := r.m.Pieces[i]; p.Part.Shape != toy.Sphere {
+	for _, p := range pieces {
+		if p.Part.Shape != toy.Sphere {
 			round = math.Min(round, r.eased(p))
 		}
 	}
@@ -107,8 +120,8 @@ func (r *run) gauge(ids []int) gauge.Answer {
 	var core []r3.Vec
 	var rims []gauge.Circle
 	box := r3.EmptyBox()
-	for _, i := range ids {
-		pts, circles := r.core(r.m.Pieces[i], round)
+	for _, p := range pieces {
+		pts, circles := r.core(p, round)
 		core, rims = append(core, pts...), append(rims, circles...)
 		box = box.Union(r3.Around(pts...))
 		for _, c := range circles {

@@ -6,6 +6,7 @@ import (
 	"maps"
 	"runtime/debug"
 	"slices"
+	"time"
 
 	"dryfit/app"
 	"dryfit/app/page"
@@ -82,16 +83,25 @@ func logMistake(file string, p any) {
 	log.Printf("dryfit made a mistake with %s: %v\n%s", file, p, debug.Stack())
 }
 
+// toShow is what a browser has to itself to show the findings of the quick checks: about twice what
+// it takes on two cores. The slow checks would else take its cores from it.
+const toShow = 40 * time.Millisecond
+
 // prove makes the checks and tells of each as it is done.
 func (l *live) prove(ctx context.Context, t *app.Toy, proof *prove.Proof, units, hash string, through func()) {
-	rep, err := proof.Run(ctx, l.cache, prove.Options{Done: func(p prove.Part) {
+	slow, shown := make(chan struct{}), false
+	rep, err := proof.Run(ctx, l.cache, prove.Options{Slow: slow, Done: func(p prove.Part) {
 		l.mu.Lock()
 		defer l.mu.Unlock()
 		if ctx.Err() == nil {
 			part := l.findings[units].Join(p)
 			l.tellIn(units, Event{Findings: &part})
-			if part.Quick {
-				through()
+			if part.Quick && !shown {
+				shown = true
+				time.AfterFunc(toShow, func() {
+					close(slow)
+					through()
+				})
 			}
 		}
 	}})

@@ -91,7 +91,7 @@ func (t *Toy) wished(w Wish) (string, error) {
 	if w.Base != tree.Hash(now) {
 		base, known := t.h.before(w.Base)
 		if w.Text != nil || !known || !untouched(base, now, w.Edits) {
-			if w.Text == nil && t.made(w) {
+			if t.made(w) {
 				return now, nil // as when Enter is pressed twice
 			}
 			return "", Stale{t.state()}
@@ -101,17 +101,11 @@ func (t *Toy) wished(w Wish) (string, error) {
 		return *w.Text, nil
 	}
 	for _, e := range w.Edits {
-		e.Hash = ""
 		if e.Op == "restore" {
 			return "", errors.New("restore is no change that can be wished for")
 		}
 		var err error
-		if f := source.New(t.name, now); w.Apply != nil {
-			now, err = w.Apply(f, e)
-		} else {
-			now, _, err = tree.Apply(f, e)
-		}
-		if err != nil {
+		if now, err = t.edited(now, w, e); err != nil {
 			return "", err
 		}
 	}
@@ -120,15 +114,29 @@ func (t *Toy) wished(w Wish) (string, error) {
 
 // made tells whether all that is wished for is so already.
 func (t *Toy) made(w Wish) bool {
+	if w.Text != nil {
+		return *w.Text == t.h.text
+	}
 	for _, e := range w.Edits {
-		if e.Hash = ""; e.Op != "set" {
+		if e.Op != "set" {
 			return false // what is put in or moved twice would be so twice
 		}
-		if text, _, err := tree.Apply(source.New(t.name, t.h.text), e); err != nil || text != t.h.text {
+		if text, err := t.edited(t.h.text, w, e); err != nil || text != t.h.text {
 			return false
 		}
 	}
 	return true
+}
+
+// edited makes one edit of a wish in a text.
+func (t *Toy) edited(text string, w Wish, e tree.Edit) (string, error) {
+	e.Hash = "" // what it was made for has been looked at
+	f := source.New(t.name, text)
+	if w.Apply != nil {
+		return w.Apply(f, e)
+	}
+	out, _, err := tree.Apply(f, e)
+	return out, err
 }
 
 // untouched tells whether what edits are about is the same in two texts.

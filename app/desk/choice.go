@@ -37,7 +37,7 @@ func (t *Toy) Choose(c Choice) (State, error) {
 	case Both:
 		name, err := t.freeName()
 		if err == nil {
-			err = t.desk.Disk.Write(name, []byte(ours), nil)
+			err = t.desk.Disk.Write(name, []byte(ours), t.desk.free(name))
 		}
 		if err != nil {
 			return t.state(), err

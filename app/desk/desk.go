@@ -99,9 +99,8 @@ func (d *Desk) Create(name, text string) (*Toy, error) {
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if _, err := d.Disk.Stamp(name); err == nil {
-		return nil, fmt.Errorf("there is a file %s already", name)
-	} else if !errors.Is(err, fs.ErrNotExist) {
+	free := d.free(name)
+	if err := free(); err != nil {
 		return nil, err
 	}
 	if d.toys[name] != nil {
@@ -110,12 +109,26 @@ func (d *Desk) Create(name, text string) (*Toy, error) {
 	if err := d.Disk.Remove(journalOf(name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, err
 	}
-	if err := d.Disk.Write(name, []byte(text), nil); err != nil {
+	if err := d.Disk.Write(name, []byte(text), free); err != nil {
 		return nil, err
 	}
 	t := &Toy{desk: d, name: name, h: history{text: text}, file: text}
 	d.toys[name] = t
 	return t, nil
+}
+
+// free returns what tells why a name cannot be that of a new file: nothing if it can.
+func (d *Desk) free(name string) func() error {
+	return func() error {
+		switch _, err := d.Disk.Stamp(name); {
+		case err == nil:
+			return fmt.Errorf("there is a file %s already", name)
+		case errors.Is(err, fs.ErrNotExist):
+			return nil
+		default:
+			return err
+		}
+	}
 }
 
 // errOpen is returned for the name of a toy that is worked on though its file was taken away: what

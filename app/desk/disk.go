@@ -139,8 +139,9 @@ func (d *folder) Write(name string, b []byte, still func() error) (err error) {
 	if name, err = d.target(name); err != nil {
 		return err
 	}
-	mode := fs.FileMode(0o644)
+	mode, was := fs.FileMode(0o644), false
 	if s, err := d.root.Stat(name); err == nil {
+		was = true
 		if mode = s.Mode().Perm(); mode&0o200 == 0 {
 			return errReadOnly // giving its name to another file would get round that
 		}
@@ -159,10 +160,12 @@ func (d *folder) Write(name string, b []byte, still func() error) (err error) {
 			d.root.Remove(half)
 		}
 	}()
-	if err = f.Chmod(mode); err == nil { // whatever the usual rights of new files are
-		_, err = f.Write(b)
+	if was {
+		// Whatever the usual rights of new files are. Where the file system knows none it fails, and
+		// there are none to be kept.
+		f.Chmod(mode)
 	}
-	if err == nil {
+	if _, err = f.Write(b); err == nil {
 		err = f.Sync()
 	}
 	if err = errors.Join(err, f.Close()); err != nil {

@@ -138,3 +138,61 @@ func BenchmarkOpenLong(b *testing.B) {
 		}
 	}
 }
+
+// A name that another program takes while a new toy is written is not taken from it.
+func TestNameTakenMeanwhile(t *testing.T) {
+	disk, toy := onQuay(t)
+	other := "toy: theirs\n"
+	take := func(taken string) {
+		disk.meanwhile = func(name string) {
+			if name == taken {
+				disk.meanwhile = nil
+				disk.put(name, other)
+			}
+		}
+	}
+	take("new.yaml")
+	if _, err := toy.desk.Create("new.yaml", "toy: new\n"); err == nil {
+		t.Error("it is made all the same")
+	}
+	disk.want(t, "a new toy", "new.yaml", other)
+
+	disk.fails = noRoom
+	write(t, toy, "toy: mine\n", "")
+	disk.fails = nil
+	disk.put("toy.yaml", "toy: another editor's\n")
+	take("toy-mine.yaml")
+	if _, err := toy.Choose(Both); err == nil {
+		t.Error("the version that was to be kept is nowhere, and nothing is said")
+	}
+	disk.want(t, "a version set aside", "toy-mine.yaml", other)
+	if st := toy.State(); st.Text != "toy: mine\n" || st.Theirs == nil {
+		t.Errorf("%+v", st)
+	}
+	if _, err := toy.Choose(Both); err != nil {
+		t.Error(err)
+	}
+	disk.want(t, "set aside again", "toy-mine-2.yaml", "toy: mine\n")
+}
+
+// The rights of a new file are as usual where one is: nobody who was kept out gets in.
+func TestRightsOfNewFiles(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("rights are others there")
+	}
+	dir, disk := folderIn(t)
+	usual := filepath.Join(dir, "usual.yaml")
+	if err := os.WriteFile(usual, nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := disk.Write("new.yaml", []byte("1"), nil); err != nil {
+		t.Fatal(err)
+	}
+	want, err := os.Stat(usual)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, err := os.Stat(filepath.Join(dir, "new.yaml")); err != nil || got.Mode() != want.Mode() {
+		t.Errorf("%v, %v instead of %v", err, got.Mode(), want.Mode())
+	}
+}

@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"dryfit/measure/source"
 	"dryfit/toy/file/tree"
 )
 
@@ -300,6 +301,43 @@ func TestTwoWindows(t *testing.T) {
 		if _, err := toy.Change(Wish{Base: base, Text: &text}); !errors.As(err, &Stale{}) {
 			t.Errorf("%s: a whole text for another: %v", c.name, err)
 		}
+	}
+}
+
+// What is sent twice, as by Enter and then leaving the field, is made once and is no mistake, also
+// where what was typed is worded anew for the file.
+func TestSentTwice(t *testing.T) {
+	text := "toy: whole\n"
+	worded := func(f *source.File, e tree.Edit) (string, error) {
+		e.Value += " mm"
+		out, _, err := tree.Apply(f, e)
+		return out, err
+	}
+	for what, w := range map[string]Wish{
+		"an edit":        {Edits: set("sizes.long", "5")},
+		"a worded edit":  {Edits: set("sizes.long", "5"), Apply: worded},
+		"two edits":      {Edits: append(set("sizes.long", "5"), set("sizes.high", "6")...)},
+		"a whole text":   {Text: &text},
+		"a word already": {Edits: set("sizes.long", "3")},
+	} {
+		_, toy := onQuay(t)
+		w.Base = toy.State().Hash
+		first, err := toy.Change(w)
+		if err != nil {
+			t.Fatalf("%s: %v", what, err)
+		}
+		if again, err := toy.Change(w); err != nil || !again.Same(first) || len(toy.h.past) > 1 {
+			t.Errorf("%s: %v, %d changes\n%s", what, err, len(toy.h.past), again.Text)
+		}
+	}
+	// What would be so twice is not made twice.
+	_, toy := onQuay(t)
+	w := Wish{Base: toy.State().Hash, Edits: []tree.Edit{{Op: "insert", Path: "parts.side.work[0]", Value: "{drill: {dia: 2, at: [1, 1]}}"}}}
+	if _, err := toy.Change(w); err != nil {
+		t.Fatal(err)
+	}
+	if st, err := toy.Change(w); !errors.As(err, &Stale{}) {
+		t.Errorf("put in twice: %v\n%s", err, st.Text)
 	}
 }
 

@@ -16,8 +16,13 @@ after(() => desk.end());
 
 const parts = () => page.getByRole("navigation", { name: "Parts of the toy" });
 const part = (name) => parts().getByRole("button", { name: new RegExp("^" + name + "( |$)") });
-const undo = () => page.getByRole("button", { name: "Undo", exact: true });
+const undo = async () => {
+  const button = page.getByRole("button", { name: "Undo", exact: true });
+  await until("something to undo", () => button.isEnabled()); // the page may hear of a change later than the file
+  await button.press("Enter");
+};
 const remove = (what) => page.getByRole("button", { name: "Remove this " + what });
+const step = (says) => page.locator(".build").getByRole("button", { name: says });
 const wrong = () => page.locator(".side .wrong:not(:empty)");
 
 async function typed(field, text) {
@@ -26,7 +31,7 @@ async function typed(field, text) {
 }
 
 async function back(text, times = 1) {
-  for (let i = 0; i < times; i++) await undo().press("Enter");
+  for (let i = 0; i < times; i++) await undo();
   await until("the text as it was", () => desk.read(file) === text);
 }
 
@@ -40,6 +45,7 @@ test("a piece of a glue-up is called something else, and one undo takes it back"
   assert.match(now, /put: right\n +as: shell\n/);
   assert.match(now, /sand-flush: \{side: front, with: shell\}/);
   assert.match(now, /glue-to: \[shell, left, floor\]/);
+  await step(/shell comes first/).waitFor(); // the page has it too
   await typed(called, "left");
   await until("why not", async () => /already a piece left/.test(await wrong().innerText()));
   assert.equal(desk.read(file), now);
@@ -111,8 +117,9 @@ test("a hinge and its pin are called something else", async () => {
   await typed(page.locator(".values").getByLabel("name", { exact: true }), "coupling");
   await until("the new name", () => /hinge: \{name: coupling, pin: pin/.test(desk.read("hitch.yaml")));
   assert.ok(!/swings: hitch/.test(desk.read("hitch.yaml")));
+  await step(/hinge coupling/).waitFor();
   await typed(page.locator(".values").getByLabel("pin called"), "peg-1");
   await until("the pin's name", () => /as: peg-1/.test(desk.read("hitch.yaml")));
-  for (const _ of [1, 2]) await undo().press("Enter");
+  for (const _ of [1, 2]) await undo();
   await until("the text as it was", () => desk.read("hitch.yaml") === text);
 });

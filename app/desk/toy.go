@@ -30,6 +30,7 @@ type State struct {
 	Undo, Redo       string // what would be undone and done again, in words; "" if nothing
 	Unsaved          string // why the file does not have it; "" if it has
 	Forgets          string // why it can not be undone after a restart; "" if it can
+	Lost             int    // how many changes before all that can be undone are no longer kept
 	Gone             bool   // the file has been taken away
 	Theirs           *string
 }
@@ -49,7 +50,7 @@ func (t *Toy) State() State {
 }
 
 func (t *Toy) state() State {
-	s := State{File: t.name, Text: t.h.text, Hash: tree.Hash(t.h.text), Gone: t.gone, Theirs: t.theirs, Unsaved: why(t.trouble), Forgets: why(t.forget)}
+	s := State{File: t.name, Text: t.h.text, Hash: tree.Hash(t.h.text), Lost: t.h.lost, Gone: t.gone, Theirs: t.theirs, Unsaved: why(t.trouble), Forgets: why(t.forget)}
 	if t.h.done > 0 {
 		s.Undo = t.h.past[t.h.done-1].Intent
 	}

@@ -38,6 +38,9 @@ func askFor(t *testing.T, s *Server, name string, args any) State {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if s, ok := out.(Stepped); ok {
+		return s.State
+	}
 	return out.(State)
 }
 

@@ -36,7 +36,7 @@ func (t *Toy) Change(w Wish) (State, error) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.look()
-	if t.theirs != nil {
+	if t.other != nil {
 		return t.state(), ErrConflict
 	}
 	text, err := t.wished(w)

@@ -181,7 +181,7 @@ func (d *Desk) Close(name string) bool {
 	if t == nil {
 		return true
 	}
-	if st := t.Look(); st.Unsaved != "" || st.Forgets != "" || st.Theirs != nil {
+	if st := t.Look(); st.Unsaved != "" || st.Forgets != "" || st.Other != nil {
 		return false
 	}
 	delete(d.toys, name)
@@ -241,7 +241,7 @@ func (d *Desk) Unsaved() (out []string) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	for name, t := range d.toys {
-		if st := t.Look(); st.Unsaved != "" || st.Theirs != nil {
+		if st := t.Look(); st.Unsaved != "" || st.Other != nil {
 			out = append(out, name)
 		}
 	}

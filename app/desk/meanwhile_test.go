@@ -25,10 +25,10 @@ func TestWrittenMeanwhile(t *testing.T) {
 	if got := string(disk.files["toy.yaml"]); got != other {
 		t.Errorf("the file has %q", got)
 	}
-	if st.Text != "toy: mine\n" || st.Theirs == nil || *st.Theirs != other {
+	if st.Text != "toy: mine\n" || st.Other == nil || *st.Other != other {
 		t.Errorf("%+v", st)
 	}
-	if _, err := toy.Choose(Ours); err != nil {
+	if _, err := toy.Choose(Here); err != nil {
 		t.Fatal(err)
 	}
 	if got := string(disk.files["toy.yaml"]); got != "toy: mine\n" {
@@ -163,14 +163,14 @@ func TestNameTakenMeanwhile(t *testing.T) {
 	disk.fails = nil
 	disk.put("toy.yaml", "toy: another editor's\n")
 	take("toy-mine.yaml")
-	if _, err := toy.Choose(Both); err == nil {
+	if _, err := toy.Choose(Apart); err == nil {
 		t.Error("the version that was to be kept is nowhere, and nothing is said")
 	}
 	disk.want(t, "a version set aside", "toy-mine.yaml", other)
-	if st := toy.State(); st.Text != "toy: mine\n" || st.Theirs == nil {
+	if st := toy.State(); st.Text != "toy: mine\n" || st.Other == nil {
 		t.Errorf("%+v", st)
 	}
-	if _, err := toy.Choose(Both); err != nil {
+	if _, err := toy.Choose(Apart); err != nil {
 		t.Error(err)
 	}
 	disk.want(t, "set aside again", "toy-mine-2.yaml", "toy: mine\n")

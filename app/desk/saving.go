@@ -129,7 +129,7 @@ func (t *Toy) sync() {
 
 // outside takes in what another program wrote.
 func (t *Toy) outside(text string) {
-	t.theirs = nil
+	t.other = nil
 	t.file = text
 	if text == t.h.text {
 		return
@@ -147,7 +147,7 @@ func (t *Toy) outside(text string) {
 func (t *Toy) save() {
 	err := t.look()
 	switch {
-	case t.theirs != nil:
+	case t.other != nil:
 	case t.file == t.h.text && !t.gone:
 		t.trouble = nil
 	case err != nil:
@@ -202,13 +202,13 @@ func (t *Toy) look() error {
 	text := string(b)
 	switch {
 	case text == t.file:
-		t.theirs = nil
+		t.other = nil
 	case t.file == t.h.text: // nothing of ours is lost by it
 		t.outside(text)
 	case text == t.h.text:
-		t.file, t.theirs = text, nil
+		t.file, t.other = text, nil
 	default:
-		t.theirs = &text
+		t.other = &text
 	}
 	return nil
 }

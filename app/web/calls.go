@@ -81,7 +81,7 @@ func (s *Server) step(file string, do func(*desk.Toy) (desk.State, bool), which 
 		switch {
 		case ok:
 			done = which(st)
-		case st.Theirs != nil:
+		case st.Other != nil:
 			return st, desk.ErrConflict
 		}
 		return st, nil

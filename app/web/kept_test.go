@@ -109,7 +109,7 @@ func TestWhatWasUndone(t *testing.T) {
 	if err := os.WriteFile(path, []byte(strings.Replace(aToy, "60", "90", 1)), 0o444); err != nil {
 		t.Fatal(err)
 	}
-	w.until("two versions", func(e Event) bool { return e.State != nil && e.State.Theirs != nil })
+	w.until("two versions", func(e Event) bool { return e.State != nil && e.State.Other != nil })
 	if code, text := s.post("/call/undo", jsonOf(ToyArgs{"toy.yaml"})); code != http.StatusConflict || !strings.Contains(text, "choose") {
 		t.Errorf("while two versions wait: %d %s", code, text)
 	}

@@ -97,7 +97,7 @@ func (s *Server) letGo(all []*live) {
 func (l *live) stateOf(st desk.State, probs source.Problems) State {
 	// The clock, so that it goes on growing when the toy was let go or the program is another.
 	n := max(l.state.N+1, time.Now().UnixMicro())
-	out := State{File: st.File, N: n, Hash: st.Hash, Text: st.Text, Undo: st.Undo, Redo: st.Redo, Unsaved: st.Unsaved, Forgets: st.Forgets, Lost: st.Lost, Gone: st.Gone, Theirs: st.Theirs, Problems: probs}
+	out := State{File: st.File, N: n, Hash: st.Hash, Text: st.Text, Undo: st.Undo, Redo: st.Redo, Unsaved: st.Unsaved, Forgets: st.Forgets, Lost: st.Lost, Gone: st.Gone, Other: st.Other, Problems: probs}
 	if out.Problems == nil {
 		out.Problems = []source.Problem{}
 	}

@@ -33,7 +33,7 @@ type State struct {
 	Forgets  string           `json:"forgets"` // why this cannot be undone after a restart; empty: it can
 	Lost     int              `json:"lost"`    // how many changes before all that can be undone are no longer kept
 	Gone     bool             `json:"gone"`    // the file has been taken away
-	Theirs   *string          `json:"theirs"`  // what another program wrote at the same time, waiting for a choice
+	Other    *string          `json:"other"`   // what another program wrote at the same time, waiting for a choice
 	Problems []source.Problem `json:"problems"`
 }
 

@@ -46,7 +46,7 @@ export interface State {
   forgets: string;
   lost: number;
   gone: boolean;
-  theirs: string | null;
+  other: string | null;
   problems: Problem[];
 }
 

@@ -36,7 +36,7 @@ func (t *Toy) Change(w Wish) (State, error) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.look()
-	if t.theirs != nil {
+	if t.other != nil {
 		return t.state(), ErrConflict
 	}
 	text, err := t.wished(w)
@@ -72,6 +72,9 @@ func (t *Toy) make(text string, w Wish) {
 
 // write takes a step that makes a change, with what is to be said of it.
 func (t *Toy) write(l line, intent, group string) {
+	if intent == "" {
+		intent = "a change" // no words mean that there is nothing to undo
+	}
 	for _, c := range []*Change{l.Do, l.Amend} {
 		if c != nil {
 			c.Intent, c.Group, c.When = intent, group, t.desk.Now()

@@ -11,12 +11,12 @@ import (
 // Choice is what becomes of two versions.
 type Choice string
 
-// The choices: ours stays and theirs can be come back to, or the other way round, or theirs
-// stays and ours becomes a file of its own.
+// The choices: what is here stays and the other can be come back to; the other way round; or the other
+// stays and what is here becomes a file of its own.
 const (
-	Ours   Choice = "here"
-	Theirs Choice = "there"
-	Both   Choice = "apart"
+	Here  Choice = "here"
+	There Choice = "there"
+	Apart Choice = "apart"
 )
 
 // Choose ends a conflict. Whatever is chosen, undoing leads to the other version.
@@ -24,25 +24,25 @@ func (t *Toy) Choose(c Choice) (State, error) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.look() // the other program may have gone on writing
-	if t.theirs == nil {
+	if t.other == nil {
 		return t.state(), nil
 	}
-	ours, theirs := t.h.text, *t.theirs
+	mine, other := t.h.text, *t.other
 	switch c {
-	case Ours:
-		t.outside(theirs)
-		t.make(ours, Wish{Intent: "keep mine"})
-	case Theirs:
-		t.outside(theirs)
-	case Both:
+	case Here:
+		t.outside(other)
+		t.make(mine, Wish{Intent: "keep mine"})
+	case There:
+		t.outside(other)
+	case Apart:
 		name, err := t.freeName()
 		if err == nil {
-			err = t.desk.Disk.Write(name, []byte(ours), t.desk.free(name))
+			err = t.desk.Disk.Write(name, []byte(mine), t.desk.free(name))
 		}
 		if err != nil {
 			return t.state(), err
 		}
-		t.outside(theirs)
+		t.outside(other)
 	default:
 		return t.state(), fmt.Errorf("%q is no choice: here, there or apart", c)
 	}

@@ -12,6 +12,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"path"
 	"slices"
 	"strings"
@@ -25,12 +26,15 @@ type Desk struct {
 	Disk Disk
 	Now  func() time.Time
 
-	mu   sync.Mutex
-	toys map[string]*Toy
+	mu      sync.Mutex
+	toys    map[string]*Toy
+	opening map[string]chan struct{} // closed when a toy has been opened, or could not be
 }
 
 // New returns the desk of a disk.
-func New(d Disk) *Desk { return &Desk{Disk: d, Now: time.Now, toys: map[string]*Toy{}} }
+func New(d Disk) *Desk {
+	return &Desk{Disk: d, Now: time.Now, toys: map[string]*Toy{}, opening: map[string]chan struct{}{}}
+}
 
 // Fit tells whether a name may be that of a toy's file: one of the folder itself, no hidden one.
 func Fit(name string) error {
@@ -67,12 +71,44 @@ func (d *Desk) Open(name string) (*Toy, error) {
 	if err := Fit(name); err != nil {
 		return nil, err
 	}
-	d.mu.Lock()
-	defer d.mu.Unlock()
+	d.lock(name)
 	if t := d.toys[name]; t != nil {
+		d.mu.Unlock()
 		t.Look()
 		return t, nil
 	}
+	done := make(chan struct{})
+	d.opening[name] = done
+	d.mu.Unlock()
+	var t *Toy
+	defer func() {
+		d.mu.Lock()
+		defer d.mu.Unlock()
+		if delete(d.opening, name); t != nil {
+			d.toys[name] = t
+		}
+		close(done)
+	}()
+	var err error
+	t, err = d.read(name) // a long history takes its time: the other toys do not wait for it
+	return t, err
+}
+
+// lock has the desk for oneself while none of some toys is being opened.
+func (d *Desk) lock(names ...string) {
+	d.mu.Lock()
+	for i := 0; i < len(names); i++ {
+		if done := d.opening[names[i]]; done != nil {
+			d.mu.Unlock()
+			<-done
+			d.mu.Lock()
+			i = -1
+		}
+	}
+}
+
+// read reads a toy and its history.
+func (d *Desk) read(name string) (*Toy, error) {
 	stamp, err := d.Disk.Stamp(name)
 	if err != nil {
 		return nil, err
@@ -84,7 +120,6 @@ func (d *Desk) Open(name string) (*Toy, error) {
 	t := &Toy{desk: d, name: name, file: string(b)}
 	t.saw(stamp)
 	t.remember()
-	d.toys[name] = t
 	return t, nil
 }
 
@@ -97,7 +132,7 @@ func (d *Desk) Create(name, text string) (*Toy, error) {
 	if len(text) > MostBytes {
 		return nil, ErrTooLong
 	}
-	d.mu.Lock()
+	d.lock(name)
 	defer d.mu.Unlock()
 	free := d.free(name)
 	if err := free(); err != nil {
@@ -146,7 +181,7 @@ func (d *Desk) Close(name string) bool {
 	if t == nil {
 		return true
 	}
-	if st := t.Look(); st.Unsaved != "" || st.Forgets != "" || st.Theirs != nil {
+	if st := t.Look(); st.Unsaved != "" || st.Forgets != "" || st.Other != nil {
 		return false
 	}
 	delete(d.toys, name)
@@ -161,7 +196,7 @@ func (d *Desk) Rename(from, to string) error {
 	if from == to {
 		return nil
 	}
-	d.mu.Lock()
+	d.lock(from, to)
 	defer d.mu.Unlock()
 	if d.toys[to] != nil && !strings.EqualFold(from, to) {
 		return errOpen(to)
@@ -194,12 +229,19 @@ func (d *Desk) Rename(from, to string) error {
 	return nil
 }
 
+// Opened returns the names of the toys that are open.
+func (d *Desk) Opened() []string {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return slices.Sorted(maps.Keys(d.toys))
+}
+
 // Unsaved returns the names of toys whose files do not have all that was done.
 func (d *Desk) Unsaved() (out []string) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	for name, t := range d.toys {
-		if st := t.Look(); st.Unsaved != "" || st.Theirs != nil {
+		if st := t.Look(); st.Unsaved != "" || st.Other != nil {
 			out = append(out, name)
 		}
 	}

@@ -3,6 +3,8 @@ package desk
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -87,15 +89,26 @@ type history struct {
 	text string
 	past []Change
 	done int // past[:done] is in the text, the rest is undone
+	lost int // how many changes before those were left out, see shorten
 }
 
-// line is a line of the journal: a whole text, or a step. Hash is that of the text after it.
+// journalVersion is that of the journals that are written. Those before it say none, and are read as
+// it is.
+const journalVersion = 1
+
+// errNewer is returned for a journal of a later version: it is left as it is.
+var errNewer = errors.New("a newer dryfit has kept what was done to it, which this one cannot read and does not touch")
+
+// line is a line of the journal: a whole text, with the version of the journal and how many changes
+// before it are lost, or a step. Hash is that of the text after it.
 type line struct {
-	Text  *exact  `json:"text,omitempty"`
-	Do    *Change `json:"do,omitempty"`
-	Amend *Change `json:"amend,omitempty"` // in place of the last one done; if it changes nothing, that is forgotten
-	Step  int     `json:"step,omitempty"`  // -1: undo, 1: redo
-	Hash  string  `json:"hash"`
+	Version int     `json:"version,omitempty"`
+	Lost    int     `json:"lost,omitempty"`
+	Text    *exact  `json:"text,omitempty"`
+	Do      *Change `json:"do,omitempty"`
+	Amend   *Change `json:"amend,omitempty"` // in place of the last one done; if it changes nothing, that is forgotten
+	Step    int     `json:"step,omitempty"`  // -1: undo, 1: redo
+	Hash    string  `json:"hash"`
 }
 
 // take takes a step and tells whether it could.
@@ -123,7 +136,7 @@ func (h *history) take(l line) bool {
 	h.text = text
 	switch {
 	case l.Text != nil:
-		h.past, h.done = nil, 0
+		h.past, h.done, h.lost = nil, 0, l.Lost
 	case l.Do != nil:
 		h.put(h.done, l.Do)
 	case l.Amend != nil:
@@ -169,7 +182,7 @@ func (h *history) shorten() {
 		size += len(h.past[from].Old) + len(h.past[from].New) + len(h.past[from].Intent)
 	}
 	if from = min(from, h.done); size > historyMost {
-		h.past, h.done = h.past[from:], h.done-from
+		h.past, h.done, h.lost = slices.Clone(h.past[from:]), h.done-from, h.lost+from
 	}
 }
 
@@ -180,7 +193,7 @@ func (h *history) bytes() []byte {
 		text, _ = h.past[k-1].undo(text)
 	}
 	first := exact(text)
-	out := line{Text: &first}.bytes()
+	out := line{Version: journalVersion, Lost: h.lost, Text: &first}.bytes()
 	for i := range h.past {
 		out = append(out, line{Do: &h.past[i]}.bytes()...)
 	}
@@ -208,17 +221,22 @@ func (h *history) before(hash string) (string, bool) {
 const backMost = 50
 
 // replay reads a journal. It ends at the first line that is not whole or does not follow: that
-// is where writing it broke off. rest tells whether there was such a line.
-func replay(journal []byte) (h history, begun, rest bool) {
+// is where writing it broke off. rest tells whether there was such a line. The error is errNewer.
+func replay(journal []byte) (h history, begun, rest bool, err error) {
+	first, _, _ := bytes.Cut(journal, []byte("\n"))
+	var is struct{ Version int }
+	if json.Unmarshal(first, &is); is.Version > journalVersion {
+		return h, false, false, errNewer
+	}
 	for len(journal) > 0 {
 		b, after, whole := bytes.Cut(journal, []byte("\n"))
 		var l line
 		if !whole || json.Unmarshal(b, &l) != nil || !begun && l.Text == nil || !h.take(l) {
-			return h, begun, true
+			return h, begun, true, nil
 		}
 		begun, journal = true, after
 	}
-	return h, begun, false
+	return h, begun, false, nil
 }
 
 func (l line) bytes() []byte {

@@ -151,7 +151,7 @@ func TestJournalCutAnywhere(t *testing.T) {
 	lines := bytes.SplitAfter(journal, []byte("\n"))
 	var after []string // the text after so many whole lines
 	for n := range lines {
-		h, _, _ := replay(bytes.Join(lines[:n], nil))
+		h, _, _, _ := replay(bytes.Join(lines[:n], nil))
 		after = append(after, h.text)
 	}
 	for cut := range len(journal) + 1 {
@@ -160,10 +160,7 @@ func TestJournalCutAnywhere(t *testing.T) {
 		crashed.files[journalOf("toy.yaml")] = bytes.Clone(journal[:cut])
 		got := open(t, crashed.on(), "toy.yaml")
 		wantText(t, fmt.Sprint("cut at ", cut), got.State(), "toy: Kay é\n") // the file has it
-		if whole == 0 {
-			continue
-		}
-		if after[whole] != got.State().Text {
+		if whole > 0 && after[whole] != got.State().Text {
 			st, ok := got.Undo()
 			if !ok {
 				t.Fatalf("cut at %d: there is nothing to undo", cut)
@@ -196,13 +193,18 @@ func TestJournalIsTidied(t *testing.T) {
 	wantText(t, "undone", st, "x: 0\n")
 
 	h := history{text: ""}
-	big := strings.Repeat("b", 1<<20)
 	for i := range 40 {
-		c := between(h.text, fmt.Sprint(i, big))
+		c := between(h.text, strings.Repeat(string(rune('a'+i%2)), 1<<20))
 		h.take(line{Do: &c})
 	}
-	last := h.text
+	last, all := h.text, len(h.past)
 	h.shorten()
+	if h.lost == 0 || h.lost+len(h.past) != all {
+		t.Errorf("of %d changes %d are kept and %d said to be lost", all, len(h.past), h.lost)
+	}
+	if again, _, _, _ := replay(h.bytes()); again.lost != h.lost {
+		t.Errorf("%d are lost, after a restart %d", h.lost, again.lost)
+	}
 	if size := len(h.bytes()); size > 3*historyMost || h.text != last || h.done == 0 {
 		t.Errorf("40 changes of 2 MB each leave %d bytes and %d changes", size, h.done)
 	}
@@ -221,4 +223,48 @@ func TestJournalIsSynced(t *testing.T) {
 	if toy.Look(); disk.syncs != 1 {
 		t.Error("it is synced again with nothing in it")
 	}
+}
+
+// Journals say their version. Those of before that are read as they are; one of a later version is
+// left as it is, and said: what is done meanwhile can be undone until the program ends.
+func TestJournalVersion(t *testing.T) {
+	disk, toy := onQuay(t)
+	write(t, toy, "toy: one\n", "")
+	name := journalOf("toy.yaml")
+	journal := string(disk.files[name])
+	says := fmt.Sprintf(`{"version":%d,`, journalVersion)
+	if !strings.HasPrefix(journal, says) {
+		t.Fatalf("it begins with %.40q", journal)
+	}
+	before := disk.copied()
+	before.put(name, "{"+strings.TrimPrefix(journal, says))
+	if st, ok := open(t, before.on(), "toy.yaml").Undo(); !ok || st.Text != quay {
+		t.Errorf("one without a version: %v, %+v", ok, st)
+	}
+
+	later := fmt.Sprintf(`{"version":%d,"steps":"of another kind"}`+"\n", journalVersion+1)
+	disk.put(name, later)
+	toy = open(t, disk.on(), "toy.yaml")
+	if st := toy.State(); st.Text != "toy: one\n" || st.Forgets != errNewer.Error() {
+		t.Errorf("of a later version: %+v", st)
+	}
+	write(t, toy, "toy: two\n", "")
+	toy.Look()
+	disk.want(t, "after a change", name, later)
+	disk.want(t, "after a change", "toy.yaml", "toy: two\n")
+	st, _ := toy.Undo()
+	wantText(t, "undone", st, "toy: one\n")
+}
+
+// A journal whose first line broke off does not keep the next ones from being read.
+func TestJournalWithoutBeginning(t *testing.T) {
+	disk := newFake()
+	disk.put("toy.yaml", quay)
+	disk.put(journalOf("toy.yaml"), `{"text":"to`)
+	write(t, open(t, disk.on(), "toy.yaml"), "toy: one\n", "")
+	st, ok := open(t, disk.on(), "toy.yaml").Undo()
+	if !ok {
+		t.Error("nothing can be undone after a restart")
+	}
+	wantText(t, "undone", st, quay)
 }

@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"strings"
 	"testing"
+	"time"
 )
 
 // What another program writes while ours is being written is neither written over nor forgotten.
@@ -24,10 +25,10 @@ func TestWrittenMeanwhile(t *testing.T) {
 	if got := string(disk.files["toy.yaml"]); got != other {
 		t.Errorf("the file has %q", got)
 	}
-	if st.Text != "toy: mine\n" || st.Theirs == nil || *st.Theirs != other {
+	if st.Text != "toy: mine\n" || st.Other == nil || *st.Other != other {
 		t.Errorf("%+v", st)
 	}
-	if _, err := toy.Choose(Ours); err != nil {
+	if _, err := toy.Choose(Here); err != nil {
 		t.Fatal(err)
 	}
 	if got := string(disk.files["toy.yaml"]); got != "toy: mine\n" {
@@ -162,14 +163,14 @@ func TestNameTakenMeanwhile(t *testing.T) {
 	disk.fails = nil
 	disk.put("toy.yaml", "toy: another editor's\n")
 	take("toy-mine.yaml")
-	if _, err := toy.Choose(Both); err == nil {
+	if _, err := toy.Choose(Apart); err == nil {
 		t.Error("the version that was to be kept is nowhere, and nothing is said")
 	}
 	disk.want(t, "a version set aside", "toy-mine.yaml", other)
-	if st := toy.State(); st.Text != "toy: mine\n" || st.Theirs == nil {
+	if st := toy.State(); st.Text != "toy: mine\n" || st.Other == nil {
 		t.Errorf("%+v", st)
 	}
-	if _, err := toy.Choose(Both); err != nil {
+	if _, err := toy.Choose(Apart); err != nil {
 		t.Error(err)
 	}
 	disk.want(t, "set aside again", "toy-mine-2.yaml", "toy: mine\n")
@@ -194,5 +195,64 @@ func TestRightsOfNewFiles(t *testing.T) {
 	}
 	if got, err := os.Stat(filepath.Join(dir, "new.yaml")); err != nil || got.Mode() != want.Mode() {
 		t.Errorf("%v, %v instead of %v", err, got.Mode(), want.Mode())
+	}
+}
+
+// slowDisk is one that takes its time with a file, until it is told to go on.
+type slowDisk struct {
+	*fake
+	name   string
+	at, on chan bool
+}
+
+func (d *slowDisk) ReadUpTo(name string, most int) ([]byte, error) {
+	if name == d.name {
+		d.at <- true
+		<-d.on
+	}
+	return d.fake.ReadUpTo(name, most)
+}
+
+// A toy that takes long to be opened does not keep the others waiting, and becomes one toy for all who
+// ask for it.
+func TestOpensAsideTheOthers(t *testing.T) {
+	disk := newFake()
+	disk.put("toy.yaml", quay)
+	disk.put("long.yaml", quay)
+	slow := &slowDisk{disk, journalOf("long.yaml"), make(chan bool), make(chan bool)}
+	d := New(slow)
+	d.Now = func() time.Time { return disk.now }
+	opened := make(chan *Toy)
+	ask := func() {
+		toy, err := d.Open("long.yaml")
+		if err != nil {
+			t.Error(err)
+		}
+		opened <- toy
+	}
+	go ask()
+	<-slow.at
+	other := make(chan bool)
+	go func() {
+		defer close(other)
+		toy, err := d.Open("toy.yaml")
+		if err != nil {
+			t.Error(err)
+			return
+		}
+		text := "toy: on\n"
+		if _, err := toy.Change(Wish{Base: toy.State().Hash, Text: &text}); err != nil {
+			t.Error(err)
+		}
+	}()
+	select {
+	case <-other:
+	case <-time.After(30 * time.Second): // as long as a test waits for anything: it never comes
+		t.Fatal("the other toy waits")
+	}
+	go ask()
+	slow.on <- true
+	if a, b := <-opened, <-opened; a == nil || a != b {
+		t.Error("there are two of one toy")
 	}
 }

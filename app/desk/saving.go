@@ -28,12 +28,16 @@ func (t *Toy) remember() {
 	journal, err := t.desk.Disk.ReadUpTo(name, journalMost)
 	h, begun, broken := history{}, false, false
 	if err == nil {
-		h, begun, broken = replay(journal)
-	} else if !errors.Is(err, fs.ErrNotExist) {
+		h, begun, broken, err = replay(journal)
+	}
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		t.forget = err
 	}
 	if !begun {
 		t.h, t.begun = history{text: t.file}, false
+		if broken { // not even its first line can be read: what is added to it could not be either
+			t.tidy()
+		}
 		return
 	}
 	back := t.newer(name)
@@ -72,6 +76,9 @@ func (t *Toy) long() int { return max(journalShort, 2*t.tidied) }
 
 // tidy writes the journal anew.
 func (t *Toy) tidy() {
+	if t.forget == errNewer {
+		return
+	}
 	t.h.shorten()
 	b := t.h.bytes()
 	t.forget = t.desk.Disk.Write(journalOf(t.name), b, nil)
@@ -95,7 +102,7 @@ func (t *Toy) step(l line) bool {
 	b := l.bytes()
 	if !t.begun {
 		text := exact(t.h.text)
-		b = append(line{Text: &text}.bytes(), b...)
+		b = append(line{Version: journalVersion, Lost: t.h.lost, Text: &text}.bytes(), b...)
 	}
 	t.h = next
 	if t.forget = t.desk.Disk.Append(journalOf(t.name), b); t.forget != nil {
@@ -122,7 +129,7 @@ func (t *Toy) sync() {
 
 // outside takes in what another program wrote.
 func (t *Toy) outside(text string) {
-	t.theirs = nil
+	t.other = nil
 	t.file = text
 	if text == t.h.text {
 		return
@@ -140,7 +147,7 @@ func (t *Toy) outside(text string) {
 func (t *Toy) save() {
 	err := t.look()
 	switch {
-	case t.theirs != nil:
+	case t.other != nil:
 	case t.file == t.h.text && !t.gone:
 		t.trouble = nil
 	case err != nil:
@@ -195,13 +202,13 @@ func (t *Toy) look() error {
 	text := string(b)
 	switch {
 	case text == t.file:
-		t.theirs = nil
+		t.other = nil
 	case t.file == t.h.text: // nothing of ours is lost by it
 		t.outside(text)
 	case text == t.h.text:
-		t.file, t.theirs = text, nil
+		t.file, t.other = text, nil
 	default:
-		t.theirs = &text
+		t.other = &text
 	}
 	return nil
 }

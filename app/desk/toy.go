@@ -16,7 +16,7 @@ type Toy struct {
 	file    string  // what the file has, as far as is known
 	stamp   Stamp   // of the file when that was read; none while a change might not show in it
 	trouble error   // why the file could not be saved, nil if it is
-	theirs  *string // what another program wrote while something of ours was not saved
+	other   *string // what another program wrote while something of ours was not saved
 	gone    bool    // the file is no longer there
 
 	forget          error // why the journal could not be written, nil if it is
@@ -27,18 +27,19 @@ type Toy struct {
 // State is what a window has to know of a toy.
 type State struct {
 	File, Text, Hash string
-	Undo, Redo       string // what would be undone and done again, in words; "" if nothing
-	Unsaved          string // why the file does not have it; "" if it has
-	Forgets          string // why it can not be undone after a restart; "" if it can
-	Gone             bool   // the file has been taken away
-	Theirs           *string
+	Undo, Redo       string  // what would be undone and done again, in words; "" if nothing
+	Unsaved          string  // why the file does not have it; "" if it has
+	Forgets          string  // why it can not be undone after a restart; "" if it can
+	Lost             int     // how many changes before all that can be undone are no longer kept
+	Gone             bool    // the file has been taken away
+	Other            *string // what another program wrote meanwhile, waiting for a choice
 }
 
 // Same tells whether two states are the same, and so nobody has to be told of the other.
 func (s State) Same(o State) bool {
-	theirs := (s.Theirs == nil) == (o.Theirs == nil) && (s.Theirs == nil || *s.Theirs == *o.Theirs)
-	s.Theirs, o.Theirs = nil, nil
-	return theirs && s == o
+	other := (s.Other == nil) == (o.Other == nil) && (s.Other == nil || *s.Other == *o.Other)
+	s.Other, o.Other = nil, nil
+	return other && s == o
 }
 
 // State returns the present one.
@@ -49,7 +50,7 @@ func (t *Toy) State() State {
 }
 
 func (t *Toy) state() State {
-	s := State{File: t.name, Text: t.h.text, Hash: tree.Hash(t.h.text), Gone: t.gone, Theirs: t.theirs, Unsaved: why(t.trouble), Forgets: why(t.forget)}
+	s := State{File: t.name, Text: t.h.text, Hash: tree.Hash(t.h.text), Lost: t.h.lost, Gone: t.gone, Other: t.other, Unsaved: why(t.trouble), Forgets: why(t.forget)}
 	if t.h.done > 0 {
 		s.Undo = t.h.past[t.h.done-1].Intent
 	}
@@ -69,7 +70,7 @@ func (t *Toy) walk(by int) (State, bool) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.look()
-	if t.theirs != nil {
+	if t.other != nil {
 		return t.state(), false
 	}
 	ok := t.step(line{Step: by})

@@ -68,7 +68,7 @@ func TestChangedOutside(t *testing.T) {
 	disk.put("toy.yaml", "toy: theirs\n")
 	st := toy.Look()
 	wantText(t, "whole", st, "toy: theirs\n")
-	if st.Undo != ByOther || st.Unsaved != "" || st.Theirs != nil {
+	if st.Undo != ByOther || st.Unsaved != "" || st.Other != nil {
 		t.Errorf("state %+v", st)
 	}
 	st, _ = toy.Undo()
@@ -93,9 +93,9 @@ func TestConflictLosesNeither(t *testing.T) {
 		text, undo string
 		copied     bool
 	}{
-		{Ours, "toy: mine\n", "toy: theirs\n", false},
-		{Theirs, "toy: theirs\n", "toy: mine\n", false},
-		{Both, "toy: theirs\n", "toy: mine\n", true},
+		{Here, "toy: mine\n", "toy: theirs\n", false},
+		{There, "toy: theirs\n", "toy: mine\n", false},
+		{Apart, "toy: theirs\n", "toy: mine\n", true},
 	} {
 		disk, toy := onQuay(t)
 		disk.fails = noRoom
@@ -105,7 +105,7 @@ func TestConflictLosesNeither(t *testing.T) {
 		disk.fails = nil
 		disk.put("toy.yaml", "toy: theirs\n")
 		st := toy.Look()
-		if st.Theirs == nil || *st.Theirs != "toy: theirs\n" {
+		if st.Other == nil || *st.Other != "toy: theirs\n" {
 			t.Fatalf("%s: no conflict: %+v", c.choice, st)
 		}
 		wantText(t, "before the choice", st, "toy: mine\n")
@@ -125,7 +125,7 @@ func TestConflictLosesNeither(t *testing.T) {
 			t.Fatal(err)
 		}
 		wantText(t, string(c.choice), st, c.text)
-		if st.Theirs != nil || st.Unsaved != "" || st.Forgets != "" {
+		if st.Other != nil || st.Unsaved != "" || st.Forgets != "" {
 			t.Errorf("%s: after the choice %+v", c.choice, st)
 		}
 		disk.want(t, string(c.choice), "toy.yaml", c.text)
@@ -152,7 +152,7 @@ func TestConflictThatMovesOn(t *testing.T) {
 	disk.fails = nil
 	disk.put("toy.yaml", quay)
 	st := toy.Look()
-	if wantText(t, "taken back", st, "toy: mine\n"); st.Theirs != nil || st.Unsaved != "" {
+	if wantText(t, "taken back", st, "toy: mine\n"); st.Other != nil || st.Unsaved != "" {
 		t.Errorf("taken back: %+v", st)
 	}
 	disk.want(t, "taken back", "toy.yaml", "toy: mine\n")
@@ -160,18 +160,18 @@ func TestConflictThatMovesOn(t *testing.T) {
 	disk, toy = conflict()
 	disk.fails = nil
 	disk.put("toy.yaml", "toy: theirs again\n")
-	st, _ = toy.Choose(Theirs)
+	st, _ = toy.Choose(There)
 	wantText(t, "went on", st, "toy: theirs again\n")
 
 	disk, toy = conflict()
 	disk.put("toy-mine.yaml", "another's")
-	if _, err := toy.Choose(Both); err == nil {
+	if _, err := toy.Choose(Apart); err == nil {
 		t.Error("both, with no room for a second file")
 	}
-	if disk.fails = nil; toy.State().Theirs == nil {
+	if disk.fails = nil; toy.State().Other == nil {
 		t.Error("a choice that failed ended the conflict")
 	}
-	toy.Choose(Both)
+	toy.Choose(Apart)
 	disk.want(t, "both", "toy-mine.yaml", "another's")
 	disk.want(t, "both", "toy-mine-2.yaml", "toy: mine\n")
 }
@@ -236,7 +236,7 @@ func TestUnreadIsNotWrittenOver(t *testing.T) {
 	}
 	disk.want(t, "unread", "toy.yaml", "toy: theirs\n")
 	disk.blind = nil
-	if st := toy.Look(); st.Theirs == nil {
+	if st := toy.Look(); st.Other == nil {
 		t.Errorf("read again: %+v", st)
 	}
 }

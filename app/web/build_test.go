@@ -52,6 +52,9 @@ func askFor(t *testing.T, s *Server, name string, args any) State {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if s, ok := out.(Stepped); ok {
+		return s.State
+	}
 	return out.(State)
 }
 

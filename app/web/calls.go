@@ -30,11 +30,11 @@ func callTable() []call {
 			})
 		}),
 		nameCall, shiftCall, wordCall, glueCall, traceCall,
-		on("undo", "Takes the last change back.", func(s *Server, a ToyArgs) (State, error) {
-			return s.with(a.File, func(l *live) (desk.State, error) { return stepped(l.toy.Undo()) })
+		on("undo", "Takes the last change back, and tells which.", func(s *Server, a ToyArgs) (Stepped, error) {
+			return s.step(a.File, (*desk.Toy).Undo, func(st desk.State) string { return st.Redo })
 		}),
-		on("redo", "Makes the change again that was undone last.", func(s *Server, a ToyArgs) (State, error) {
-			return s.with(a.File, func(l *live) (desk.State, error) { return stepped(l.toy.Redo()) })
+		on("redo", "Makes the change again that was undone last, and tells which.", func(s *Server, a ToyArgs) (Stepped, error) {
+			return s.step(a.File, (*desk.Toy).Redo, func(st desk.State) string { return st.Undo })
 		}),
 		on("choose", "Says which of two versions stays.", func(s *Server, a ChooseArgs) (State, error) {
 			return s.with(a.File, func(l *live) (desk.State, error) { return l.toy.Choose(desk.Choice(a.Choice)) })
@@ -72,13 +72,21 @@ func callTable() []call {
 	}, outputCalls()...)
 }
 
-// stepped is what undoing answers with: that there was nothing to undo is no mistake, that two
+// step undoes or does again; which says what that was. That there was nothing is no mistake; that two
 // versions wait for a choice is said.
-func stepped(st desk.State, done bool) (desk.State, error) {
-	if !done && st.Theirs != nil {
-		return st, desk.ErrConflict
-	}
-	return st, nil
+func (s *Server) step(file string, do func(*desk.Toy) (desk.State, bool), which func(desk.State) string) (Stepped, error) {
+	done := ""
+	now, err := s.with(file, func(l *live) (desk.State, error) {
+		st, ok := do(l.toy)
+		switch {
+		case ok:
+			done = which(st)
+		case st.Other != nil:
+			return st, desk.ErrConflict
+		}
+		return st, nil
+	})
+	return Stepped{now, done}, err
 }
 
 // on makes a call of a function.

@@ -43,8 +43,9 @@ type live struct {
 
 // open returns the live toy of a file.
 func (s *Server) open(file string) (*live, error) {
+	s.desk.Open(file) // without, as it may take a while; what is wrong with it shows next
 	s.mu.Lock()
-	t, err := s.desk.Open(file) // within, so that no rename comes between and makes two lives of it
+	t, err := s.desk.Open(file) // again within, so that no rename comes between and makes two lives of it
 	if err != nil {
 		s.mu.Unlock()
 		return nil, err
@@ -64,8 +65,15 @@ func (s *Server) open(file string) (*live, error) {
 }
 
 // letGo lets go of the live toys that no window has had open for a while, and ends their proofs. What
-// could not be saved is kept, to be tried again.
+// could not be saved is kept, to be tried again. Toys that were only made or copied are no live ones.
 func (s *Server) letGo(all []*live) {
+	s.mu.Lock()
+	for _, file := range s.desk.Opened() {
+		if s.live[file] == nil {
+			s.desk.Close(file)
+		}
+	}
+	s.mu.Unlock()
 	for _, l := range all {
 		l.mu.Lock()
 		idle := len(l.windows) == 0
@@ -89,7 +97,7 @@ func (s *Server) letGo(all []*live) {
 func (l *live) stateOf(st desk.State, probs source.Problems) State {
 	// The clock, so that it goes on growing when the toy was let go or the program is another.
 	n := max(l.state.N+1, time.Now().UnixMicro())
-	out := State{File: st.File, N: n, Hash: st.Hash, Text: st.Text, Undo: st.Undo, Redo: st.Redo, Unsaved: st.Unsaved, Forgets: st.Forgets, Gone: st.Gone, Theirs: st.Theirs, Problems: probs}
+	out := State{File: st.File, N: n, Hash: st.Hash, Text: st.Text, Undo: st.Undo, Redo: st.Redo, Unsaved: st.Unsaved, Forgets: st.Forgets, Lost: st.Lost, Gone: st.Gone, Other: st.Other, Problems: probs}
 	if out.Problems == nil {
 		out.Problems = []source.Problem{}
 	}

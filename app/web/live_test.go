@@ -60,8 +60,8 @@ func TestTwoWindowsAndAnEditor(t *testing.T) {
 	os.WriteFile(filepath.Join(s.dir, "toy.yaml"), []byte(strings.Replace(aToy, "60", "90", 1)), 0o644)
 	one.until("the other program's change", stateWith("long: 90"))
 	two.until("the other program's change", stateWith("long: 90"))
-	if st, _ := ask[State](s, "undo", ToyArgs{"toy.yaml"}); !strings.Contains(st.Text, "long: 70") {
-		t.Errorf("undone: %s", st.Text)
+	if st, _ := ask[Stepped](s, "undo", ToyArgs{"toy.yaml"}); !strings.Contains(st.State.Text, "long: 70") {
+		t.Errorf("undone: %s", st.State.Text)
 	}
 	one.until("the undo", stateWith("long: 70"))
 	os.WriteFile(filepath.Join(s.dir, "toy.yaml"), []byte("toy: [\n"), 0o644)
@@ -103,11 +103,11 @@ func TestManyAtOnce(t *testing.T) {
 	for n := range 4 {
 		group.Go(func() {
 			for k := range 10 {
-				st, _ := ask[State](s, "undo", ToyArgs{"toy.yaml"})
+				st, _ := ask[Stepped](s, "undo", ToyArgs{"toy.yaml"})
 				if k%2 == 0 {
-					ask[State](s, "redo", ToyArgs{"toy.yaml"})
+					ask[Stepped](s, "redo", ToyArgs{"toy.yaml"})
 				}
-				if _, code := long(s, st.Hash, fmt.Sprint(50+n*10+k)); code == http.StatusOK {
+				if _, code := long(s, st.State.Hash, fmt.Sprint(50+n*10+k)); code == http.StatusOK {
 					mu.Lock()
 					made++
 					mu.Unlock()
@@ -121,7 +121,8 @@ func TestManyAtOnce(t *testing.T) {
 	}
 	last, _ := long(s, "", "60")
 	if last.Hash == "" { // refused, as it has no base: it says what is now
-		last, _ = ask[State](s, "redo", ToyArgs{"toy.yaml"})
+		now, _ := ask[Stepped](s, "redo", ToyArgs{"toy.yaml"})
+		last = now.State
 	}
 	last, code := long(s, last.Hash, "99")
 	if code != http.StatusOK {
@@ -210,8 +211,8 @@ func TestLeaving(t *testing.T) {
 	}
 	w.stop()
 	eventually(t, "the toy to be let go", func() bool { _, l := count(); return l == 0 })
-	if st, _ := ask[State](s, "undo", ToyArgs{"toy.yaml"}); !strings.Contains(st.Text, "long: 60") {
-		t.Errorf("undone: %s", st.Text)
+	if st, _ := ask[Stepped](s, "undo", ToyArgs{"toy.yaml"}); !strings.Contains(st.State.Text, "long: 60") {
+		t.Errorf("undone: %s", st.State.Text)
 	}
 }
 

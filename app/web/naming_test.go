@@ -10,12 +10,7 @@ import (
 // What a page puts in before others leaves what is spoken of by number as it is meant, and a name is
 // another everywhere: each is one change, that one undo takes back.
 func TestNamesAndNumbersFollow(t *testing.T) {
-	s := hitchOpen(t)
-	l, err := s.open("hitch.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer end(l)
+	s, l := hitchOpen(t)
 	st := l.state
 	was := st.Text
 	undone := func() {

@@ -31,9 +31,16 @@ type State struct {
 	Redo     string           `json:"redo"`
 	Unsaved  string           `json:"unsaved"` // why the file does not have this text; empty: it has
 	Forgets  string           `json:"forgets"` // why this cannot be undone after a restart; empty: it can
+	Lost     int              `json:"lost"`    // how many changes before all that can be undone are no longer kept
 	Gone     bool             `json:"gone"`    // the file has been taken away
-	Theirs   *string          `json:"theirs"`  // what another program wrote at the same time, waiting for a choice
+	Other    *string          `json:"other"`   // what another program wrote at the same time, waiting for a choice
 	Problems []source.Problem `json:"problems"`
+}
+
+// Stepped is what undoing and doing again answer.
+type Stepped struct {
+	State State  `json:"state"`
+	Done  string `json:"done"` // what was undone or done again, in words; empty: there was nothing
 }
 
 // Event is one thing that a page is told: one of its members is there.
@@ -98,7 +105,7 @@ type ChangeArgs struct {
 // ChooseArgs ends a conflict.
 type ChooseArgs struct {
 	File   string `json:"file"`
-	Choice string `json:"choice"` // ours, theirs, both
+	Choice string `json:"choice"` // here, there, apart
 }
 
 // NameArgs is for what gets another name.

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io/fs"
 	"net"
 	"net/http"
 	"net/url"
@@ -42,37 +41,62 @@ func takePlace(folder, address string) (other string, leave func()) {
 		return "", leave
 	}
 	root.Mkdir(".dryfit", 0o755)
-	for range 3 { // one may have been left by a crash, and yet another start may be as far as we are
-		f, err := root.OpenFile(placeFile, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-		if err == nil {
-			_, err = f.WriteString(address)
-			if err = errors.Join(err, f.Close()); err != nil {
-				root.Remove(placeFile)
-			}
-			return "", func() {
-				if b, err := root.ReadFile(placeFile); err == nil && string(b) == address {
-					root.Remove(placeFile)
-				}
-				root.Close()
-			}
-		}
-		if !errors.Is(err, fs.ErrExist) {
-			break // nothing can be written here, no history either
-		}
-		b, err := root.ReadFile(placeFile)
-		if len(b) == 0 && err == nil { // it is being written
-			time.Sleep(100 * time.Millisecond)
-			b, _ = root.ReadFile(placeFile)
-		}
-		if other := answering(string(b)); other != "" {
-			root.Close()
-			return other, leave
-		}
+	defer turn(root)()
+	b, err := root.ReadFile(placeFile)
+	if other := answering(string(b)); other != "" {
+		root.Close()
+		return other, leave
+	}
+	if err == nil {
+		root.Remove(placeFile) // left by a crash
+	}
+	f, err := root.OpenFile(placeFile, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if err != nil { // nothing can be written here, no history either
+		root.Close()
+		return "", leave
+	}
+	_, err = f.WriteString(address)
+	if err = errors.Join(err, f.Close()); err != nil {
 		root.Remove(placeFile)
 	}
-	root.Close()
-	return "", leave
+	return "", func() {
+		defer root.Close()
+		defer turn(root)()
+		if b, err := root.ReadFile(placeFile); err == nil && string(b) == address {
+			root.Remove(placeFile)
+		}
+	}
 }
+
+// turnFile is had by one dryfit at a time while it looks who is there and leaves its address: of two
+// that start at once, the later would else take away the address of the first for that of a crash.
+// It is empty and stays, for a file that is taken away is no longer the one that others wait for.
+const turnFile = ".dryfit/turn"
+
+// Waiting for one's turn: the other asks at most one address, see answering. A file system without
+// turns is worked on all the same.
+const (
+	turnEvery = 20 * time.Millisecond
+	turnMost  = 3 * answerWithin
+)
+
+// turn waits until it is this program's turn; done ends it.
+func turn(root *os.Root) (done func()) {
+	f, err := root.OpenFile(turnFile, os.O_RDWR|os.O_CREATE, 0o600)
+	if err != nil {
+		return func() {}
+	}
+	for range turnMost / turnEvery {
+		if mine, err := takeTurn(f); mine || err != nil {
+			break
+		}
+		time.Sleep(turnEvery)
+	}
+	return func() { f.Close() }
+}
+
+// answerWithin is how long a dryfit of this machine may take to answer.
+const answerWithin = 3 * time.Second
 
 // answering returns the address of a dryfit of this machine if it answers, and else nothing. The
 // file may come from anywhere: nobody is sent to another machine by it.
@@ -91,7 +115,7 @@ func answering(address string) string {
 	}
 	r.Header.Set("Content-Type", "application/json")
 	r.Header.Set(web.TokenHeader, u.Fragment)
-	client := http.Client{Timeout: 3 * time.Second, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	client := http.Client{Timeout: answerWithin, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 	answer, err := client.Do(r)
 	if err != nil {
 		return ""

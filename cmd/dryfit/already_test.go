@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"dryfit/app/desk"
@@ -73,5 +74,54 @@ func TestOneForAFolder(t *testing.T) {
 			t.Errorf("after %q the folder has %q", left, b)
 		}
 		leave()
+	}
+}
+
+// Of several that start at once where a crash left an address, one has the folder, and all others
+// are sent there.
+func TestOneOfManyForAFolder(t *testing.T) {
+	dir := t.TempDir()
+	var addresses []string
+	for range 6 {
+		addresses = append(addresses, served(t, dir))
+	}
+	if err := os.Mkdir(filepath.Join(dir, ".dryfit"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for range 30 {
+		if err := os.WriteFile(filepath.Join(dir, placeFile), []byte("http://127.0.0.1:1/#gone"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		others, leaves := make([]string, len(addresses)), make([]func(), len(addresses))
+		start := make(chan bool)
+		var all sync.WaitGroup
+		for i, a := range addresses {
+			all.Go(func() {
+				<-start
+				others[i], leaves[i] = takePlace(dir, a)
+			})
+		}
+		close(start)
+		all.Wait()
+		has := ""
+		for i, a := range addresses {
+			if others[i] == "" {
+				if has != "" {
+					t.Fatalf("%s and %s both have it", has, a)
+				}
+				has = a
+			}
+		}
+		for _, other := range others {
+			if other != "" && other != has {
+				t.Errorf("one is sent to %q, and %q has it", other, has)
+			}
+		}
+		for _, leave := range leaves {
+			leave()
+		}
+		if _, err := os.Stat(filepath.Join(dir, placeFile)); err == nil {
+			t.Fatal("the address stays behind")
+		}
 	}
 }

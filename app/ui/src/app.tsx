@@ -82,7 +82,7 @@ function Notices({ route }: { route: Route }) {
       {state?.unsaved && <p class="notice bad">{state.file} could not be saved ({state.unsaved}). It is tried again all the time; what you did is kept here until then.</p>}
       {state?.gone && <p class="notice bad">{state.file} is no longer in the folder. The next change writes it anew.</p>}
       {state?.forgets && <p class="notice">Undoing will not reach back beyond a restart: {state.forgets}.</p>}
-      {state?.theirs != null && <Versions />}
+      {state?.other != null && <Versions />}
     </div>
   );
 }
@@ -106,8 +106,8 @@ function Versions() {
         <button onClick={() => choose("apart")}>Take the other, and keep mine as a file of its own</button>
       </p>
       <div class="versions">
-        <figure><figcaption>Mine</figcaption><pre tabIndex={0}>{differing(state.text, state.theirs ?? "")}</pre></figure>
-        <figure><figcaption>The other</figcaption><pre tabIndex={0}>{differing(state.theirs ?? "", state.text)}</pre></figure>
+        <figure><figcaption>Mine</figcaption><pre tabIndex={0}>{differing(state.text, state.other ?? "")}</pre></figure>
+        <figure><figcaption>The other</figcaption><pre tabIndex={0}>{differing(state.other ?? "", state.text)}</pre></figure>
       </div>
     </div>
   );

@@ -1,7 +1,7 @@
 // The bar at the top: the folder, the toy, its pages, undo, how it looks.
 
 import { hashOf, pages, type Route } from "./route";
-import { measureIn, redo, undo, useModel, type Open } from "./store";
+import { measureIn, nothingBefore, redo, undo, useModel, type Open } from "./store";
 import { Badge } from "./verdict";
 import { useLook } from "./look";
 
@@ -9,6 +9,7 @@ export function Bar({ route }: { route: Route }) {
   const folder = useModel((m) => m.shelf?.folder ?? "");
   const open = useModel((m) => m.open);
   const state = open?.state;
+  const end = nothingBefore(state?.lost ?? 0);
   const [look, setLook] = useLook();
   const units = useModel((m) => m.units);
   return (
@@ -27,7 +28,7 @@ export function Bar({ route }: { route: Route }) {
             ))}
           </nav>
           <span class="row">
-            <button disabled={!state?.undo} onClick={() => undo()} title={state?.undo ? "Undo: " + state.undo + " (Ctrl+Z)" : "Nothing to undo"}>Undo</button>
+            <button disabled={!state?.undo} onClick={() => undo()} title={state?.undo ? "Undo: " + state.undo + " (Ctrl+Z)" : end.charAt(0).toUpperCase() + end.slice(1)}>Undo</button>
             <button disabled={!state?.redo} onClick={() => redo()} title={state?.redo ? "Do again: " + state.redo + " (Ctrl+Y)" : "Nothing to do again"}>Again</button>
           </span>
         </>

@@ -44,8 +44,9 @@ export interface State {
   redo: string;
   unsaved: string;
   forgets: string;
+  lost: number;
   gone: boolean;
-  theirs: string | null;
+  other: string | null;
   problems: Problem[];
 }
 
@@ -108,6 +109,11 @@ export interface Traces {
 
 export interface ToyArgs {
   file: string;
+}
+
+export interface Stepped {
+  state: State;
+  done: string;
 }
 
 export interface ChooseArgs {
@@ -723,10 +729,10 @@ export interface Calls {
   glue: { args: GlueArgs; answer: State };
   /** Reads the outlines of a drawing. */
   trace: { args: TraceArgs; answer: Traces };
-  /** Takes the last change back. */
-  undo: { args: ToyArgs; answer: State };
-  /** Makes the change again that was undone last. */
-  redo: { args: ToyArgs; answer: State };
+  /** Takes the last change back, and tells which. */
+  undo: { args: ToyArgs; answer: Stepped };
+  /** Makes the change again that was undone last, and tells which. */
+  redo: { args: ToyArgs; answer: Stepped };
   /** Says which of two versions stays. */
   choose: { args: ChooseArgs; answer: State };
   /** Makes a toy. */

@@ -299,12 +299,20 @@ export async function redo(): Promise<void> {
   await step("redo");
 }
 
+/** nothingBefore says that undoing has come to its end, and whether that is the beginning. */
+export function nothingBefore(lost: number): string {
+  if (lost === 0) return "there is nothing to undo";
+  return `undoing ends here: ${lost === 1 ? "the change" : `the ${lost} changes`} before this ${lost === 1 ? "is" : "are"} no longer kept`;
+}
+
 async function step(which: "undo" | "redo"): Promise<void> {
   const s = now().open?.state;
   if (!s) return; // whether there is anything to undo the program knows better: a key may be quicker than its answer
   try {
-    took(await call(which, { file: s.file }));
-    if (s[which]) say((which === "undo" ? "undone: " : "done again: ") + s[which]);
+    const { state, done } = await call(which, { file: s.file });
+    took(state);
+    if (done) say((which === "undo" ? "undone: " : "done again: ") + done);
+    else say(which === "undo" ? nothingBefore(state.lost) : "there is nothing to do again");
   } catch (e) {
     trouble(e);
   }

@@ -49,6 +49,7 @@ test("a toy is opened, a length changed; findings and picture follow", async () 
   await page.locator(".scene").focus();
   await page.keyboard.press("Control+z");
   await until("the undo", async () => (await wheel().inputValue()) === was);
+  await page.getByText(/^undone: .*wheel/).waitFor();
   await until("the findings before", async () => (await summary(page)) === before);
   await page.keyboard.press("Control+y");
   await until("the redo", async () => (await wheel().inputValue()) === "1/2");

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import test from "node:test";
 import { legOffsets, partOf } from "../../src/dryfit/apart.ts";
-import { byWorst, findingsOf, told } from "../../src/store.ts";
+import { byWorst, findingsOf, nothingBefore, told } from "../../src/store.ts";
 import { hashOf, routeOf } from "../../src/route.ts";
 
 const blank = { shelf: null, look: null, says: null, there: "yes", open: { file: "toy.yaml", state: null, toy: null, proof: null, before: null, scene: null, apart: null } };
@@ -62,4 +62,10 @@ test("an address leads to the page it was made of", () => {
   for (const r of [{ file: null, page: "dry-fit" }, { file: "spår vagn 2.yaml", page: "file" }, { file: "a%b#c.yaml", page: "draw" }]) assert.deepEqual(routeOf(hashOf(r)), r);
   for (const bad of ["", "#", "#/toy", "#/toy/%E0%A4%A/file", "#/other/x"]) assert.equal(routeOf(bad).file, null);
   assert.equal(routeOf("#/toy/x.yaml/none").page, "dry-fit");
+});
+
+test("undoing that has come to its end says whether that is the beginning", () => {
+  assert.equal(nothingBefore(0), "there is nothing to undo");
+  assert.equal(nothingBefore(1), "undoing ends here: the change before this is no longer kept");
+  assert.equal(nothingBefore(300), "undoing ends here: the 300 changes before this are no longer kept");
 });

@@ -2,8 +2,8 @@ package assembly
 
 import (
 	"fmt"
+	"math"
 
-	"dryfit/geom/outline"
 	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/geom/trig"
@@ -13,13 +13,13 @@ import (
 // cutters turns work on a blank, or on a glue-up whose first piece is that
 // blank, into cutters in the blank's frame. reach is the box of all the wood
 // that the work goes through: the blank, or the glue-up in the blank's frame.
-// Deviations are looked up under the id of the piece or glue-up. Flush is left
+// drawn is the size of that blank without its deviation. Deviations are looked up under the id of the piece or glue-up. Flush is left
 // to the caller, who knows the other pieces.
-func cutters(work []toy.Work, size r3.Vec, reach r3.Box, id string, dev Deviations) ([]cutter, error) {
+func cutters(work []toy.Work, size, drawn r3.Vec, reach r3.Box, id string, dev Deviations) ([]cutter, error) {
 	var out []cutter
 	for n, w := range work {
 		name := fmt.Sprintf("work.%d", n+1)
-		err := d2(dev.of(id, name))
+		d := dev.of(id, name)
 		switch w := w.(type) {
 		case toy.Drill:
 			out = append(out, drillCutters(w, size, reach, id, name, dev)...)
@@ -30,7 +30,7 @@ func cutters(work []toy.Work, size r3.Vec, reach r3.Box, id string, dev Deviatio
 			}
 			f := SideFrame(w.Side, size)
 			lo, hi := depths(f, reach)
-			out = append(out, cutter{kind: keep, frame: f, line: line.Transform(outline.Shifted(err)), lo: lo - clear, hi: hi + clear, name: name, at: w.At})
+			out = append(out, cutter{kind: keep, frame: d.leant(f), line: sawnOff(line, d, sideSize(f, drawn)), lo: lo - clear, hi: hi + clear, name: name, at: w.At})
 		case toy.Cut:
 			line, e := Line(w.Outline)
 			if e != nil {
@@ -38,9 +38,9 @@ func cutters(work []toy.Work, size r3.Vec, reach r3.Box, id string, dev Deviatio
 			}
 			f := SideFrame(w.Side, size)
 			lo, hi := depths(f, reach)
-			c := cutter{kind: remove, frame: f, line: line.Transform(outline.Shifted(err)), lo: lo - clear, hi: hi + clear, name: name, at: w.At}
+			c := cutter{kind: remove, frame: d.leant(f), line: sawnOff(line, d, sideSize(f, drawn)), lo: lo - clear, hi: hi + clear, name: name, at: w.At}
 			if w.Depth > 0 {
-				c.lo = hi - w.Depth.MM() - dev.of(id, name).D.Z
+				c.lo = hi - w.Depth.MM() - d.D.Z
 			}
 			out = append(out, c)
 		}
@@ -49,6 +49,11 @@ func cutters(work []toy.Work, size r3.Vec, reach r3.Box, id string, dev Deviatio
 }
 
 func d2(d Deviation) r2.Vec { return r2.Vec{X: d.D.X, Y: d.D.Y} }
+
+// sideSize is how large a side of a blank is, along its U and V.
+func sideSize(f r3.Pose, size r3.Vec) r2.Vec {
+	return r2.Vec{X: math.Abs(f.U.Dot(size)), Y: math.Abs(f.V.Dot(size))}
+}
 
 // depths returns where the wood in reach begins and ends along the frame's W.
 func depths(f r3.Pose, reach r3.Box) (lo, hi float64) {
@@ -67,6 +72,7 @@ func drillCutters(w toy.Drill, size r3.Vec, reach r3.Box, id, name string, dev D
 		mouth := f.Point(r3.Vec{X: p.X, Y: p.Y, Z: hi})
 		axis := f
 		axis.O = mouth
+		axis = d.leant(axis)
 		cos := 1.0
 		if w.Lean != 0 {
 			cos = trig.Cos(float64(w.Lean))

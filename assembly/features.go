@@ -1,6 +1,10 @@
 package assembly
 
 import (
+	"fmt"
+	"math"
+
+	"dryfit/geom/r2"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/measure/source"
@@ -59,15 +63,16 @@ func (b *builder) feature(id, name string, at source.Range) (feat, bool) {
 	}
 	for _, h := range b.m.holes(id, name) {
 		bo := b.m.Pieces[h.Piece].Bore(h.Bore)
-		return lineFeat(bo.Point, bo.Dir), true
+		return b.lineFeat(bo.Point, bo.Dir), true
 	}
 	ids := b.m.byID[id]
 	if name == "axis" && len(ids) == 1 {
 		c, d, _ := b.m.Pieces[ids[0]].Axis()
-		return lineFeat(c, d), true
+		return b.lineFeat(c, d), true
 	}
 	work, frame, size := b.workOf(id)
-	for _, w := range work {
+	drawn := size.Sub(b.o.Dev.of(b.within+b.m.Pieces[b.m.byID[id][0]].ID, "blank").D)
+	for n, w := range work {
 		var side toy.Side
 		var o toy.Outline
 		out := 1.0 // of a sawn outline the wood is inside, of a cut outside
@@ -80,24 +85,34 @@ func (b *builder) feature(id, name string, at source.Range) (feat, bool) {
 			continue
 		}
 		sf := SideFrame(side, size).Then(frame)
+		dev := b.o.Dev.of(b.within+id, fmt.Sprintf("work.%d", n+1))
 		place := func(i int) r3.Vec {
-			p := pt(o.Corners[i%len(o.Corners)].Point)
+			p := pt(o.Corners[i%len(o.Corners)].Point).Add(d2(dev))
 			return sf.Point(r3.Vec{X: p.X, Y: p.Y})
 		}
 		for _, n := range o.Points {
 			if n.Name == name {
-				return lineFeat(place(n.Index), sf.W), true
+				return b.lineFeat(place(n.Index), sf.W), true
 			}
 		}
 		for _, n := range o.Flats {
 			if n.Name != name {
 				continue
 			}
+			if edgeOf(pt(o.Corners[n.Index].Point), pt(o.Corners[(n.Index+1)%len(o.Corners)].Point), sideSize(SideFrame(side, size), drawn)) >= 0 {
+				dev = Deviation{} // it is the blank's own edge
+			}
 			p, q := place(n.Index), place(n.Index+1)
 			normal := q.Sub(p).Cross(sf.W).Unit().Scale(float64(out * turn(o.Corners))) // out of the wood
+			if dev.Lean != (r2.Vec{}) {                                                 // what lies on it lies on the edge that stands out
+				lo, hi := depths(SideFrame(side, size), r3.Box{Max: size})
+				at := sf.Inverse().Point(p)
+				through := dev.leant(sf).Point(r3.Vec{X: at.X, Y: at.Y, Z: lo - hi})
+				p = p.Add(normal.Scale(math.Max(0, through.Sub(p).Dot(normal))))
+			}
 			for axis := 0; axis < 3; axis++ {
 				if c := normal.At(axis); c > 1-tol.Clip || c < tol.Clip-1 {
-					f.has[axis], f.at, f.face = true, p, 2*axis
+					f.has[axis], f.at, f.face = true, p.Add(normal.Scale(float64(out*dev.Grow))), 2*axis
 					if c > 0 {
 						f.face++
 					}
@@ -138,13 +153,21 @@ func (m *Model) Flat(id, name string) (face int, at float64, ok bool) {
 	return f.face, f.at.At(f.face / 2), true
 }
 
-func lineFeat(p, dir r3.Vec) feat {
+func (b *builder) lineFeat(p, dir r3.Vec) feat {
 	f := feat{at: p, line: true, dir: dir, face: -1}
 	for axis := 0; axis < 3; axis++ {
-		c := dir.At(axis)
-		f.has[axis] = c < tol.Clip && c > -tol.Clip
+		f.has[axis] = math.Abs(dir.At(axis)) < b.lean()
 	}
 	return f
+}
+
+// lean is the sine of the angle up to which a line counts as square to an axis or along another:
+// exactly as drawn, and as nearly as anybody drills in a build of it.
+func (b *builder) lean() float64 {
+	if b.o.Drawn != nil {
+		return tol.Askew
+	}
+	return tol.Clip
 }
 
 // workOf returns the work of an id with the frame and blank size it is drawn in.

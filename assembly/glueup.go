@@ -10,7 +10,7 @@ import (
 func (b *builder) putGlueUp(s toy.Put, g *toy.GlueUp) {
 	first := len(b.m.Pieces) == 0
 	start := len(b.m.Pieces)
-	inner := &builder{m: &Model{Toy: b.m.Toy, byID: map[string][]int{}, fixed: map[string][3]*toy.Sit{}}, o: Options{Cache: b.o.Cache}, frames: map[string]r3.Pose{}}
+	inner := &builder{m: &Model{Toy: b.m.Toy, byID: map[string][]int{}, fixed: map[string][3]*toy.Sit{}}, o: Options{Cache: b.o.Cache, Dev: b.o.Dev}, within: s.ID + "/", frames: map[string]r3.Pose{}}
 	specs := make([]*spec, 0, len(g.Pieces))
 	for _, q := range g.Pieces {
 		p, _ := b.m.Toy.PartNamed(q.Part)
@@ -29,9 +29,6 @@ func (b *builder) putGlueUp(s toy.Put, g *toy.GlueUp) {
 			return
 		}
 		inner.settle(q, q.ID, i == 0)
-		if d := b.o.Dev.of(s.ID+"/"+q.ID, "sits").D; d != (r3.Vec{}) {
-			inner.move(i, r3.Shift(d))
-		}
 		if i > 0 {
 			inner.relations(q, []int{i})
 		}
@@ -86,7 +83,7 @@ func (b *builder) workTogether(s toy.Put, g *toy.GlueUp, inner *builder, specs [
 		}
 	}
 	size := inner.m.Pieces[0].Made.Size
-	cs, err := cutters(g.Work, size, reach, s.ID, b.o.Dev)
+	cs, err := cutters(g.Work, size, size.Sub(b.o.Dev.of(s.ID+"/"+g.Pieces[0].ID, "blank").D), reach, s.ID, b.o.Dev)
 	if err != nil {
 		b.workProblem(err, s.At)
 		return false

@@ -78,6 +78,39 @@ func (m *Model) Wood(h Hole, centre, dir r3.Vec) (lo, hi float64, ok bool) {
 	return lo, hi, true
 }
 
+// through is the line of a rod that is pushed through several holes of a build: it goes through the
+// middles of the first and the last, whatever they lean.
+func (b *builder) through(hs []Hole, centre, dir r3.Vec) (at, along r3.Vec) {
+	if b.o.Drawn == nil {
+		return centre, dir
+	}
+	var lo, hi r3.Vec
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, h := range hs {
+		bo := b.m.Pieces[h.Piece].Bore(h.Bore)
+		l, u, ok := b.m.Wood(h, bo.Point, bo.Dir)
+		if !ok {
+			continue
+		}
+		mid := bo.Point.Add(bo.Dir.Scale((l + u) / 2))
+		s := mid.Sub(centre).Dot(dir)
+		if s < least {
+			least, lo = s, mid
+		}
+		if s > most {
+			most, hi = s, mid
+		}
+	}
+	if most-least < farApart {
+		return centre, dir
+	}
+	return lo, hi.Sub(lo).Unit()
+}
+
+// farApart is how far the middles of two holes are apart, mm, that settle between them which way a rod
+// goes; nearer ones are two walls of one joint.
+const farApart = 10.0
+
 func (b *builder) reach(hs []Hole, centre, dir r3.Vec) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for _, h := range hs {
@@ -94,6 +127,9 @@ func (b *builder) rod(id, part string, length float64, mid, dir r3.Vec, leave st
 	if length <= tol.Touch {
 		b.problem("work", at, fmt.Sprintf("%s comes out %s long", id, measure.FromMM(length).Format(b.m.Toy.Units)))
 		return 0, false
+	}
+	if b.o.Drawn != nil { // it is as long as it came out
+		length -= b.o.Dev.of(id, "blank").D.X
 	}
 	sp, err := b.spec(p, id, length)
 	if err != nil {
@@ -112,6 +148,7 @@ func (b *builder) wheels(s toy.Wheels) {
 	}
 	a := Axle{Hosts: hs, Spec: &s}
 	a.Centre, a.Dir = b.axisOf(hs)
+	a.Centre, a.Dir = b.through(hs, a.Centre, a.Dir)
 	a.Lo, a.Hi = b.reach(hs, a.Centre, a.Dir)
 	thick := 0.0
 	for _, w := range s.Outward {
@@ -137,6 +174,11 @@ func (b *builder) wheels(s toy.Wheels) {
 		a.Play = each - a.Proud - thick - float64(gaps*a.Gap)
 	default:
 		a.Gap = (each - a.Play - a.Proud - thick) / gaps
+	}
+	if b.o.Drawn != nil { // strips of card keep play and gap, and the rod is cut as drawn
+		d := b.o.Drawn.Axles[len(b.m.Axles)]
+		a.Length, a.Play, a.Gap = d.Length+b.o.Dev.of(s.AxleID, "blank").D.X, d.Play+b.o.Dev.of(s.AxleID, "play").D.X, d.Gap
+		a.Proud = (a.Length-(a.Hi-a.Lo))/2 - a.Play - thick - float64(gaps*a.Gap)
 	}
 	mid := (a.Lo + a.Hi) / 2
 	rod, ok := b.rod(s.AxleID, s.Axle, a.Length, a.Centre.Add(a.Dir.Scale(mid)), a.Dir, s.Leave, s.At)
@@ -184,6 +226,9 @@ func (b *builder) wheels(s toy.Wheels) {
 		}
 	}
 	a.Held = glued(b.m.Pieces[a.Wheels[1][len(s.Outward)-1]].Part.Bore.MM())
+	if b.o.Drawn != nil {
+		a.Held = b.o.Drawn.Axles[len(b.m.Axles)].Held
+	}
 	for _, h := range hs {
 		kind := Running
 		if !all && glued(2*b.m.Pieces[h.Piece].Made.Bores[h.Bore].R) {
@@ -224,6 +269,13 @@ func (b *builder) dowelIn(id, part string, hold, rest []Hole, proud float64, len
 		hi += proud
 	} else {
 		lo -= proud
+	}
+	if b.o.Drawn != nil { // it is cut as drawn, and driven home or left as proud as it is to be
+		long := b.o.Drawn.Pieces[len(b.m.Pieces)].Made.Size.X + b.o.Dev.of(id, "blank").D.X
+		length = new(measure.Length)
+		*length = measure.FromMM(long)
+		centre, dir = b.through(hold, centre, dir)
+		lo, hi = b.reach(all, centre, dir)
 	}
 	if length != nil {
 		if up == (proud == 0) {

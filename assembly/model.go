@@ -7,6 +7,7 @@
 package assembly
 
 import (
+	"slices"
 	"sync"
 
 	"dryfit/geom/r3"
@@ -28,10 +29,18 @@ type Model struct {
 	Keys    []Key
 	Rigid   []int // for each piece, the number of the rigid body it belongs to
 	Without []string
+	Drawn   *Model // what this is a build of; nil: it is as drawn
 
 	byID   map[string][]int
 	fixed  map[string][3]*toy.Sit
 	frames map[string]r3.Pose // of glue-ups
+}
+
+// alike tells whether two models have the same pieces with the same holes.
+func (m *Model) alike(o *Model) bool {
+	return slices.EqualFunc(m.Pieces, o.Pieces, func(p, q *Piece) bool {
+		return p.ID == q.ID && len(p.Made.Bores) == len(q.Made.Bores)
+	})
 }
 
 // Fixes returns the own feature of the line of sits that settles where an id is along an axis, empty

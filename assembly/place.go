@@ -20,6 +20,10 @@ type Options struct {
 	Cache   *Cache
 	Dev     Deviations
 	Without []string // groups left out
+	// Drawn is the model as drawn that this is a build of: what a builder takes from the
+	// drawing and not from the wood at hand, how long a rod is cut, which fit a hole was
+	// meant for and how wide a gap is left, is as there. Nil: all follows from the pieces.
+	Drawn *Model
 }
 
 // Derive builds the model of a toy. Problems speak to its author: work that
@@ -28,7 +32,7 @@ func Derive(t *toy.Toy, o Options) (*Model, source.Problems) {
 	if o.Cache == nil {
 		o.Cache = &Cache{}
 	}
-	b := &builder{m: &Model{Toy: t, Without: o.Without, byID: map[string][]int{}, fixed: map[string][3]*toy.Sit{}}, o: o, frames: map[string]r3.Pose{}}
+	b := &builder{m: &Model{Toy: t, Without: o.Without, Drawn: o.Drawn, byID: map[string][]int{}, fixed: map[string][3]*toy.Sit{}}, o: o, frames: map[string]r3.Pose{}}
 	for _, st := range t.Stock {
 		if _, ok := facts.Wood(st.Wood); !ok {
 			p := b.problem("unknown-name", st.WoodAt, "no wood is called "+st.Wood)
@@ -68,6 +72,13 @@ func Derive(t *toy.Toy, o Options) (*Model, source.Problems) {
 		}
 	}
 	b.m.frames = b.frames
+	if o.Drawn != nil {
+		if !b.m.alike(o.Drawn) {
+			return nil, source.Problems{t.File.Problem("work", source.Range{}, "it comes out as another toy than is drawn")}
+		}
+		b.m.Fits, b.m.Rigid = o.Drawn.Fits, o.Drawn.Rigid
+		return b.m, nil
+	}
 	b.passing()
 	b.rigid()
 	return b.m, nil
@@ -77,6 +88,7 @@ type builder struct {
 	m      *Model
 	o      Options
 	probs  source.Problems
+	within string             // of the glue-up that is put together: what its pieces are called by begins so
 	frames map[string]r3.Pose // of glue-ups: the pose of the first piece
 	convex int                // flat-sided pieces so far
 }
@@ -119,11 +131,11 @@ func (b *builder) spec(p *toy.Part, id string, length float64) (*spec, error) {
 	}
 	d := b.o.Dev.of(id, "blank")
 	s.size = s.size.Add(d.D)
-	if p.Shape != toy.Block && d.Dia != 0 {
+	if s.bore > 0 {
 		s.bore += d.Dia
 	}
 	var err error
-	s.cutters, err = cutters(p.Work, s.size, r3.Box{Max: s.size}, id, b.o.Dev)
+	s.cutters, err = cutters(p.Work, s.size, s.size.Sub(d.D), r3.Box{Max: s.size}, id, b.o.Dev)
 	for i := range s.cutters {
 		s.cutters[i].own = true
 	}
@@ -174,7 +186,7 @@ func (b *builder) put(s toy.Put) {
 
 // settle moves the pieces of an id, so far laid at the origin, to where they sit.
 func (b *builder) settle(s toy.Put, id string, first bool) {
-	shift := b.o.Dev.of(s.ID, "sits").D
+	shift := b.o.Dev.of(b.within+s.ID, "sits").D
 	if first {
 		// The lower back right corner of what lies there comes to the origin.
 		shift = shift.Sub(b.bounds(id).Min)
@@ -209,7 +221,7 @@ func (b *builder) where(s toy.Put, id string) r3.Vec {
 	var fixed [3]*toy.Sit
 	fix := func(axis int, c float64, sit *toy.Sit) {
 		if old := fixed[axis]; old != nil {
-			if d := shift.At(axis) - c; d > tol.Touch || d < -tol.Touch {
+			if d := shift.At(axis) - c; b.o.Drawn == nil && math.Abs(d) > tol.Touch { // a builder lays it by the first
 				b.problem("fixed-twice", sit.At, fmt.Sprintf("%s is placed %s twice, and differently: %s and %s are %s apart", s.ID, axisNames[axis], old.Own, sit.Own, measure.FromMM(abs(d)).Format(b.m.Toy.Units)))
 			}
 			return
@@ -258,7 +270,7 @@ func (b *builder) where(s toy.Put, id string) r3.Vec {
 		if !ok {
 			return shift
 		}
-		if f.line && target.line && f.dir.Cross(target.dir).Len() > 1e-6 {
+		if f.line && target.line && f.dir.Cross(target.dir).Len() > math.Max(1e-6, b.lean()) {
 			b.problem("sits", sit.At, fmt.Sprintf("%s and %s do not point the same way", own, sit.Target))
 			return shift
 		}

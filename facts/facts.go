@@ -71,6 +71,7 @@ type tables struct {
 	deeds     []Deed
 	durations []Duration
 	finishes  []Finish
+	offs      []Error
 	err       error
 }
 
@@ -100,6 +101,7 @@ var all = sync.OnceValue(func() *tables {
 	read("deeds", t.addDeed)
 	read("durations", t.addDuration)
 	read("finishes", t.addFinish)
+	read("errors", t.addError)
 	t.err = errors.Join(errs...)
 	return t
 })

@@ -83,9 +83,12 @@ func balance(r *run) {
 		} else if floor.height(s.points[0].at) > floorSlack {
 			continue // it turns on another part, and is carried by that
 		}
+		if r.w.built {
+			s = s.levelled()
+		}
 		feet, foot := s.onFloor(c)
 		tips := Tips(feet, foot, s.height(c))
-		if len(tips) == 0 {
+		if len(tips) == 0 || r.w.built && r.onOneAxle(g) {
 			if k == 0 {
 				r.onALine(f, s, must)
 				return

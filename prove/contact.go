@@ -37,6 +37,10 @@ var contactCheck = Check{
 }
 
 func contact(r *run) {
+	if r.w.built {
+		r.builtContact()
+		return
+	}
 	for _, g := range r.m.Glues {
 		r.glued(g)
 	}

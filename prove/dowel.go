@@ -47,6 +47,14 @@ func fitWords(kind assembly.FitKind, slack float64) (v Verdict, limit float64, o
 	}
 }
 
+// fitParts are the margins that the least of is that of a fit.
+func fitParts(kind assembly.FitKind, slack float64) []float64 {
+	if kind == assembly.Running {
+		return []float64{slack - assembly.GlueMost}
+	}
+	return []float64{slack + assembly.PressMost, assembly.RunningLeast - slack}
+}
+
 var dowelCheck = Check{
 	ID: "fit.dowel", Asks: "does each dowel, saddle and slot fit as said?", run: dowel,
 	How: "Hole less rod, by true diameters, against the fit that is wanted. Saddles and slots are measured by sliding one piece against the other, both ways, until it touches.",
@@ -64,7 +72,7 @@ func dowel(r *run) {
 		slack := r.m.Slack(f)
 		rod, host := r.m.Pieces[f.Rod], r.m.Pieces[f.Piece]
 		about := rod.ID + "~" + r.hole(f)
-		if f.Role == "wheel" {
+		if f.Role == "wheel" && !r.w.built { // as drawn all of an axle are alike
 			about = rod.ID + "~" + host.Part.Name
 		}
 		if seen[about] {
@@ -89,7 +97,7 @@ func dowel(r *run) {
 		} else if v == Fails {
 			says += ": make the hole as thick as the dowel"
 		}
-		r.add(Finding{Check: "fit.dowel", About: about, Verdict: v, Value: slack, Unit: "mm", Limit: limit, LimitOp: op, known: true, Margin: margin, Source: fitTable,
+		r.add(Finding{Check: "fit.dowel", About: about, Verdict: v, Value: slack, Unit: "mm", Limit: limit, LimitOp: op, known: true, Margin: margin, Parts: fitParts(f.Kind, slack), Source: fitTable,
 			Says:   fmt.Sprintf("%s of %s in the %s hole of %s (%s): %s", rod.ID, r.len(2*radius), r.len(2*b.R), host.ID, f.Kind, says),
 			Places: []Place{r.place(f.Piece, b.Name, r.middle(f, c, dir), b.At), r.place(f.Rod, "", c, f.At)}})
 	}
@@ -142,11 +150,12 @@ func (r *run) inside(p *assembly.Piece, q r3.Vec) bool {
 // slide returns how far a set of pieces goes along dir before one touches the
 // rest; rods in their own holes do not count.
 func (r *run) slide(moving, fixed []int, dir r3.Vec, limit float64) (float64, int, int) {
-	return r.slideFrom(r3.Vec{}, moving, fixed, dir, limit)
+	return r.slideFrom(r3.Vec{}, moving, fixed, dir, limit, r.deep)
 }
 
-// slideFrom is slide with the moving pieces shifted first.
-func (r *run) slideFrom(shift r3.Vec, moving, fixed []int, dir r3.Vec, limit float64) (float64, int, int) {
+// slideFrom is slide with the moving pieces shifted first; deep is how far one piece may go into
+// another before it counts as touching.
+func (r *run) slideFrom(shift r3.Vec, moving, fixed []int, dir r3.Vec, limit float64, deep func(i, j int) float64) (float64, int, int) {
 	best, bi, bj := limit, -1, -1
 	for _, i := range moving {
 		for _, j := range fixed {
@@ -157,7 +166,7 @@ func (r *run) slideFrom(shift r3.Vec, moving, fixed []int, dir r3.Vec, limit flo
 			if shift != (r3.Vec{}) {
 				b = b.Transform(r3.Shift(shift))
 			}
-			c := solid.FirstContactSlide(r.against(j, i), b, dir, best, tol.Touch)
+			c := solid.FirstContactSlide(r.against(j, i), b, dir, best, deep(i, j))
 			if c.Hit && c.Travel < best {
 				best, bi, bj = c.Travel, i, j
 			}
@@ -175,8 +184,9 @@ func (r *run) saddle(s assembly.Saddle) {
 	a, b := r.m.Pieces[s.A[0]], r.m.Pieces[s.B[0]]
 	about := a.ID + "~" + b.ID
 	const search = 20.0
-	plus, _, _ := r.slide(s.A, s.B, s.Dir, search)
-	minus, _, _ := r.slide(s.A, s.B, s.Dir.Neg(), search)
+	touch := func(int, int) float64 { return tol.Touch }
+	plus, _, _ := r.slideFrom(r3.Vec{}, s.A, s.B, s.Dir, search, touch)
+	minus, _, _ := r.slideFrom(r3.Vec{}, s.A, s.B, s.Dir.Neg(), search, touch)
 	// each slide runs tol.Touch into the wood before it counts as touching
 	slack := plus + minus - 2*tol.Touch
 	kind := assembly.Running
@@ -191,8 +201,8 @@ func (r *run) saddle(s assembly.Saddle) {
 			continue
 		}
 		shift := side.Scale(holdLeast)
-		p, _, _ := r.slideFrom(shift, s.A, s.B, s.Dir, search)
-		m, _, _ := r.slideFrom(shift, s.A, s.B, s.Dir.Neg(), search)
+		p, _, _ := r.slideFrom(shift, s.A, s.B, s.Dir, search, touch)
+		m, _, _ := r.slideFrom(shift, s.A, s.B, s.Dir.Neg(), search, touch)
 		plus, minus = math.Max(plus, p), math.Max(minus, m)
 	}
 	if plus >= search || minus >= search {

@@ -50,9 +50,12 @@ type Finding struct {
 	LimitOp string  // how the value has to stand to the limit: ">=" or "<="
 	Source  string  // of the limit
 	Margin  float64 // signed: at least 0 holds; continuous in the sizes where possible
-	Says    string
-	Notes   []string
-	Places  []Place
+	// Parts are margins of which Margin is the least, each of them smoother than that: of the
+	// two ends of a fit, of the wheels of an axle. Nil: Margin is its only part.
+	Parts  []float64
+	Says   string
+	Notes  []string
+	Places []Place
 	// Mend lists single sizes that can mend it: nil where that was not looked for, empty
 	// where there is none.
 	Mend []Mend

@@ -73,7 +73,7 @@ func (r *run) stand(ids []int, centre r3.Vec) support {
 		}
 		for _, i := range ids {
 			for _, v := range r.m.Pieces[i].Body.Vertices() {
-				if v.Z <= low+tol.Touch {
+				if v.Z <= low+r.flatFoot() {
 					s.points = append(s.points, standing{i, v, 0})
 				}
 			}
@@ -164,16 +164,11 @@ var groundCheck = Check{
 }
 
 func ground(r *run) {
-	s := r.stand(r.all(), r.w.centre)
-	rolls, clears := (*toy.Must)(nil), (*toy.Must)(nil)
-	for i := range r.m.Toy.Musts {
-		switch m := &r.m.Toy.Musts[i]; m.Kind {
-		case toy.MustRoll:
-			rolls = m
-		case toy.MustClear:
-			clears = m
-		}
+	if r.w.built && r.builtCars() {
+		return
 	}
+	s := r.stand(r.all(), r.w.centre)
+	rolls, clears := r.must(toy.MustRoll), r.must(toy.MustClear)
 	if !s.wheels {
 		f := Finding{Check: "move.ground", About: "toy", Verdict: Holds, Unit: "mm", Source: practice, Says: "there are no wheels to touch the floor"}
 		if rolls != nil {
@@ -187,7 +182,7 @@ func ground(r *run) {
 		r.add(f)
 		return
 	}
-	r.touchFloor(s)
+	r.touchFloor(s, true)
 	r.trackStraight(rolls)
 	if len(s.skids) == 0 || clears != nil {
 		r.clearFloor(s, clears)
@@ -201,6 +196,16 @@ func ground(r *run) {
 		f.Says = skid.ID + " drags on the floor, and it must roll: put a second axle in, or leave that must out if a hand holds it up as it rolls"
 	}
 	r.add(f)
+}
+
+// must returns what the toy must do of a kind, the last that is said; nil where nothing is.
+func (r *run) must(kind toy.MustKind) (last *toy.Must) {
+	for i := range r.m.Toy.Musts {
+		if m := &r.m.Toy.Musts[i]; m.Kind == kind {
+			last = m
+		}
+	}
+	return last
 }
 
 // askewMost is how far, in degrees, two axles of one car may be out of parallel
@@ -270,8 +275,9 @@ func (r *run) tilt(wheel int) float64 {
 	return extra
 }
 
-// touchFloor reports the wheel that is farthest from the floor.
-func (r *run) touchFloor(s support) {
+// touchFloor reports the wheel that is farthest from the floor. A wheel of a car that others carry may
+// hang lower than its fit lets it, see tilt.
+func (r *run) touchFloor(s support, carried bool) {
 	gap := map[int]float64{}
 	slack := map[int]float64{}
 	var order []int
@@ -284,7 +290,10 @@ func (r *run) touchFloor(s support) {
 			if !ok {
 				order = append(order, p.piece)
 			}
-			gap[p.piece], slack[p.piece] = h, p.slack+r.tilt(p.piece)
+			gap[p.piece], slack[p.piece] = h, p.slack
+			if carried {
+				slack[p.piece] += r.tilt(p.piece)
+			}
 		}
 	}
 	worst, margin := order[0], math.Inf(1)
@@ -307,13 +316,17 @@ func (r *run) touchFloor(s support) {
 }
 
 // clearFloor reports what comes nearest to the floor beside the wheels.
-func (r *run) clearFloor(s support, must *toy.Must) {
+func (r *run) clearFloor(s support, must *toy.Must) { r.clearFloorOf(s, r.all(), must) }
+
+// clearFloorOf is clearFloor of some pieces.
+func (r *run) clearFloorOf(s support, ids []int, must *toy.Must) {
 	wheel := map[int]bool{}
 	for _, p := range s.points {
 		wheel[p.piece] = !slices.Contains(s.skids, p.piece)
 	}
 	low, at, piece := math.Inf(1), r3.Vec{}, -1
-	for i, p := range r.m.Pieces {
+	for _, i := range ids {
+		p := r.m.Pieces[i]
 		if wheel[i] {
 			continue
 		}

@@ -152,7 +152,7 @@ func (r *run) swing(turn *solid.Turning, moving, fixed []int, dir r3.Vec) swing 
 			if r.fitted(i, j) {
 				continue
 			}
-			c := turn.FirstContact(r.against(j, i), r.against(i, j), best.angle, tol.Touch)
+			c := turn.FirstContact(r.against(j, i), r.against(i, j), best.angle, r.deep(i, j))
 			if c.Hit && c.Travel < best.angle {
 				best = swing{angle: c.Travel, hit: true, a: i, b: j, at: c.At(), about: dir}
 			}

@@ -66,6 +66,12 @@ func (r *run) weakest(check string, list []judged, none string) {
 	f := Finding{Check: check, About: "toy", Verdict: Holds, Limit: 1, Source: handbook, Says: none, known: true, Margin: 1}
 	best := -1
 	list = worstOfEach(list)
+	if r.w.built {
+		for _, j := range list {
+			r.add(r.builtStrength(check, j))
+		}
+		return
+	}
 	same := map[string][]string{}
 	for _, j := range list {
 		same[r.alike(j)] = append(same[r.alike(j)], j.about)

@@ -47,6 +47,10 @@ func wedgedBy(found []clashing, k int) (other int, ok bool) {
 }
 
 func overlap(r *run) {
+	if r.w.built {
+		r.builtOverlap()
+		return
+	}
 	n, pairs := len(r.m.Pieces), 0
 	var found []clashing
 	for i := 0; i < n; i++ {

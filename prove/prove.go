@@ -186,6 +186,12 @@ type world struct {
 	glue   kept[[]bond]   // see bonds
 	parts  kept[[]cut]    // see cuts
 	joints kept[[]judged] // see judged
+	nears  kept[[]near]   // see Built
+
+	built   bool // it is a build of a toy as drawn, of which near are the pairs of pieces near each other
+	near    []near
+	touch   map[[2]int]bool          // those of them that touch as drawn
+	entered kept[map[[2]int]float64] // how far those are in each other, see deep
 }
 
 // kept keeps what is worked out when first asked for; checks that run side by side may ask.

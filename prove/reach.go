@@ -63,9 +63,9 @@ func (r *run) axle(a assembly.Axle) {
 	end := a.Centre.Add(a.Dir.Scale(a.Hi + a.Play/2))
 	f := Finding{Check: "fit.reach", About: rod.ID, Value: a.Play, Unit: "mm", Limit: playLeast, known: true, Margin: a.Play - tol.Touch, Source: practice,
 		Places: []Place{r.place(a.Rod, "", end, a.Spec.At)}}
-	f.Margin = math.Min(a.Play, in) - tol.Touch // whatever fails first
+	f.Margin, f.Parts = math.Min(a.Play, in)-tol.Touch, []float64{a.Play - tol.Touch, in - tol.Touch} // whatever fails first
 	if last > 0 {
-		f.Margin = math.Min(f.Margin, a.Gap+tol.Touch)
+		f.Margin, f.Parts = math.Min(f.Margin, a.Gap+tol.Touch), append(f.Parts, a.Gap+tol.Touch)
 	}
 	f.Notes = append(f.Notes, fmt.Sprintf("axle %s: body %s, and at each end play %s, wheels, proud %s", r.len(a.Length), r.len(a.Hi-a.Lo), r.len(a.Play), r.len(a.Proud)))
 	// judge files a length in the place of the play.

@@ -94,6 +94,12 @@ func season(r *run) {
 // roomLeft files what is too tight, or the tightest where nothing is.
 func (r *run) roomLeft(rooms []room) {
 	least, tight := -1, false
+	if r.w.built {
+		for _, x := range rooms {
+			r.add(builtRoom(x))
+		}
+		return
+	}
 	for k, x := range rooms {
 		f := Finding{Check: "wood.season", About: x.about, Value: x.left, Unit: "mm", Source: seasonTable, known: true, Margin: x.sure - tol.Touch, Places: x.places, Notes: append(x.notes, r.yearNote("made")...)}
 		switch {

@@ -67,6 +67,7 @@ func (r *run) turning(a assembly.Axle) {
 	}
 	best := solid.Gap{D: math.Inf(1)}
 	bestW, bestJ, swept := -1, -1, solid.Body{}
+	var parts []float64 // of each wheel
 	for end := range a.Wheels {
 		out := a.Dir
 		if end == 0 {
@@ -86,6 +87,9 @@ func (r *run) turning(a assembly.Axle) {
 			// Towards its own body only what is not missing in play: fit.reach has that.
 			beside := round(math.Min(half, math.Max(0, playLeast-a.Play)))
 			whole := round(0)
+			if r.w.built {
+				parts = append(parts, r.roundClear(own, host, whole, beside))
+			}
 			for j, q := range r.m.Pieces {
 				round := whole
 				if host[j] {
@@ -103,14 +107,14 @@ func (r *run) turning(a assembly.Axle) {
 	rod := r.m.Pieces[a.Rod]
 	f := Finding{Check: "move.wheels", About: rod.ID, Verdict: Holds, Unit: "mm", Limit: playLeast, Source: practice}
 	if bestW < 0 {
-		f.Value = nearWheel
+		f.Value, f.Parts = nearWheel, parts
 		f.Says = fmt.Sprintf("the wheels of %s are clear of everything by more than %s", rod.ID, r.len(nearWheel))
 		f.Places = []Place{r.place(a.Rod, "", a.Centre, a.Spec.At)}
 		r.add(f)
 		return
 	}
 	w, q := r.m.Pieces[bestW], r.m.Pieces[bestJ]
-	f.Value, f.Margin, f.known = best.D, best.D-tol.Touch, true
+	f.Value, f.Margin, f.known, f.Parts = best.D, best.D-tol.Touch, true, parts
 	f.Places = []Place{r.place(bestW, "", best.OnA, a.Spec.At), r.place(bestJ, "", best.OnB, q.At)}
 	switch {
 	case best.D <= tol.Touch:
@@ -133,6 +137,28 @@ func (r *run) turning(a assembly.Axle) {
 		f.Notes = append(f.Notes, "counted with the axle "+r.len(rise)+" off its place in its running holes")
 	}
 	r.add(f)
+}
+
+// roundClear is the margin of the round of one wheel against all that it might rub on.
+func (r *run) roundClear(own, host map[int]bool, whole, beside solid.Body) float64 {
+	least := nearWheel
+	for j, q := range r.m.Pieces {
+		round := whole
+		if host[j] {
+			round = beside
+		}
+		if own[j] || q.Body.Bounds().Distance(round.Bounds()) > math.Min(math.Max(least, 0), nearWheel) {
+			continue
+		}
+		d := solid.Distance(round, q.Body, math.Max(least, tol.Touch)).D - tol.Touch
+		if d <= 0 {
+			if o := solid.Overlap(round, q.Body); o.Depth > 0 {
+				d = -o.Depth
+			}
+		}
+		least = math.Min(least, d)
+	}
+	return least
 }
 
 // roundMost is how far a wheel may be off its round before it hobbles: 1/64 in

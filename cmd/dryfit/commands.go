@@ -32,23 +32,24 @@ const (
 
 // grammar is the whole command line.
 type grammar struct {
-	Open     openCmd     `cmd:"" help:"Open the toys of a folder in the browser: draw, dry-fit, print. This is done where no command is given."`
-	New      newCmd      `cmd:"" help:"Start a new toy: write its file, a block on four wheels that holds, to be changed."`
-	Prove    proveCmd    `cmd:"" help:"Prove a toy: does it go together, roll, turn and stand, and is it fit for a child?"`
-	Solve    solveCmd    `cmd:"" help:"Find the value of a size at which a check that fails holds, and all that held still does."`
-	Patterns patternsCmd `cmd:"" help:"Write the full-size paper patterns as PDF."`
-	Guide    guideCmd    `cmd:"" help:"Write the guide to build the toy by, as PDF or as a web page."`
-	Pack     packCmd     `cmd:"" help:"Write guide and patterns as one PDF, to be given away."`
-	Stock    stockCmd    `cmd:"" help:"Print what to buy, saw and drill for a toy or a batch: wood, dowels, blades, bits, cost."`
-	Layout   layoutCmd   `cmd:"" help:"Lay the pieces of toys on the boards you have, and draw each board to be marked out."`
-	Plan     planCmd     `cmd:"" help:"Plan the work on one toy or many: when, who, what, with which tool; as text or a chart."`
-	Picture  pictureCmd  `cmd:"" help:"Draw the toy: three views and an isometric, drawn apart, a step, or shaded."`
-	Export   exportCmd   `cmd:"" help:"Write outlines or solids in an open format: SVG, DXF, STL, 3MF or glTF."`
-	Outline  outlineCmd  `cmd:"" help:"Print the outlines of a drawing, SVG or PDF, as a toy file has them."`
-	Rename   renameCmd   `cmd:"" help:"Give a part, size, piece or the like another name, wherever the toy file speaks of it."`
-	Why      whyCmd      `cmd:"" help:"Explain a check: what it asks, how it is computed, every limit and its source."`
-	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the toy file or the shop file, for editors."`
-	Version  versionCmd  `cmd:"" help:"Print the version."`
+	Open      openCmd      `cmd:"" help:"Open the toys of a folder in the browser: draw, dry-fit, print. This is done where no command is given."`
+	New       newCmd       `cmd:"" help:"Start a new toy: write its file, a block on four wheels that holds, to be changed."`
+	Prove     proveCmd     `cmd:"" help:"Prove a toy: does it go together, roll, turn and stand, and is it fit for a child?"`
+	Solve     solveCmd     `cmd:"" help:"Find the value of a size at which a check that fails holds, and all that held still does."`
+	Forgiving forgivingCmd `cmd:"" help:"Build the toy many times as others do, a little off everywhere: how often does it still work, and where to take care?"`
+	Patterns  patternsCmd  `cmd:"" help:"Write the full-size paper patterns as PDF."`
+	Guide     guideCmd     `cmd:"" help:"Write the guide to build the toy by, as PDF or as a web page."`
+	Pack      packCmd      `cmd:"" help:"Write guide and patterns as one PDF, to be given away."`
+	Stock     stockCmd     `cmd:"" help:"Print what to buy, saw and drill for a toy or a batch: wood, dowels, blades, bits, cost."`
+	Layout    layoutCmd    `cmd:"" help:"Lay the pieces of toys on the boards you have, and draw each board to be marked out."`
+	Plan      planCmd      `cmd:"" help:"Plan the work on one toy or many: when, who, what, with which tool; as text or a chart."`
+	Picture   pictureCmd   `cmd:"" help:"Draw the toy: three views and an isometric, drawn apart, a step, or shaded."`
+	Export    exportCmd    `cmd:"" help:"Write outlines or solids in an open format: SVG, DXF, STL, 3MF or glTF."`
+	Outline   outlineCmd   `cmd:"" help:"Print the outlines of a drawing, SVG or PDF, as a toy file has them."`
+	Rename    renameCmd    `cmd:"" help:"Give a part, size, piece or the like another name, wherever the toy file speaks of it."`
+	Why       whyCmd       `cmd:"" help:"Explain a check: what it asks, how it is computed, every limit and its source."`
+	Schema    schemaCmd    `cmd:"" help:"Print the JSON Schema of the toy file or the shop file, for editors."`
+	Version   versionCmd   `cmd:"" help:"Print the version."`
 }
 
 // toyArgs are the arguments of all commands that read a toy.

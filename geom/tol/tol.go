@@ -26,6 +26,10 @@ const (
 	// true place, over the whole page: half of what a saw and sandpaper can hold.
 	TrueSize = 0.05
 
+	// Askew is the sine of the angle up to which a hole of a virtual build counts as square
+	// to the side it is drilled in: six degrees, more than anybody is off.
+	Askew = 0.1
+
 	// Clip is the distance within which a point counts as lying on a plane when
 	// a convex solid is cut. Coordinates are at most a metre, where float64
 	// resolves 1e-13; 1e-9 leaves four digits for accumulated rounding and is

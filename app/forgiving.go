@@ -1,0 +1,277 @@
+package app
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"math"
+	"runtime"
+	"slices"
+	"strings"
+
+	"dryfit/facts"
+	"dryfit/measure"
+	"dryfit/prove/forgive"
+)
+
+// Builders say whose virtual builds are made.
+type Builders struct {
+	Skill    string // of facts.Skills
+	Builds   int    // 0: as many as is usual
+	Seed     uint64
+	Progress func(*Forgiving) // told now and then; may be nil
+}
+
+// Forgiving is how often a toy still does what it should as others build it.
+type Forgiving struct {
+	*forgive.Report
+	toy *Toy
+}
+
+// Forgiving makes virtual builds of the toy. If ctx ends first it returns what was found until then
+// with the error of ctx; other errors are source.Problems, or of a skill that there is not.
+func (t *Toy) Forgiving(ctx context.Context, b Builders) (*Forgiving, error) {
+	skill := slices.Index(facts.Skills(), b.Skill)
+	if skill < 0 {
+		return nil, NoSuch{"skill", b.Skill, "", facts.Skills()}
+	}
+	m, probs := t.Model()
+	if len(probs) > 0 {
+		return nil, probs
+	}
+	o := forgive.Options{Skill: facts.Skill(skill), Builds: b.Builds, Seed: b.Seed, Lanes: runtime.GOMAXPROCS(0)}
+	if b.Progress != nil {
+		o.Progress = func(r *forgive.Report) { b.Progress(&Forgiving{r, t}) }
+	}
+	r, err := forgive.Study(ctx, t.Toy, m, t.cache, o)
+	return &Forgiving{r, t}, err
+}
+
+// Line says in a line how often it works.
+func (f *Forgiving) Line() string {
+	says := fmt.Sprintf("works in %s of %d virtual builds: between %s and %s of all (99 %% sure)", percent(f.Works.Of()), f.Builds, percent(f.Works.Lo), percent(f.Works.Hi))
+	if f.Works.Untold > 0 {
+		says += fmt.Sprintf("; of %d it cannot be told", f.Works.Untold)
+	}
+	return says
+}
+
+func percent(x float64) string {
+	switch {
+	case x > 0 && x < 0.01 || x > 0.99 && x < 1:
+		return fmt.Sprintf("%.1f %%", 100*x)
+	}
+	return fmt.Sprintf("%.0f %%", 100*x)
+}
+
+// mostThings is how many of what fails is told in words; JSON has all.
+const mostThings = 12
+
+// Text writes it for a reader.
+func (f *Forgiving) Text() string {
+	var b strings.Builder
+	line := func(at int, format string, args ...any) {
+		b.WriteString(strings.Repeat(" ", at) + indent(fmt.Sprintf(format, args...), at+2, whyWidth)[at+2:])
+	}
+	fmt.Fprintf(&b, "%s, built by a builder who is %s\n", f.toy.Name, f.skill())
+	b.WriteString(indent(f.Line(), 0, whyWidth))
+	if !f.Complete {
+		b.WriteString("stopped before the end\n")
+	}
+	told := 0
+	for _, same := range f.alike() {
+		t := same[0]
+		if t.Holds.K == t.Holds.N {
+			continue
+		}
+		if told++; told == 1 {
+			b.WriteString("\nwhat fails\n")
+		}
+		if told > mostThings {
+			continue
+		}
+		says := t.ID
+		if len(same) > 1 {
+			says += fmt.Sprintf(" and %d just so", len(same)-1)
+		}
+		if fails := t.Holds.N - t.Holds.K - t.Holds.Untold; fails > 0 {
+			says += fmt.Sprintf(" fails in %s", percent(float64(fails)/float64(t.Holds.N)))
+		}
+		if t.Holds.Untold > 0 {
+			says += fmt.Sprintf(" cannot be told in %s", percent(float64(t.Holds.Untold)/float64(t.Holds.N)))
+		}
+		line(2, "%s (%s to %s)%s", says, percent(1-t.Holds.Hi), percent(1-t.Holds.Lo), f.because(t.Causes))
+	}
+	if told > mostThings {
+		line(2, "and %d more that fail less often: see --json", told-mostThings)
+	}
+	minded := 0
+	for _, t := range f.Things {
+		if t.Holds.K == t.Holds.N && t.Minds.K > 0 {
+			minded++
+		}
+	}
+	if minded > 0 {
+		fmt.Fprintf(&b, "\n%d more to be minded in some builds: see --json\n", minded)
+	}
+	if len(f.Care) > 0 {
+		b.WriteString("\ntake care here\n")
+		for i, c := range f.Care {
+			line(2, "%d. %s: of 100 builds %s fail by it", i+1, f.where(c.Group)+", "+c.Says, about(c.Builds))
+		}
+	}
+	if len(f.Holds) > 0 {
+		b.WriteString("\nnothing failed of\n")
+		line(2, "%s", strings.Join(f.Holds, ", "))
+	}
+	b.WriteString("\nwhat builders are off by (" + f.skill() + "; common practice, no source: put your own to it by building)\n")
+	for _, e := range f.Operations() {
+		line(2, "%s", f.spread(e))
+	}
+	fmt.Fprintf(&b, "\n%d errors in each build; %d of the builds were made and put to the checks, the rest was told from\nwhat each error adds; seed %d. This is screening: nothing here promises that a build works.\n", f.Errors, f.Made, f.Seed)
+	return b.String()
+}
+
+// alike puts things together that one check says of like pieces, as often and for the same reasons.
+func (f *Forgiving) alike() (out [][]forgive.Thing) {
+	at := map[string]int{}
+	for _, t := range f.Things {
+		key := fmt.Sprint(t.Check, t.Holds.K, t.Holds.Untold, t.Minds.K, t.Causes)
+		i, ok := at[key]
+		if !ok {
+			i = len(out)
+			at[key], out = i, append(out, nil)
+		}
+		out[i] = append(out[i], t)
+	}
+	return out
+}
+
+func about(builds float64) string {
+	if builds < 1 {
+		return "less than one"
+	}
+	return fmt.Sprintf("%.0f", builds)
+}
+
+func (f *Forgiving) skill() string {
+	return [...]string{"practised", "fair", "at it for the first time"}[f.Skill]
+}
+
+// where says which operation on what is meant.
+func (f *Forgiving) where(g forgive.Group) string {
+	if g.Detail == "" {
+		return g.On
+	}
+	return g.On + " " + g.Detail
+}
+
+// because names the two causes that matter most.
+func (f *Forgiving) because(causes []forgive.Cause) string {
+	var says []string
+	for _, c := range causes[:min(2, len(causes))] {
+		says = append(says, fmt.Sprintf("%s (%s) %s", f.where(c.Group), c.Operation, percent(c.Share)))
+	}
+	if len(says) == 0 {
+		return ""
+	}
+	return ": of its spread " + strings.Join(says, ", ")
+}
+
+// spread says what is taken of an operation.
+func (f *Forgiving) spread(e facts.Error) string {
+	by := e.Spread[f.Skill]
+	is := measure.FromMM(by).Format(measure.MM)
+	if e.Angle {
+		is = measure.FromDegrees(by * 180 / math.Pi).Format()
+	}
+	shape := map[facts.ErrorShape]string{facts.Normal: "± %s in two of three", facts.Uniform: "up to ± %s", facts.Over: "over, + %s in two of three"}[e.Shape]
+	return e.Name + ": " + fmt.Sprintf(shape, is) + ": " + e.Says
+}
+
+type forgivingJSON struct {
+	Format     int         `json:"format"`
+	Toy        string      `json:"toy"`
+	Skill      string      `json:"skill"`
+	Seed       uint64      `json:"seed"`
+	Builds     int         `json:"builds"`
+	Made       int         `json:"made"`
+	Errors     int         `json:"errors"`
+	Complete   bool        `json:"complete"`
+	Confidence float64     `json:"confidence"`
+	Works      shareJSON   `json:"works"`
+	Things     []thingJSON `json:"things"`
+	Holds      []string    `json:"holds"`
+	Care       []careJSON  `json:"care"`
+	Spreads    []offJSON   `json:"spreads"`
+}
+
+type shareJSON struct {
+	Count  int     `json:"count"`
+	Untold int     `json:"untold"`
+	Low    float64 `json:"low"`
+	High   float64 `json:"high"`
+}
+
+type thingJSON struct {
+	ID     string      `json:"id"`
+	Check  string      `json:"check"`
+	About  string      `json:"about"`
+	Holds  shareJSON   `json:"holds"`
+	Minds  shareJSON   `json:"minds"`
+	Causes []causeJSON `json:"causes"`
+}
+
+type causeJSON struct {
+	Operation string  `json:"operation"`
+	On        string  `json:"on"`
+	Detail    string  `json:"detail"`
+	Share     float64 `json:"share"`
+}
+
+type careJSON struct {
+	Operation string  `json:"operation"`
+	On        string  `json:"on"`
+	Detail    string  `json:"detail"`
+	Says      string  `json:"says"`
+	Builds    float64 `json:"of_100_builds"`
+}
+
+type offJSON struct {
+	Operation string  `json:"operation"`
+	Shape     string  `json:"shape"`
+	Spread    float64 `json:"spread"`
+	Unit      string  `json:"unit"`
+	Source    string  `json:"source"`
+}
+
+// JSON writes it for programs.
+func (f *Forgiving) JSON() []byte {
+	of := func(s forgive.Share) shareJSON { return shareJSON{s.K, s.Untold, round(s.Lo, 1e4), round(s.Hi, 1e4)} }
+	out := forgivingJSON{1, f.toy.Name, f.Skill.String(), f.Seed, f.Builds, f.Made, f.Errors, f.Complete, forgive.Confidence, of(f.Works), []thingJSON{}, append([]string{}, f.Holds...), []careJSON{}, []offJSON{}}
+	for _, t := range f.Things {
+		j := thingJSON{t.ID, t.Check, t.About, of(t.Holds), of(t.Minds), []causeJSON{}}
+		for _, c := range t.Causes {
+			j.Causes = append(j.Causes, causeJSON{c.Operation, c.On, c.Detail, round(c.Share, 1e4)})
+		}
+		out.Things = append(out.Things, j)
+	}
+	for _, c := range f.Care {
+		out.Care = append(out.Care, careJSON{c.Operation, c.On, c.Detail, c.Says, round(c.Builds, 1e2)})
+	}
+	for _, e := range f.Operations() {
+		unit, by := "mm", e.Spread[f.Skill]
+		if e.Angle {
+			unit, by = "degree", by*180/math.Pi
+		}
+		out.Spreads = append(out.Spreads, offJSON{e.Name, [...]string{"normal", "uniform", "over"}[e.Shape], round(by, 1e4), unit, e.Source})
+	}
+	text, err := json.MarshalIndent(out, "", "  ")
+	if err != nil {
+		panic("app: bug: " + err.Error())
+	}
+	return append(text, '\n')
+}
+
+// round brings a number to so many steps of one.
+func round(x, steps float64) float64 { return math.Round(x*steps) / steps }

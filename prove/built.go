@@ -1,0 +1,250 @@
+package prove
+
+import (
+	"math"
+	"slices"
+
+	"dryfit/assembly"
+	"dryfit/geom/r3"
+	"dryfit/geom/solid"
+	"dryfit/geom/tol"
+	"dryfit/toy"
+)
+
+// Virtual builds: the same checks, of a model that is built with a builder's errors from one as drawn.
+// What a drawing says exactly, wood does only nearly, and a builder sees to that as a matter of
+// course: faces that touch as drawn are fitted to each other by hand. So what touches as drawn may be
+// off by handFit in a build where the drawing allows tol.Touch; all else is judged as in a proof, and
+// for every pair of pieces that are near each other there is a finding of its own, whose margin goes
+// on through nought as they part or meet.
+
+const (
+	// handFit is how far faces that touch as drawn may be off before a builder has more to do than to
+	// pare or sand them to each other: 1/32 in (common practice, no source).
+	handFit = 25.4 / 32
+	// nearBuilt is how far apart as drawn two pieces are still looked at in a build: no error of a
+	// builder reaches further.
+	nearBuilt = 3.0
+)
+
+// near is a pair of pieces that errors may bring into each other.
+type near struct {
+	i, j    int
+	touches bool // as drawn
+}
+
+// nearOf lists the pairs of a model as drawn.
+func nearOf(r *run) (out []near) {
+	for i, p := range r.m.Pieces {
+		for j := i + 1; j < len(r.m.Pieces); j++ {
+			q := r.m.Pieces[j]
+			if !p.Body.Bounds().Grow(nearBuilt).Meets(q.Body.Bounds()) {
+				continue
+			}
+			a, b := r.apart(i, j)
+			if a.Empty() || b.Empty() {
+				continue
+			}
+			if d := solid.Distance(a, b, nearBuilt).D; d < nearBuilt {
+				out = append(out, near{i, j, d <= tol.Touch})
+			}
+		}
+	}
+	return out
+}
+
+// Built returns the proof of a build of a model as drawn (assembly.Options.Drawn), of which drawn is
+// the proof.
+func Built(m *assembly.Model, drawn *Proof) *Proof {
+	p := Of(m)
+	p.w.near = drawn.w.nears.get(func() []near { return nearOf(&run{m: drawn.m, w: drawn.w}) })
+	p.w.built, p.w.touch = true, map[[2]int]bool{}
+	for _, n := range p.w.near {
+		if n.touches {
+			p.w.touch[[2]int{n.i, n.j}] = true
+		}
+	}
+	return p
+}
+
+// Make makes the checks of these ids on the model as it is, waivers not applied.
+func (p *Proof) Make(ids ...string) []Finding {
+	var out []Finding
+	for i := range Checks {
+		if chosen(ids, Checks[i].ID) {
+			r := &run{m: p.m, w: p.w}
+			Checks[i].run(r)
+			out = append(out, r.findings...)
+		}
+	}
+	return out
+}
+
+// deep is how far one of two pieces may go into the other before it counts as stopped by it: faces
+// that touch as drawn run on each other once they are fitted, and where they are too far in each
+// other for that, fit.overlap says so already.
+func (r *run) deep(i, j int) float64 {
+	if !r.w.touch[[2]int{min(i, j), max(i, j)}] {
+		return tol.Touch
+	}
+	in := r.w.entered.get(func() map[[2]int]float64 {
+		in := map[[2]int]float64{}
+		for _, n := range r.w.near {
+			if n.touches {
+				a, b := r.apart(n.i, n.j)
+				in[[2]int{n.i, n.j}] = solid.Overlap(a, b).Depth
+			}
+		}
+		return in
+	})
+	return handFit + in[[2]int{min(i, j), max(i, j)}]
+}
+
+// builtOverlap is fit.overlap of a build.
+func (r *run) builtOverlap() {
+	for _, n := range r.w.near {
+		if r.turnsBeside(n.i, n.j) {
+			continue
+		}
+		p, q := r.m.Pieces[n.i], r.m.Pieces[n.j]
+		a, b := r.apart(n.i, n.j)
+		if a.Empty() || b.Empty() {
+			continue
+		}
+		limit := tol.Touch
+		if n.touches {
+			limit = handFit
+		}
+		gap := solid.Distance(a, b, nearBuilt).D
+		if gap <= tol.Touch {
+			gap = -solid.Overlap(a, b).Depth
+		} else if n.touches {
+			gap = 0 // that they do not meet is for fit.contact
+		}
+		f := Finding{Check: "fit.overlap", About: p.ID + "~" + q.ID, Value: -gap, Unit: "mm", Limit: limit, LimitOp: "<=", Source: practice}
+		if gap < -limit {
+			f.Verdict = Fails
+		}
+		r.add(f)
+	}
+}
+
+// turnsBeside tells whether one of two pieces is a wheel and the other is not on its axle: how far it
+// clears that is for move.wheels and fit.reach.
+func (r *run) turnsBeside(i, j int) bool {
+	for _, a := range r.m.Axles {
+		on := func(k int) bool { return slices.Contains(a.Wheels[0], k) || slices.Contains(a.Wheels[1], k) }
+		if on(i) && !on(j) && j != a.Rod || on(j) && !on(i) && i != a.Rod {
+			return true
+		}
+	}
+	return false
+}
+
+// builtContact is fit.contact of a build: faces that are to be glued come so near that glue, or what
+// a builder takes off where they meet first, closes the gap. How much they overlap hardly changes.
+func (r *run) builtContact() {
+	for _, g := range r.m.Glues {
+		gap := farGap
+		for _, i := range g.A {
+			for _, j := range g.B {
+				gap = math.Min(gap, solid.Distance(r.m.Pieces[i].Body, r.m.Pieces[j].Body, gap).D)
+			}
+		}
+		f := Finding{Check: "fit.contact", About: r.thing(g.A) + "~" + r.thing(g.B), Value: gap, Unit: "mm", Limit: assembly.GlueMost + handFit, LimitOp: "<=", Source: practice}
+		if gap > f.Limit {
+			f.Verdict = Fails
+		}
+		r.add(f)
+	}
+}
+
+// builtCars is move.ground of a build whose cars each stand on wheels of their own: what they are
+// coupled by carries nothing, so one that is built a little higher or lower than its neighbour stands
+// as well. ok is false where some car leans on another.
+func (r *run) builtCars() (ok bool) {
+	cars := r.cars()
+	if len(cars) < 2 {
+		return false
+	}
+	var stands []support
+	for _, ids := range cars {
+		_, c := r.massOf(ids)
+		s := r.stand(ids, c)
+		if !s.wheels || !s.ok {
+			return false
+		}
+		stands = append(stands, s)
+	}
+	for k, s := range stands {
+		from := len(r.findings)
+		r.touchFloor(s, false)
+		r.clearFloorOf(s, cars[k], r.must(toy.MustClear))
+		for i := range r.findings[from:] {
+			f := &r.findings[from+i]
+			f.About += " of the car of " + r.m.Pieces[cars[k][0]].ID
+			f.ID = f.Check + ":" + f.About
+		}
+	}
+	r.trackStraight(r.must(toy.MustRoll))
+	return true
+}
+
+// builtStrength is one judgement of a joint or a section, in a build.
+func (r *run) builtStrength(check string, j judged) Finding {
+	f := r.strengthOf(check, j)
+	f.Parts = []float64{1 - j.f.need/j.f.is} // what carries many times the load is as good as what carries more
+	switch {
+	case !j.told:
+		f.Verdict = CannotTell
+	case j.f.over() < 0 && r.beyond():
+		f.Verdict = Mind
+	case j.f.over() < 0:
+		f.Verdict = Fails
+	}
+	return f
+}
+
+// builtRoom is what a year's damp leaves of one clearance, in a build.
+func builtRoom(x room) Finding {
+	f := Finding{Check: "wood.season", About: x.about, Value: x.left, Unit: "mm", Source: seasonTable, known: true, Margin: x.sure - tol.Touch}
+	switch {
+	case x.sure <= tol.Touch:
+		f.Verdict = Fails
+	case x.left <= tol.Touch:
+		f.Verdict = Mind
+	}
+	return f
+}
+
+// levelled is a support as it counts for balance in a build: all wheels carry, each as its fit and the
+// couplings let it, and what stands on its wood stands on all of the face that it was to stand on.
+func (s support) levelled() support {
+	s.n = r3.Z
+	for _, p := range s.points {
+		if p.at.Z < s.at.Z {
+			s.at = p.at
+		}
+	}
+	return s
+}
+
+// flatFoot is how far above the lowest of it wood still stands on the floor: a builder takes off what
+// makes a toy rock.
+func (r *run) flatFoot() float64 {
+	if r.w.built {
+		return nearBuilt
+	}
+	return tol.Touch
+}
+
+// onOneAxle tells whether what has wheels has no more than one axle to stand on.
+func (r *run) onOneAxle(ids []int) bool {
+	n := 0
+	for _, a := range r.m.Axles {
+		if slices.Contains(ids, a.Rod) {
+			n++
+		}
+	}
+	return n == 1
+}

@@ -41,6 +41,7 @@ assembly/assemblytest: assembly toy/file measure/source
 prove/gauge: geom/r2 geom/r3 geom/tol facts
 prove/strength: facts
 prove/tracking: geom/r2 geom/trig
+prove/forgive/chance:
 prove/mend: prove assembly toy facts measure measure/* geom/tol
 prove: assembly toy facts geom/* measure measure/source prove/gauge prove/strength prove/tracking
 

@@ -3,7 +3,7 @@ package chance
 import "math"
 
 // betaInc returns the regularized incomplete beta function I_x(a, b), for a and b of at
-// least 1 and x in [0, 1], within about 1e-11 up to a+b = 1e6.
+// least 1 and x in [0, 1], within about 1e-10 relative up to a+b = 1e6.
 //
 // Source: DLMF 8.17.22 (continued fraction, converging for x < (a+1)/(a+b+2)) and
 // 8.17.4 (symmetry); the fraction by the method of Lentz as changed by Thompson and

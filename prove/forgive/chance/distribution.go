@@ -22,8 +22,13 @@ func (d Normal) Quantile(u float64) float64 { return d.Mean + float64(d.SD*Norma
 // only goes one way. Its mean is SD sqrt(2/pi). Negative SD goes down.
 type HalfNormal struct{ SD float64 }
 
-// Quantile returns the size below which a share u lies.
-func (d HalfNormal) Quantile(u float64) float64 { return float64(-d.SD * NormalQuantile((1-u)/2)) }
+// Quantile returns the number below which a share u lies.
+func (d HalfNormal) Quantile(u float64) float64 {
+	if d.SD < 0 {
+		return float64(-d.SD * NormalQuantile(u/2))
+	}
+	return float64(-d.SD * NormalQuantile((1-u)/2))
+}
 
 // Truncated is a normal distribution of which nothing lies farther from Mean than K times
 // SD: the rest is thrown away, and what is left has all the chance. NewTruncated makes it.

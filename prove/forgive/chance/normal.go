@@ -55,7 +55,7 @@ const (
 	depth = 80
 )
 
-// NormalCDF returns the share of the standard normal distribution below x, within 1e-13
+// NormalCDF returns the share of the standard normal distribution below x, within 3e-13
 // relative also in the lower tail.
 //
 // Source: DLMF 7.6.2 (power series) and 7.9.1 (continued fraction of the tail), as

@@ -50,6 +50,8 @@ shop/schedule:
 shop: assembly toy facts geom/* measure measure/source shop/lengths
 shop/boards: assembly toy facts geom/* measure measure/source shop shop/nest
 
+prove/compare: assembly toy geom/* measure prove shop
+
 exchange: geom/*
 exchange/drawing: geom/outline geom/r2 geom/tol geom/trig
 

@@ -45,6 +45,7 @@ type grammar struct {
 	Picture  pictureCmd  `cmd:"" help:"Draw the toy: three views and an isometric, drawn apart, a step, or shaded."`
 	Export   exportCmd   `cmd:"" help:"Write outlines or solids in an open format: SVG, DXF, STL, 3MF or glTF."`
 	Outline  outlineCmd  `cmd:"" help:"Print the outlines of a drawing, SVG or PDF, as a toy file has them."`
+	Compare  compareCmd  `cmd:"" help:"Tell what changed between two editions of a toy, for who has built the old one; prove both."`
 	Rename   renameCmd   `cmd:"" help:"Give a part, size, piece or the like another name, wherever the toy file speaks of it."`
 	Why      whyCmd      `cmd:"" help:"Explain a check: what it asks, how it is computed, every limit and its source."`
 	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the toy file or the shop file, for editors."`
@@ -60,6 +61,11 @@ type toyArgs struct {
 // proofArgs are the arguments of all commands that prove a toy.
 type proofArgs struct {
 	toyArgs
+	yearAndShop
+}
+
+// yearAndShop are what a toy is proved in, where its own file says nothing of it.
+type yearAndShop struct {
 	Climate *string `help:"The year the toy lives in: heated-room..humid-coast, air as 20C 30%..25C 60%, or the moisture of wood as 6%..11%." placeholder:"DRY..DAMP"`
 	Shop    *string `help:"The file of the tools there are, where the toy's own says nothing of them; none takes no file. Left out: shop.yaml in your dryfit configuration, if it is there." placeholder:"FILE"`
 }

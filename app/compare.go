@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"dryfit/prove"
@@ -90,7 +91,7 @@ func (c *Comparison) Text() string {
 				head = ""
 			}
 			for i, l := range c.pieceLines(p) {
-				b.WriteString(indent(l, 2+2*min(i, 1), whyWidth))
+				b.WriteString(strings.Repeat(" ", 2+2*i) + indent(l, 4+2*i, whyWidth)[4+2*i:])
 			}
 		}
 	}
@@ -155,6 +156,22 @@ func (c *Comparison) pieceLines(p *compare.Piece) []string {
 	if len(ids) == 0 {
 		ids, part = p.Was, p.PartWas
 	}
+	line := c.named(part, ids, false)
+	if says := c.todo(p); says != "" {
+		line += ": " + says
+	}
+	if len(p.GluedTo) > 0 && p.State != compare.Gone {
+		verb := "it is"
+		if len(ids) > 1 {
+			verb = "they are"
+		}
+		return []string{line, "in the old toy " + verb + " glued to " + strings.Join(counted(p.GluedTo), ", ")}
+	}
+	return []string{line}
+}
+
+// todo says what is different of some pieces, and whether the old ones serve.
+func (c *Comparison) todo(p *compare.Piece) string {
 	var says []string
 	for _, x := range p.Changes {
 		says = append(says, x.Says)
@@ -168,23 +185,18 @@ func (c *Comparison) pieceLines(p *compare.Piece) []string {
 	if p.Renamed() {
 		says = append(says, "called "+c.named(p.PartWas, p.Was, true)+" in the old toy")
 	}
-	line := c.named(part, ids, false)
-	if len(says) > 0 {
-		line += ": " + strings.Join(says, "; ")
+	line := strings.Join(says, "; ")
+	if p.State != compare.Cut {
+		return line
 	}
-	switch p.State {
-	case compare.Cut:
-		line += ": can be cut from the old one"
-		if len(ids) > 1 {
-			line += "s"
-		}
-	case compare.Unchanged, compare.New:
-		return []string{line}
+	line += ": can be cut from the old one"
+	if len(p.Now) > 1 {
+		line += "s"
 	}
-	if len(p.GluedTo) > 0 && p.State != compare.Gone {
-		return []string{line, "in the old toy it is glued to " + strings.Join(p.GluedTo, ", ")}
+	if !slices.ContainsFunc(p.Changes, func(x compare.Change) bool { return !strings.HasPrefix(x.Kind, "hole") }) {
+		line += ", with the drill alone"
 	}
-	return []string{line}
+	return line
 }
 
 // named names pieces: by their part and how many they are, by their ids where more pieces are of
@@ -206,4 +218,26 @@ func (c *Comparison) named(part string, ids []string, old bool) string {
 		return says
 	}
 	return fmt.Sprintf("%s (%s)", part, strings.Join(ids, ", "))
+}
+
+// counted names pieces of one name once: wheel, wheel.2 and wheel.3 are "wheel (3)".
+func counted(ids []string) (out []string) {
+	var names []string
+	n := map[string]int{}
+	for _, id := range ids {
+		name := id
+		if k := strings.LastIndexByte(id, '.'); k > 0 {
+			name = id[:k]
+		}
+		if n[name]++; n[name] == 1 {
+			names = append(names, name)
+		}
+	}
+	for _, name := range names {
+		if n[name] > 1 {
+			name = fmt.Sprintf("%s (%d)", name, n[name])
+		}
+		out = append(out, name)
+	}
+	return out
 }

@@ -14,7 +14,7 @@ import (
 // What of a piece is different, in the words of a shop.
 
 // changes lists how a new solid differs from an old one that is laid over it.
-func (d *differ) changes(a, b *assembly.Piece, r *relation) (out []Change) {
+func (d *differ) changes(a, b *assembly.Piece, r *relation) (out []Change, holes []Hole) {
 	out = append(out, d.extents(a, b)...)
 	was, now := boresOf(a), boresOf(b)
 	for i := range was {
@@ -23,20 +23,24 @@ func (d *differ) changes(a, b *assembly.Piece, r *relation) (out []Change) {
 	gone, fresh := matchBores(was, now)
 	for i := range now {
 		if w := now[i].from; w != nil {
-			out = append(out, d.boreChange(b, *w, now[i])...)
+			for _, c := range d.boreChange(b, *w, now[i]) {
+				out, holes = append(out, c), append(holes, Hole{&w.Bore, &now[i].Bore, c.Says})
+			}
 		}
 	}
-	for _, h := range fresh {
-		out = append(out, Change{Kind: "hole new", About: h.Name, Says: fmt.Sprintf("a new hole%s, %s", quoted(h), d.len(2*h.R))})
+	for i, h := range fresh {
+		c := Change{Kind: "hole new", About: h.Name, Says: fmt.Sprintf("a new hole%s, %s", quoted(h), d.len(2*h.R))}
+		out, holes = append(out, c), append(holes, Hole{nil, &fresh[i].Bore, c.Says})
 	}
-	for _, h := range gone {
-		out = append(out, Change{Kind: "hole gone", About: h.Name, Says: fmt.Sprintf("the hole%s of %s is no longer there", quoted(h), d.len(2*h.R))})
+	for i, h := range gone {
+		c := Change{Kind: "hole gone", About: h.Name, Says: fmt.Sprintf("the hole%s of %s is no longer there", quoted(h), d.len(2*h.R))}
+		out, holes = append(out, c), append(holes, Hole{&gone[i].Bore, nil, c.Says})
 	}
 	out = append(out, d.workChanges(a, b, r.align)...)
 	if len(out) == 0 {
 		out = append(out, Change{Kind: "shape", Says: fmt.Sprintf("its shape: %s less wood in places, %s more in others", d.volume(r.less), d.volume(r.more))})
 	}
-	return out
+	return out, holes
 }
 
 // extents says what is longer, wider or thicker of the finished piece.

@@ -23,6 +23,7 @@ package compare
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"dryfit/assembly"
@@ -30,6 +31,7 @@ import (
 	"dryfit/geom/tol"
 	"dryfit/measure"
 	"dryfit/prove"
+	"dryfit/toy"
 )
 
 // State is what becomes of an old piece.
@@ -74,6 +76,27 @@ type Piece struct {
 	PieceWas int     `json:"-"`
 	PieceNow int     `json:"-"`
 	Align    r3.Pose `json:"-"`
+	Holes    []Hole  `json:"-"`
+}
+
+// Hole is a hole of a changed piece that is another, both in the frame of the new blank; nil where
+// there is none.
+type Hole struct {
+	Was, Now *assembly.Bore
+	Says     string
+}
+
+// Holed tells whether a hole that changed runs square to a side of a blank.
+func (p *Piece) Holed(s toy.Side, size r3.Vec) bool {
+	f := assembly.SideFrame(s, size)
+	for _, h := range p.Holes {
+		for _, b := range []*assembly.Bore{h.Was, h.Now} {
+			if b != nil && math.Abs(b.Dir.Dot(f.W)) > 1-tol.Angle {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // Renamed tells whether an old piece is called something else.
@@ -190,10 +213,12 @@ func (d *differ) pairPiece(p *pair, base r3.Vec) Piece {
 	r := d.relate(a, b)
 	out := Piece{PartWas: a.Part.Name, PartNow: b.Part.Name, Was: []string{a.ID}, Now: []string{b.ID}, Changes: []Change{}, GluedTo: []string{},
 		PieceWas: p.was, PieceNow: p.now, Align: r.align}
-	by := d.shift(p).Sub(base)
-	for axis := range 3 {
-		if c := by.At(axis); c > tol.Spare || c < -tol.Spare {
-			out.Moved[axis] = page(c)
+	if r.same || grown(a, b) == (r3.Vec{}) { // else it is a matter of taste which end of it has moved
+		by := d.shift(p).Sub(base)
+		for axis := range 3 {
+			if c := by.At(axis); c > tol.Spare || c < -tol.Spare {
+				out.Moved[axis] = page(c)
+			}
 		}
 	}
 	out.Turned = r.same && turned(a, b, r)
@@ -212,7 +237,8 @@ func (d *differ) pairPiece(p *pair, base r3.Vec) Piece {
 		if r.mirror {
 			out.Changes = append(out.Changes, Change{Kind: "mirrored", Says: "it is now the mirror image of the old one"})
 		} else {
-			out.Changes = append(out.Changes, d.changes(a, b, r)...)
+			changes, holes := d.changes(a, b, r)
+			out.Changes, out.Holes = append(out.Changes, changes...), holes
 		}
 	}
 	if d.material(a, b) != "" {

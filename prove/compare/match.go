@@ -2,6 +2,7 @@ package compare
 
 import (
 	"math"
+	"slices"
 
 	"dryfit/assembly"
 	"dryfit/geom/r3"
@@ -99,13 +100,16 @@ func (d *differ) shift(p *pair) r3.Vec {
 }
 
 // shared is the way that most pieces have gone, the earliest of equals: the toys are laid over
-// each other by it, since the origin is only a corner of the first piece.
+// each other by it, since the origin is only a corner of the first piece. Pieces that changed are
+// asked only if all did.
 func (d *differ) shared() r3.Vec {
+	sure := func(p pair) bool { return d.relate(d.was.Pieces[p.was], d.now.Pieces[p.now]).same }
+	any := !slices.ContainsFunc(d.pairs, sure)
 	var ways []r3.Vec
 	var votes []int
 	for k := range d.now.Pieces {
 		i, ok := d.ofNow[k]
-		if !ok {
+		if !ok || !any && !sure(d.pairs[i]) {
 			continue
 		}
 		by, found := d.shift(&d.pairs[i]), false
@@ -131,11 +135,11 @@ func (d *differ) shared() r3.Vec {
 	return ways[best]
 }
 
-// gluedTo lists what an old piece is glued to, by id.
+// gluedTo lists what an old piece is glued to, by id; another glue-up is one thing.
 func (d *differ) gluedTo(piece int) []string {
 	on := map[int]bool{}
 	for _, g := range d.was.Glues {
-		inA, inB := has(g.A, piece), has(g.B, piece)
+		inA, inB := slices.Contains(g.A, piece), slices.Contains(g.B, piece)
 		for _, i := range g.A {
 			on[i] = on[i] || inB
 		}
@@ -151,20 +155,18 @@ func (d *differ) gluedTo(piece int) []string {
 	}
 	out := []string{}
 	for i, p := range d.was.Pieces {
-		if on[i] && i != piece {
-			out = append(out, p.ID)
+		if !on[i] || i == piece {
+			continue
+		}
+		id := p.ID
+		if p.GlueUp != "" && p.GlueUp != d.was.Pieces[piece].GlueUp {
+			id = p.GlueUp
+		}
+		if !slices.Contains(out, id) {
+			out = append(out, id)
 		}
 	}
 	return out
-}
-
-func has(list []int, x int) bool {
-	for _, i := range list {
-		if i == x {
-			return true
-		}
-	}
-	return false
 }
 
 // turned tells whether a piece that is the same lies another way in the toy. What is round is not

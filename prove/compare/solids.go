@@ -47,7 +47,7 @@ func relate(a, b *assembly.Made, shape toy.Shape) *relation {
 		image := a.Bored().Mirrored()
 		r.mirror = len(turns(image, b.Bored(), image.Moments().Center, b.Moments().Center, shape)) > 0
 	}
-	r.align = laid(a, b)
+	r.align = laid(a, b, shape)
 	was, now := a.Bored().Transform(r.align), b.Bored()
 	less, _ := rest(was, now)
 	more, thick := rest(now, was)
@@ -129,13 +129,19 @@ func width(c *solid.Convex) float64 {
 	return least
 }
 
-// laid finds how to lay an old blank over a new one, by corner on corner or by the ends, edges and
-// faces of what is left of them: so that they share most, the first of equals.
-func laid(a, b *assembly.Made) r3.Pose {
+// laid finds how to lay an old blank over a new one, by corner on corner or by the ends, edges,
+// faces and middles of what is left of them: so that they share most, the first of equals. What is
+// round is laid with its axis on the other's.
+func laid(a, b *assembly.Made, shape toy.Shape) r3.Pose {
 	ba, bb := a.Filled.Bounds(), b.Filled.Bounds()
 	var by [3][]float64
 	for axis := range 3 {
-		for _, x := range []float64{0, b.Size.At(axis) - a.Size.At(axis), bb.Min.At(axis) - ba.Min.At(axis), bb.Max.At(axis) - ba.Max.At(axis)} {
+		if shape == toy.Sphere || shape == toy.Disc && axis < 2 || shape == toy.Rod && axis > 0 {
+			by[axis] = []float64{(b.Size.At(axis) - a.Size.At(axis)) / 2}
+			continue
+		}
+		for _, x := range []float64{0, b.Size.At(axis) - a.Size.At(axis), bb.Min.At(axis) - ba.Min.At(axis),
+			bb.Max.At(axis) - ba.Max.At(axis), bb.Center().At(axis) - ba.Center().At(axis)} {
 			fresh := true
 			for _, y := range by[axis] {
 				fresh = fresh && math.Abs(x-y) > tol.Page
@@ -158,6 +164,17 @@ func laid(a, b *assembly.Made) r3.Pose {
 		}
 	}
 	return best
+}
+
+// grown is how much longer, wider and thicker the finished new piece is, beyond tol.Touch.
+func grown(a, b *assembly.Piece) (out r3.Vec) {
+	by := b.Made.Filled.Bounds().Size().Sub(a.Made.Filled.Bounds().Size())
+	for axis := range 3 {
+		if c := by.At(axis); math.Abs(c) > tol.Touch {
+			out = out.With(axis, c)
+		}
+	}
+	return out
 }
 
 // workable tells whether a maker would work on an old piece whose solid the new one fits in: dowels

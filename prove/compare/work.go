@@ -18,7 +18,7 @@ import (
 // workChanges compares outlines, cuts and arrises of a piece, and of the glue-up that it is in. Old
 // lines are laid over new ones as the blanks are.
 func (d *differ) workChanges(a, b *assembly.Piece, align r3.Pose) (out []Change) {
-	out = d.lines(a.Part.Work, b.Part.Work, a.Made, b.Made, b, align.O, "")
+	out = d.lines(a.Part.Work, b.Part.Work, a.Made, b.Made, b, align.O, grown(a, b), "")
 	was, now := d.glueUpWork(d.was, a), d.glueUpWork(d.now, b)
 	if was == nil || now == nil {
 		return out
@@ -32,7 +32,7 @@ func (d *differ) workChanges(a, b *assembly.Piece, align r3.Pose) (out []Change)
 		return p
 	}
 	fa, fb := first(d.was, a), first(d.now, b)
-	return append(out, d.lines(was, now, fa.Made, fb.Made, fb, d.relate(fa, fb).align.O, "once it is glued up, ")...)
+	return append(out, d.lines(was, now, fa.Made, fb.Made, fb, d.relate(fa, fb).align.O, grown(fa, fb), "once it is glued up, ")...)
 }
 
 func (d *differ) glueUpWork(m *assembly.Model, p *assembly.Piece) []toy.Work {
@@ -49,6 +49,7 @@ type drawnLine struct {
 	word  string
 	side  toy.Side
 	pts   []r2.Vec
+	radii []float64 // of its corners, where they were said one by one
 	depth float64
 	n     int // of its word and side, from 1
 	of    int
@@ -78,6 +79,9 @@ func linesOf(work []toy.Work) (out []drawnLine) {
 			continue // a derived toy has none such
 		}
 		l.pts = path.Polygon()
+		for _, c := range o.Corners {
+			l.radii = append(l.radii, c.Radius.MM())
+		}
 		k := lineKind{l.word, l.side}
 		count[k]++
 		l.n = count[k]
@@ -91,14 +95,14 @@ func linesOf(work []toy.Work) (out []drawnLine) {
 
 // named is how a line is spoken of: by its side, and by its number where there are several.
 func (l drawnLine) named() string {
-	what := strings.ReplaceAll(l.word, "-", " ")
+	what := l.word
 	if l.of > 1 {
 		what += fmt.Sprintf(" %d", l.n)
 	}
 	return what + " on the " + shop.SideWord(l.side)
 }
 
-func (d *differ) lines(was, now []toy.Work, ma, mb *assembly.Made, p *assembly.Piece, by r3.Vec, when string) (out []Change) {
+func (d *differ) lines(was, now []toy.Work, ma, mb *assembly.Made, p *assembly.Piece, by, longer r3.Vec, when string) (out []Change) {
 	add := func(kind string, l drawnLine, size float64, says string) {
 		out = append(out, Change{Kind: kind, About: l.named(), By: page(size), Says: when + says})
 	}
@@ -133,7 +137,7 @@ func (d *differ) lines(was, now []toy.Work, ma, mb *assembly.Made, p *assembly.P
 			continue
 		}
 		o := old[pair[k]]
-		d.lineChange(add, o, l, place(o, ma, by), p, mb, stretch(ma, mb))
+		d.lineChange(add, o, l, place(o, ma, by), p, mb, longer)
 	}
 	for i, o := range old {
 		if !used[i] {
@@ -141,11 +145,6 @@ func (d *differ) lines(was, now []toy.Work, ma, mb *assembly.Made, p *assembly.P
 		}
 	}
 	return append(out, d.arrises(was, now, when)...)
-}
-
-// stretch is how much longer, wider and thicker what is left of a blank is.
-func stretch(a, b *assembly.Made) r3.Vec {
-	return b.Filled.Bounds().Size().Sub(a.Filled.Bounds().Size())
 }
 
 // lineChange says what is different of a line. pts is the old one, laid over the new.
@@ -172,7 +171,7 @@ func (d *differ) lineChange(add func(string, drawnLine, float64, string), o, l d
 		if stretched(pts, l.pts, r2.Vec{X: math.Abs(f.U.Dot(longer)), Y: math.Abs(f.V.Dot(longer))}) {
 			return // said already: it is longer
 		}
-		add("outline", l, far, "the "+l.named()+" differs by up to "+d.len(far))
+		add("outline", l, far, "the "+l.named()+" differs by up to "+d.len(far)+rounder(o.radii, l.radii, d.len))
 		return
 	}
 	mid := b.Min.Add(b.Max).Sub(a.Min).Sub(a.Max).Scale(0.5)
@@ -200,6 +199,23 @@ func (d *differ) lineChange(add func(string, drawnLine, float64, string), o, l d
 		says = []string{"differs by up to " + d.len(far)}
 	}
 	add("line size", l, far, "the "+l.named()+" "+strings.Join(says, " and "))
+}
+
+// rounder says which corners are rounded by another radius, if that is all there is to an outline.
+func rounder(was, now []float64, length func(float64) string) string {
+	if len(was) != len(now) {
+		return ""
+	}
+	var says []string
+	for i := range now {
+		if math.Abs(now[i]-was[i]) > tol.Touch {
+			says = append(says, fmt.Sprintf("corner %d rounded by %s, was %s", i+1, length(now[i]), length(was[i])))
+		}
+	}
+	if len(says) == 0 || len(says) > 2 {
+		return ""
+	}
+	return " (" + strings.Join(says, ", ") + ")"
 }
 
 // stretched tells whether an outline is another only in that what is beyond some place is farther

@@ -134,17 +134,16 @@ func (c *Comparison) findingsText(b *strings.Builder) {
 		case compare.Verdict:
 			says = fmt.Sprintf("%s: %s, was %q: %s", f.ID, f.Now, f.Was, f.Says)
 		default:
+			if f.MarginWas == nil || f.MarginNow == nil || f.UnitWas != f.UnitNow {
+				says = fmt.Sprintf("%s: %s, by another measure: %s", f.ID, f.Now, f.Says)
+				break
+			}
 			word := "less to spare"
-			if f.MarginWas == nil || f.MarginNow == nil {
-				word = "another measure"
-			} else if *f.MarginNow > *f.MarginWas {
+			if *f.MarginNow > *f.MarginWas {
 				word = "more to spare"
 			}
-			says = fmt.Sprintf("%s: %s, %s", f.ID, f.Now, word)
-			if f.MarginWas != nil && f.MarginNow != nil {
-				was, now := toldApart(*f.MarginWas, *f.MarginNow, f.Unit, c.now.Model.Toy.Units)
-				says += ": " + now + ", was " + was
-			}
+			was, now := toldApart(*f.MarginWas, *f.MarginNow, f.UnitNow, c.now.Model.Toy.Units)
+			says = fmt.Sprintf("%s: %s, %s: %s, was %s", f.ID, f.Now, word, now, was)
 		}
 		b.WriteString("  " + indent(says, 4, whyWidth)[4:])
 	}

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -17,7 +18,8 @@ type Finding struct {
 	ID        string   `json:"id"`
 	Was       string   `json:"was"`
 	Now       string   `json:"now"`
-	Unit      string   `json:"unit"`
+	UnitWas   string   `json:"unit_was"`
+	UnitNow   string   `json:"unit_now"`
 	MarginWas *float64 `json:"margin_was"`
 	MarginNow *float64 `json:"margin_now"`
 	Said      string   `json:"said"`
@@ -43,12 +45,12 @@ func (d *differ) findings(was, now *prove.Report) []Finding {
 	for _, n := range now.Findings {
 		i, ok := old[n.ID]
 		if !ok {
-			out = append(out, Finding{Kind: Gained, ID: n.ID, Now: n.Verdict.String(), Unit: n.Unit, MarginNow: number(n.Margin), Says: n.Says})
+			out = append(out, Finding{Kind: Gained, ID: n.ID, Now: n.Verdict.String(), UnitNow: n.Unit, MarginNow: number(n.Margin), Says: n.Says})
 			continue
 		}
 		kept[i] = true
 		w := was.Findings[i]
-		f := Finding{Kind: Verdict, ID: n.ID, Was: w.Verdict.String(), Now: n.Verdict.String(), Unit: n.Unit, MarginWas: number(w.Margin), MarginNow: number(n.Margin), Said: w.Says, Says: n.Says}
+		f := Finding{Kind: Verdict, ID: n.ID, Was: w.Verdict.String(), Now: n.Verdict.String(), UnitWas: w.Unit, UnitNow: n.Unit, MarginWas: number(w.Margin), MarginNow: number(n.Margin), Said: w.Says, Says: n.Says}
 		switch {
 		case w.Verdict != n.Verdict:
 		case noticeable(w, n):
@@ -60,7 +62,7 @@ func (d *differ) findings(was, now *prove.Report) []Finding {
 	}
 	for i, w := range was.Findings {
 		if !kept[i] {
-			out = append(out, Finding{Kind: Lost, ID: d.findingNow(w, now), Was: w.Verdict.String(), Unit: w.Unit, MarginWas: number(w.Margin), Said: w.Says})
+			out = append(out, Finding{Kind: Lost, ID: d.findingNow(w, now), Was: w.Verdict.String(), UnitWas: w.Unit, MarginWas: number(w.Margin), Said: w.Says})
 		}
 	}
 	return out
@@ -106,18 +108,18 @@ func noticeable(was, now prove.Finding) bool {
 // of a weight what a kitchen scale does, of a share a hundredth (common practice, no source).
 var found = map[string]float64{"mm": tol.Spare, "mm2": 1, "degree": 0.5, "kg": 0.001, "": 0.01}
 
-// rename says what a finding is about by the names of the new toy: ids of pieces and of what is on
-// them, apart by ~.
+// rename says what a finding is about by the names of the new toy: "post on base", "axle~frame/eye".
 func rename(about string, call func(string) string) string {
-	parts := strings.Split(about, "~")
-	for i, p := range parts {
-		for at := p; at != ""; { // the longest name that is another now
+	return ids.ReplaceAllStringFunc(about, func(id string) string {
+		for at := id; at != ""; { // the longest name that is another now
 			if now := call(at); now != at {
-				parts[i] = now + p[len(at):]
-				break
+				return now + id[len(at):]
 			}
 			at = at[:max(0, strings.LastIndexByte(at, '/'))]
 		}
-	}
-	return strings.Join(parts, "~")
+		return id
+	})
 }
+
+// ids finds the ids of pieces and of what is on them in what a finding is about.
+var ids = regexp.MustCompile(`[a-z][a-z0-9-]*(\.[0-9]+)?(/[a-z][a-z0-9-]*(\.[0-9]+)*)*`)

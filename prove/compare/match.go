@@ -87,13 +87,13 @@ func (d *differ) hingeCalled(name string) string {
 	return name
 }
 
-// shift is how far a piece has moved in the world: where its old blank, laid over the new one,
-// would be now, from where it was.
+// shift is how far a piece has moved in the world: the middle of the box around it, or of one that
+// changed where its old blank, laid over the new one, would be now, from where it was.
 func (d *differ) shift(p *pair) r3.Vec {
 	a, b := d.was.Pieces[p.was], d.now.Pieces[p.now]
 	r := d.relate(a, b)
 	if r.same {
-		return b.Pose.Point(b.Made.Moments().Center).Sub(a.Pose.Point(a.Made.Moments().Center))
+		return b.Body.Bounds().Center().Sub(a.Body.Bounds().Center())
 	}
 	mid := a.Made.Filled.Bounds().Center()
 	return b.Pose.Point(r.align.Point(mid)).Sub(a.Pose.Point(mid))

@@ -125,6 +125,7 @@ func run(args []string, _ io.Reader, out, errw io.Writer) (code int) {
 // usageWords puts what the parser of the command line says into plain words.
 var usageWords = strings.NewReplacer(`expected string value but got "EOL" (<EOL>)`, "a value is missing", `missing value, expecting "<arg>"`, "a value is missing",
 	"missing flags: ", "missing ", "unknown flag", "there is no", "can't be used together", "exclude each other",
+	`expected "<was> <now>"`, "the two toy files are missing", `expected "<now>"`, "the toy file of the new edition is missing",
 	`expected "<file> ..."`, "the toy file is missing", `expected "<file>"`, "the toy file is missing", `expected "<drawing>"`, "the drawing is missing", `expected "<name>"`, "the name of the toy is missing")
 
 // notNumber is what the parser says of a value that should be a number.

@@ -12,8 +12,8 @@ import (
 )
 
 type compareCmd struct {
-	Was   string   `arg:"" help:"The toy file of the edition that was built." name:"old"`
-	Now   string   `arg:"" help:"The toy file of the new edition; with --set it may be the same." name:"new"`
+	Was   string   `arg:"" help:"The toy file of the edition that was built." name:"was"`
+	Now   string   `arg:"" help:"The toy file of the new edition; with --set it may be the same." name:"now"`
 	Set   []string `help:"Try another value for a size of the new edition, as --set board='18 mm'; the file stays as it is. May be given several times." placeholder:"SIZE=VALUE" sep:"none"`
 	Units string   `help:"What lengths are said in: mm or inch; left out: as in the new file." placeholder:"UNITS"`
 	yearAndShop

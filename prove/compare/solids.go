@@ -177,11 +177,14 @@ func grown(a, b *assembly.Piece) (out r3.Vec) {
 	return out
 }
 
-// workable tells whether a maker would work on an old piece whose solid the new one fits in: dowels
-// and balls are not made thinner, nor bought wheels smaller.
+// workable tells whether a maker would work on an old piece whose solid the new one fits in: dowels,
+// balls and sheets are not made thinner, nor bought wheels smaller.
 func (d *differ) workable(a, b *assembly.Piece) bool {
 	thinner := b.Made.Size.Z < a.Made.Size.Z-tol.Touch
 	smaller := b.Made.Size.X < a.Made.Size.X-tol.Touch
+	if s, _ := d.was.Toy.StockNamed(a.Part.Stock); s.Form == toy.Sheet && thinner {
+		return false
+	}
 	switch b.Part.Shape {
 	case toy.Rod:
 		return !thinner

@@ -158,6 +158,8 @@ build:
 		{"depth: 10, ", "", "a hole of 8 mm now goes right through: can be cut"},
 		{"[60, 30]", "[60, 30.01]", ""}, // less than a saw can hold
 		{"[60, 30]", "[60, 30.5]", "top: 0.5 mm wider"},
+		{"[120, 60]}", "[120, 60], work: [{round: {by: 3}}]}", "base: every arris rounded by 3 mm: can be cut from the old one"},
+		{"at: [[12, 9]]}}", "at: [[12, 9]], lean: {toward: right, by: 15°}}}", "top: a new hole, 8 mm; the hole of 8 mm is no longer there"},
 	} {
 		now := strings.Replace(text, e.from, e.to, 1)
 		if now == text {

@@ -10,6 +10,7 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/geom/r2"
+	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/paper/draw"
 	"dryfit/paper/layout"
@@ -50,8 +51,9 @@ type drawing struct {
 // what has to be done.
 func Pages(r *compare.Result, was, now *assembly.Model, says func(*compare.Piece) string, paper layout.Paper) ([]draw.Page, []pdf.Entry, error) {
 	job := layout.Job{Title: Title(r)}
-	blocks := []layout.Block{legend(r)}
-	for _, d := range drawings(r, was, now) {
+	list := drawings(r, was, now)
+	blocks := []layout.Block{legend(len(list) > 0)}
+	for _, d := range list {
 		b, err := d.block(says(d.p), paper, job)
 		if err != nil {
 			return nil, nil, err
@@ -143,44 +145,51 @@ type seenSide struct {
 	was, now []draw.Run
 }
 
-// views are the sides that show what differs: of opposite ones that from which a hole that changed
-// is drilled, else the face, the edge and the end. If none does, the face.
+// views are the sides that show what differs: of the face, the edge and the end, and what is across
+// where a hole that changed is drilled from there. If none does, the face.
 func (d drawing) views() (out []seenSide) {
 	sides := []toy.Side{toy.Top, toy.Right, toy.Front}
 	if d.now.Part.Shape == toy.Rod || d.now.Part.Shape == toy.Sphere {
 		sides = sides[:1]
 	}
-	var first seenSide
-	for i, s := range sides {
-		v := d.seen(d.from(s))
-		if i == 0 {
-			first = v
-		}
-		if d.p.Holed(s, d.now.Made.Size) || differ(v.was, v.now) {
+	for _, s := range sides {
+		near, far := d.drilled(s)
+		if v := d.seen(s); near || differ(v.was, v.now) {
 			out = append(out, v)
+		}
+		if far {
+			out = append(out, d.seen(s.Opposite()))
 		}
 	}
 	if len(out) == 0 {
-		out = append(out, first)
+		out = append(out, d.seen(toy.Top))
 	}
 	return out
 }
 
-// from returns the side or the one across, from which a hole that changed is drilled.
-func (d drawing) from(s toy.Side) toy.Side {
+// drilled tells whether a hole that changed is drilled from a side, right through or from either, and
+// whether one is that only shows on the side across.
+func (d drawing) drilled(s toy.Side) (near, far bool) {
 	f := assembly.SideFrame(s, d.now.Made.Size)
-	near, far := false, false
 	for _, h := range d.p.Holes {
 		for _, b := range []*assembly.Bore{h.Was, h.Now} {
-			if b != nil && b.Blind {
-				near, far = near || b.Dir.Dot(f.W) < tol.Angle-1, far || b.Dir.Dot(f.W) > 1-tol.Angle
+			if b == nil || !along(b, f) {
+				continue
+			}
+			if b.Blind && b.Dir.Dot(f.W) > 0 {
+				far = true
+			} else {
+				near = true
 			}
 		}
 	}
-	if far && !near {
-		return s.Opposite()
-	}
-	return s
+	return near, far
+}
+
+// along tells whether a hole runs more to a side than to any other.
+func along(b *assembly.Bore, f r3.Pose) bool {
+	most := math.Abs(b.Dir.Dot(f.W))
+	return most > math.Abs(b.Dir.Dot(f.U)) && most >= math.Abs(b.Dir.Dot(f.V))
 }
 
 // differ tells whether two drawings differ, by the corners of their lines.

@@ -129,7 +129,7 @@ func TestSideOfHole(t *testing.T) {
 func TestNothing(t *testing.T) {
 	pages, r := drawn(t, board(120, 60, 8, "face"), board(120, 60, 8, "face"), layout.A4)
 	box, _, words := seenOf(pages, LayerNew)
-	if !r.Same || len(pages) != 1 || !box.Empty() || !strings.Contains(words, "No piece that there was has changed.") {
+	if !r.Same || len(pages) != 1 || !box.Empty() || !strings.Contains(words, "No outline of a piece that there was has changed.") {
 		t.Errorf("%d pages, %v: %s", len(pages), box, words)
 	}
 }

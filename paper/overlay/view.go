@@ -6,11 +6,9 @@ import (
 
 	"dryfit/assembly"
 	"dryfit/geom/r2"
-	"dryfit/geom/tol"
 	"dryfit/paper/draw"
 	"dryfit/paper/layout"
 	"dryfit/paper/picture"
-	"dryfit/prove/compare"
 	"dryfit/toy"
 )
 
@@ -52,13 +50,12 @@ func (d drawing) marks(v seenSide, to draw.Transform, numbers []bool, mid r2.Vec
 		p := b.Point.Sub(f.O)
 		return to.Apply(r2.Vec{X: p.Dot(f.U), Y: p.Dot(f.V)})
 	}
-	taken := map[r2.Vec]int{} // labels that stand there already
 	for i, h := range d.p.Holes {
 		b := h.Now
 		if b == nil {
 			b = h.Was
 		}
-		if math.Abs(b.Dir.Dot(f.W)) < 1-tol.Angle {
+		if !along(b, f) || b.Blind && b.Dir.Dot(f.W) > 0 {
 			continue
 		}
 		numbers[i] = true
@@ -72,16 +69,12 @@ func (d drawing) marks(v seenSide, to draw.Transform, numbers []bool, mid r2.Vec
 			}
 		}
 		reach += ring
-		n := taken[c]
-		taken[c]++
-		if n == 0 {
-			items = append(items, draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Circle(c, reach)}})
-		}
+		items = append(items, draw.Path{Line: draw.Thin, Runs: []draw.Run{draw.Circle(c, reach)}})
 		out := r2.Vec{X: 1, Y: 1}.Unit() // away from the middle, so that labels do not crowd it
 		if c.X < mid.X {
 			out.X = -out.X
 		}
-		label := draw.Text{At: c.Add(out.Scale(reach + 0.8)).Add(r2.Vec{X: out.X * 4 * float64(n)}), Says: fmt.Sprint(i + 1), Height: digit, Bold: true, Up: draw.Base}
+		label := draw.Text{At: c.Add(out.Scale(reach + 0.8)), Says: fmt.Sprint(i + 1), Height: digit, Bold: true, Up: draw.Base}
 		if out.X < 0 {
 			label.Across = draw.Right
 		}
@@ -93,8 +86,8 @@ func (d drawing) marks(v seenSide, to draw.Transform, numbers []bool, mid r2.Vec
 // arrowFrom is the least way, mm on paper, that is drawn as an arrow.
 const arrowFrom = 1.0
 
-// legend shows what the lines mean.
-func legend(r *compare.Result) layout.Block {
+// legend shows what the lines mean, and says if there are none.
+func legend(any bool) layout.Block {
 	const long, step = 16.0, 5.0
 	row := func(n int, says string, items ...draw.Item) draw.Item {
 		y := -float64(n) * step
@@ -110,12 +103,8 @@ func legend(r *compare.Result) layout.Block {
 			draw.Text{At: r2.Vec{X: long/2 + 2.5}, Says: "1", Height: digit, Bold: true}),
 	}
 	note := ""
-	none := true
-	for _, p := range r.Pieces {
-		none = none && p.State != compare.Remake && p.State != compare.Cut
-	}
-	if none {
-		note = "No piece that there was has changed."
+	if !any {
+		note = "No outline of a piece that there was has changed."
 	}
 	box := draw.Bounds(items...)
 	return layout.Block{ID: "legend", Title: "What the lines mean", Note: note, Size: box.Size(), Above: true,

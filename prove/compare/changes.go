@@ -23,8 +23,12 @@ func (d *differ) changes(a, b *assembly.Piece, r *relation) (out []Change, holes
 	gone, fresh := matchBores(was, now)
 	for i := range now {
 		if w := now[i].from; w != nil {
+			var says []string
 			for _, c := range d.boreChange(b, *w, now[i]) {
-				out, holes = append(out, c), append(holes, Hole{&w.Bore, &now[i].Bore, c.Says})
+				out, says = append(out, c), append(says, c.Says)
+			}
+			if len(says) > 0 {
+				holes = append(holes, Hole{&w.Bore, &now[i].Bore, strings.Join(says, ", ")})
 			}
 		}
 	}
@@ -207,8 +211,7 @@ func (d *differ) boreChange(p *assembly.Piece, was, now hole) (out []Change) {
 		add("hole lean", 0, fmt.Sprintf("%s leans %.1f° another way", name, angle*180/math.Pi))
 		return out
 	}
-	off := now.Point.Sub(was.Point)
-	if off = off.Sub(now.Dir.Scale(off.Dot(now.Dir))); off.Len() > tol.Touch {
+	if off := mouth(now.Point.Sub(was.Point), now.Dir); off.Len() > tol.Touch {
 		add("hole moved", off.Len(), name+" moves "+d.way(p, off))
 	}
 	if was.Blind != now.Blind {
@@ -225,6 +228,18 @@ func (d *differ) boreChange(p *assembly.Piece, was, now hole) (out []Change) {
 		add("hole depth", by, name+" "+d.len(math.Abs(by))+word)
 	}
 	return out
+}
+
+// mouth is how far the mouth of a hole moves on its side, which is square to the axis of the blank
+// that the hole runs along most.
+func mouth(off, dir r3.Vec) r3.Vec {
+	k := 0
+	for axis := range 3 {
+		if math.Abs(dir.At(axis)) > math.Abs(dir.At(k)) {
+			k = axis
+		}
+	}
+	return off.Sub(dir.Scale(off.At(k) / dir.At(k)))
 }
 
 // way says a shift in the frame of a blank in words of the toy, of a round only how far.

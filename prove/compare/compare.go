@@ -23,7 +23,6 @@ package compare
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"dryfit/assembly"
@@ -31,7 +30,6 @@ import (
 	"dryfit/geom/tol"
 	"dryfit/measure"
 	"dryfit/prove"
-	"dryfit/toy"
 )
 
 // State is what becomes of an old piece.
@@ -84,19 +82,6 @@ type Piece struct {
 type Hole struct {
 	Was, Now *assembly.Bore
 	Says     string
-}
-
-// Holed tells whether a hole that changed runs square to a side of a blank.
-func (p *Piece) Holed(s toy.Side, size r3.Vec) bool {
-	f := assembly.SideFrame(s, size)
-	for _, h := range p.Holes {
-		for _, b := range []*assembly.Bore{h.Was, h.Now} {
-			if b != nil && math.Abs(b.Dir.Dot(f.W)) > 1-tol.Angle {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // Renamed tells whether an old piece is called something else.
@@ -239,6 +224,15 @@ func (d *differ) pairPiece(p *pair, base r3.Vec) Piece {
 		} else {
 			changes, holes := d.changes(a, b, r)
 			out.Changes, out.Holes = append(out.Changes, changes...), holes
+		}
+	}
+	if arrises, further := d.arrises(a, b, r); len(arrises) > 0 {
+		out.Changes = append(out.Changes, arrises...)
+		switch {
+		case !further:
+			out.State = Remake
+		case out.State == Unchanged:
+			out.State = Cut
 		}
 	}
 	if d.material(a, b) != "" {

@@ -144,7 +144,7 @@ func (d *differ) lines(was, now []toy.Work, ma, mb *assembly.Made, p *assembly.P
 			add("line gone", o, 0, "the "+o.named()+" is no longer there")
 		}
 	}
-	return append(out, d.arrises(was, now, when)...)
+	return append(out, flushes(was, now, when)...)
 }
 
 // lineChange says what is different of a line. pts is the old one, laid over the new.
@@ -255,39 +255,16 @@ func apart(a, b []r2.Vec) (far float64) {
 	return far
 }
 
-// arrises says what is different of what is rounded or chamfered.
-func (d *differ) arrises(was, now []toy.Work, when string) (out []Change) {
-	say := func(work []toy.Work) (says []string) {
+// flushes says what is sanded flush otherwise.
+func flushes(was, now []toy.Work, when string) (out []Change) {
+	list := func(work []toy.Work) (out []fact) {
 		for _, w := range work {
-			switch w := w.(type) {
-			case toy.Arris:
-				verb := "chamfered"
-				if w.Round {
-					verb = "rounded"
-				}
-				which := "every arris"
-				if len(w.Sides) > 0 {
-					which = "the arris"
-					for i, s := range w.Sides {
-						which += map[bool]string{true: " ", false: " and "}[i == 0] + "of " + shop.SideWord(s[0]) + " and " + shop.SideWord(s[1])
-					}
-				}
-				says = append(says, fmt.Sprintf("%s %s by %s", which, verb, d.len(w.By.MM())))
-			case toy.Flush:
-				says = append(says, "sanded flush with "+w.With+" on the "+shop.SideWord(w.Side))
+			if f, ok := w.(toy.Flush); ok {
+				side := shop.SideWord(f.Side)
+				out = append(out, fact{key: side, what: when + "sanded flush on the " + side})
 			}
 		}
-		return says
+		return out
 	}
-	old, fresh := strings.Join(say(was), ", "), strings.Join(say(now), ", ")
-	switch {
-	case old == fresh:
-	case old == "":
-		out = append(out, Change{Kind: "arris", Says: when + fresh})
-	case fresh == "":
-		out = append(out, Change{Kind: "arris", Says: when + "no longer " + old})
-	default:
-		out = append(out, Change{Kind: "arris", Says: when + fresh + ", was: " + old})
-	}
-	return out
+	return factChanges("flush", list(was), list(now), "%s%s", "no longer %s%s", "%s: %s, was: %s")
 }

@@ -8,6 +8,7 @@ import (
 	"dryfit/assembly"
 	"dryfit/geom/r3"
 	"dryfit/geom/tol"
+	"dryfit/geom/trig"
 	"dryfit/toy"
 )
 
@@ -101,7 +102,7 @@ func boresOf(p *assembly.Piece) (out []hole) {
 }
 
 // matchBores finds the old hole of each new one: the same hole, the same name, then the nearest of
-// the same way that is not farther than nearHole.
+// the same way that is not farther than tol.SameHole.
 func matchBores(was, now []hole) (gone, fresh []hole) {
 	used := make([]bool, len(was))
 	across := func(a, b hole) float64 { // how far the axes are apart, +Inf if they are not parallel
@@ -125,7 +126,7 @@ func matchBores(was, now []hole) (gone, fresh []hole) {
 			return math.Inf(1)
 		},
 		func(a, b hole) float64 {
-			if x := across(a, b); x <= nearHole {
+			if x := across(a, b); x <= tol.SameHole {
 				return x
 			}
 			return math.Inf(1)
@@ -165,10 +166,6 @@ func matchBores(was, now []hole) (gone, fresh []hole) {
 	return gone, fresh
 }
 
-// nearHole is how far a hole without a name can have moved, mm: one that is farther off is another
-// hole. It only chooses words.
-const nearHole = 15.0
-
 func quoted(h hole) string {
 	if !h.Named {
 		return ""
@@ -207,7 +204,7 @@ func (d *differ) boreChange(p *assembly.Piece, was, now hole) (out []Change) {
 		add("hole size", by, strings.TrimPrefix(name, "the ")+" "+d.len(math.Abs(by))+" "+word)
 	}
 	if was.Dir.Cross(now.Dir).Len() > tol.Angle {
-		angle := math.Asin(math.Min(1, was.Dir.Cross(now.Dir).Len()))
+		angle := trig.Asin(math.Min(1, was.Dir.Cross(now.Dir).Len()))
 		add("hole lean", 0, fmt.Sprintf("%s leans %.1f° another way", name, angle*180/math.Pi))
 		return out
 	}

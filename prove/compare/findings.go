@@ -89,8 +89,8 @@ func number(x float64) *float64 {
 	return &x
 }
 
-// noticeable tells whether a margin is another than it was: by a tenth of the larger of the two at
-// least, and by more than a maker could find.
+// noticeable tells whether a margin is another than it was: by tol.OtherShare of the larger of the two,
+// and by as much as a maker could find.
 func noticeable(was, now prove.Finding) bool {
 	a, b := number(was.Margin), number(now.Margin)
 	switch {
@@ -100,13 +100,11 @@ func noticeable(was, now prove.Finding) bool {
 		return false
 	}
 	by := math.Abs(*b - *a)
-	return by > tol.Page && by >= 0.1*math.Max(math.Abs(*a), math.Abs(*b)) && by >= found[was.Unit]
+	return by > tol.Page && by >= tol.OtherShare*math.Max(math.Abs(*a), math.Abs(*b)) && by >= found[was.Unit]
 }
 
-// found is the least that could be found on a bench, by unit: of a length what a saw and sandpaper
-// can hold, of an area a square of that to each side of 10 mm, of an angle what a protractor shows,
-// of a weight what a kitchen scale does, of a share a hundredth (common practice, no source).
-var found = map[string]float64{"mm": tol.Spare, "mm2": 1, "degree": 0.5, "kg": 0.001, "": 0.01}
+// found is the least that is told, by unit.
+var found = map[string]float64{"mm": tol.Spare, "mm2": tol.OtherArea, "degree": tol.OtherAngle * 180 / math.Pi, "kg": tol.OtherMass, "": tol.OtherPart}
 
 // rename says what a finding is about by the names of the new toy: "post on base", "axle~frame/eye".
 func rename(about string, call func(string) string) string {

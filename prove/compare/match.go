@@ -196,8 +196,8 @@ func turned(a, b *assembly.Piece, r *relation) bool {
 
 // page brings a number to the step at which numbers are told.
 func page(x float64) float64 {
-	if x = math.Round(x/tol.Page) * tol.Page; x == 0 {
-		return 0
+	if x = math.Round(x/tol.Page) / (1 / tol.Page); x == 0 {
+		return 0 // and no negative zero
 	}
-	return math.Round(x*1e4) / 1e4
+	return x
 }

@@ -59,7 +59,8 @@ func relate(a, b *assembly.Made, shape toy.Shape) *relation {
 // box around them is more than what rounds that stand as chords can differ by.
 func alike(a, b solid.Moments, box r3.Box) bool {
 	s := box.Size()
-	skin := 2 * (float64(s.X*s.Y) + float64(s.Y*s.Z) + float64(s.Z*s.X)) * tol.Touch
+	sides := float64(s.X*s.Y) + float64(s.Y*s.Z) + float64(s.Z*s.X)
+	skin := float64(2 * sides * tol.Touch)
 	return math.Abs(a.Volume-b.Volume) <= skin
 }
 

@@ -46,16 +46,3 @@ func (c *Comparison) Draw(format string, on Print) ([]byte, error) {
 	}
 	return pdf.Write(pages, pdf.Meta{Title: title, Outline: entries})
 }
-
-// Sheets returns the pages that Draw prints, each as a picture of its own.
-func (c *Comparison) Sheets(on Print) ([]Sheet, error) {
-	paper, err := comparePaper(on, c.now.Model.Toy.Units)
-	if err != nil {
-		return nil, err
-	}
-	pages, entries, err := overlay.Pages(c.Result, c.was.Model, c.now.Model, c.todo, paper)
-	if err != nil {
-		return nil, err
-	}
-	return sheetsOf(pages, entries), nil
-}

@@ -52,7 +52,14 @@ func (d *differ) stock() []Change {
 	}
 	out := append([]Change{}, factChanges("stock", a, b, "new, %s: %s", "no longer needed, %s: %s", "%s: %s, was: %s")...)
 	for _, n := range d.now.Toy.Parts { // what one buys or makes more of
-		w, ok := d.was.Toy.PartNamed(n.Name)
+		name := n.Name
+		for _, p := range d.pairs {
+			if d.now.Pieces[p.now].Part.Name == n.Name {
+				name = d.was.Pieces[p.was].Part.Name
+				break
+			}
+		}
+		w, ok := d.was.Toy.PartNamed(name)
 		if !ok {
 			continue
 		}

@@ -15,7 +15,7 @@ type pair struct{ was, now int }
 
 // match finds the pairs; the package comment has the order.
 func (d *differ) match() {
-	same := func(a, b *assembly.Piece) bool { return d.material(a, b) == "" && d.relate(a, b).same }
+	same := func(a, b *assembly.Piece) bool { return d.material(a, b) == "" && d.likeness(a, b).same }
 	kind := func(a, b *assembly.Piece) bool { return a.Part.Shape == b.Part.Shape }
 	for _, fit := range []func(a, b *assembly.Piece) bool{
 		func(a, b *assembly.Piece) bool { return a.ID == b.ID && same(a, b) },
@@ -23,7 +23,7 @@ func (d *differ) match() {
 		same,
 		func(a, b *assembly.Piece) bool { return a.ID == b.ID && kind(a, b) },
 		func(a, b *assembly.Piece) bool { return a.Part.Name == b.Part.Name && kind(a, b) },
-		func(a, b *assembly.Piece) bool { return d.material(a, b) == "" && d.relate(a, b).mirror },
+		func(a, b *assembly.Piece) bool { return d.material(a, b) == "" && d.likeness(a, b).mirror },
 	} {
 		for k, b := range d.now.Pieces {
 			if _, ok := d.ofNow[k]; ok {
@@ -103,7 +103,7 @@ func (d *differ) shift(p *pair) r3.Vec {
 // each other by it, since the origin is only a corner of the first piece. Pieces that changed are
 // asked only if all did.
 func (d *differ) shared() r3.Vec {
-	sure := func(p pair) bool { return d.relate(d.was.Pieces[p.was], d.now.Pieces[p.now]).same }
+	sure := func(p pair) bool { return d.likeness(d.was.Pieces[p.was], d.now.Pieces[p.now]).same }
 	any := !slices.ContainsFunc(d.pairs, sure)
 	var ways []r3.Vec
 	var votes []int

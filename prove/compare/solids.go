@@ -13,30 +13,41 @@ import (
 // relation is how the solid of an old piece stands to that of a new one, in the frames of their
 // blanks.
 type relation struct {
-	same   bool
-	turns  []r3.Pose // of the same solid: the ways in which the old one serves as the new
-	mirror bool      // the new one is the mirror image of the old one, and not the same
-	align  r3.Pose   // carries the old blank to where it shares most with the new one
-	less   float64   // volume of the old one that is not in the new, so laid
-	more   float64   // and of the new one that is not in the old
-	fits   bool      // the new one lies in the old one
+	same     bool
+	turns    []r3.Pose // of the same solid: the ways in which the old one serves as the new
+	mirror   bool      // the new one is the mirror image of the old one, and not the same
+	measured bool      // what follows is known
+	align    r3.Pose   // carries the old blank to where it shares most with the new one
+	less     float64   // volume of the old one that is not in the new, so laid
+	more     float64   // and of the new one that is not in the old
+	fits     bool      // the new one lies in the old one
 }
 
-// relate compares two solids. Pieces share what was made, so each pair is looked at once.
-func (d *differ) relate(a, b *assembly.Piece) *relation {
+// likeness tells whether two solids are the same or images of each other: what matching asks of
+// many. Pieces share what was made, so each two are looked at once.
+func (d *differ) likeness(a, b *assembly.Piece) *relation {
 	if a.Part.Shape != b.Part.Shape {
 		return &relation{align: r3.Identity}
 	}
 	key := [2]*assembly.Made{a.Made, b.Made}
 	r, ok := d.seen[key]
 	if !ok {
-		r = relate(a.Made, b.Made, a.Part.Shape)
+		r = likeness(a.Made, b.Made, a.Part.Shape)
 		d.seen[key] = r
 	}
 	return r
 }
 
-func relate(a, b *assembly.Made, shape toy.Shape) *relation {
+// relate is likeness with how two solids that are not the same differ.
+func (d *differ) relate(a, b *assembly.Piece) *relation {
+	r := d.likeness(a, b)
+	if !r.same && !r.measured && a.Part.Shape == b.Part.Shape {
+		r.measure(a.Made, b.Made, a.Part.Shape)
+	}
+	return r
+}
+
+func likeness(a, b *assembly.Made, shape toy.Shape) *relation {
 	r := &relation{align: r3.Identity}
 	if alike(a.Moments(), b.Moments(), a.Filled.Bounds()) {
 		r.turns = turns(a.Bored(), b.Bored(), a.Moments().Center, b.Moments().Center, shape)
@@ -47,12 +58,16 @@ func relate(a, b *assembly.Made, shape toy.Shape) *relation {
 		image := a.Bored().Mirrored()
 		r.mirror = len(turns(image, b.Bored(), image.Moments().Center, b.Moments().Center, shape)) > 0
 	}
-	r.align = laid(a, b, shape)
+	return r
+}
+
+// measure says how two solids that are not the same differ.
+func (r *relation) measure(a, b *assembly.Made, shape toy.Shape) {
+	r.align, r.measured = laid(a, b, shape), true
 	was, now := a.Bored().Transform(r.align), b.Bored()
 	less, _ := rest(was, now)
 	more, thick := rest(now, was)
 	r.less, r.more, r.fits = less, more, !thick
-	return r
 }
 
 // alike tells whether two solids could be the same, by their volume. A skin of tol.Touch over the

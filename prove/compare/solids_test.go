@@ -57,7 +57,7 @@ func TestSolidsDiffer(t *testing.T) {
 					continue
 				}
 				seen[key] = true
-				r := relate(a.Made, b.Made, a.Part.Shape)
+				r := likeness(a.Made, b.Made, a.Part.Shape)
 				was, now := a.Made.Bored(), b.Made.Bored()
 				most := skin(now)
 				if a.ID == b.ID && !r.same {
@@ -73,6 +73,7 @@ func TestSolidsDiffer(t *testing.T) {
 					continue
 				}
 				others++
+				r.measure(a.Made, b.Made, a.Part.Shape)
 				v := symmetric(was.Transform(r.align), now)
 				if math.Abs(v-r.less-r.more) > most+skin(was) {
 					t.Errorf("%s: %s and %s differ by %.2f mm³, said are %.2f and %.2f", name, a.ID, b.ID, v, r.less, r.more)
@@ -111,7 +112,7 @@ build:
 	was := assemblytest.Derive(t, "a", text, assembly.Options{})
 	now := assemblytest.Derive(t, "b", strings.NewReplacer("[12, 9]", "[12, 21]").Replace(text), assembly.Options{})
 	for i, want := range []struct{ same, mirror bool }{{true, false}, {false, true}, {true, false}} {
-		r := relate(was.Pieces[i].Made, now.Pieces[i].Made, toy.Block)
+		r := likeness(was.Pieces[i].Made, now.Pieces[i].Made, toy.Block)
 		if r.same != want.same || r.mirror != want.mirror {
 			t.Errorf("%s: the same %v, its image %v", was.Pieces[i].ID, r.same, r.mirror)
 		}

@@ -184,11 +184,24 @@ func (c *Comparison) todo(p *compare.Piece) string {
 	if p.Renamed() {
 		says = append(says, "called "+c.named(p.PartWas, p.Was, true)+" in the old toy")
 	}
-	line := strings.Join(says, "; ")
-	if p.State != compare.Cut {
-		return line
+	return strings.Join(says, "; ") + serves(p)
+}
+
+// why says what is different of some pieces, wherever they sit, and whether the old ones serve.
+func why(p *compare.Piece) string {
+	var says []string
+	for _, x := range p.Changes {
+		says = append(says, x.Says)
 	}
-	line += ": can be cut from the old one"
+	return strings.Join(says, "; ") + serves(p)
+}
+
+// serves says of pieces that can be made from the old ones that they can.
+func serves(p *compare.Piece) string {
+	if p.State != compare.Cut {
+		return ""
+	}
+	line := ": can be cut from the old one"
 	if len(p.Now) > 1 {
 		line += "s"
 	}

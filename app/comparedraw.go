@@ -36,7 +36,7 @@ func (c *Comparison) Draw(format string, on Print) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	pages, entries, err := overlay.Pages(c.Result, c.was.Model, c.now.Model, c.todo, paper)
+	pages, entries, err := overlay.Pages(c.Result, c.was.Model, c.now.Model, why, paper)
 	if err != nil {
 		return nil, err
 	}

@@ -118,5 +118,4 @@ const (
 	// SameHole is how far apart a hole of the old edition and one of the new may be, if neither has
 	// a name that says it, to be called one hole that has moved. It chooses words and nothing else.
 	SameHole = 15.0
-
 )

@@ -52,6 +52,8 @@ shop/schedule:
 shop: assembly toy facts geom/* measure measure/source shop/lengths
 shop/boards: assembly toy facts geom/* measure measure/source shop shop/nest
 
+prove/compare: assembly toy geom/* measure prove shop
+
 exchange: geom/*
 exchange/drawing: geom/outline geom/r2 geom/tol geom/trig
 
@@ -68,6 +70,7 @@ paper/layout: paper/draw geom/r2 geom/tol facts
 paper/papertest: geom/r2
 paper/pattern: assembly toy facts geom/* measure measure/source paper/draw paper/layout paper/pdf paper/svg prove shop
 paper/picture: assembly toy facts geom/* measure measure/source paper/draw paper/pdf paper/svg prove shop
+paper/overlay: assembly geom/r2 geom/r3 geom/tol paper/draw paper/layout paper/pdf paper/picture prove/compare shop toy
 paper/chart: geom/r2 paper/draw paper/layout paper/pdf paper/svg shop/plan
 paper/rack: geom/r2 geom/tol measure paper/draw paper/layout paper/pdf shop/boards
 paper/booklet: assembly toy facts geom/* measure guide paper/draw paper/font paper/layout paper/pattern paper/pdf paper/picture paper/svg prove shop

@@ -46,6 +46,7 @@ type grammar struct {
 	Picture   pictureCmd   `cmd:"" help:"Draw the toy: three views and an isometric, drawn apart, a step, or shaded."`
 	Export    exportCmd    `cmd:"" help:"Write outlines or solids in an open format: SVG, DXF, STL, 3MF or glTF."`
 	Outline   outlineCmd   `cmd:"" help:"Print the outlines of a drawing, SVG or PDF, as a toy file has them."`
+	Compare   compareCmd   `cmd:"" help:"Tell what changed between two editions of a toy, for who has built the old one; prove both."`
 	Rename    renameCmd    `cmd:"" help:"Give a part, size, piece or the like another name, wherever the toy file speaks of it."`
 	Why       whyCmd       `cmd:"" help:"Explain a check: what it asks, how it is computed, every limit and its source."`
 	Schema    schemaCmd    `cmd:"" help:"Print the JSON Schema of the toy file or the shop file, for editors."`
@@ -61,6 +62,11 @@ type toyArgs struct {
 // proofArgs are the arguments of all commands that prove a toy.
 type proofArgs struct {
 	toyArgs
+	yearAndShop
+}
+
+// yearAndShop are what a toy is proved in, where its own file says nothing of it.
+type yearAndShop struct {
 	Climate *string `help:"The year the toy lives in: heated-room..humid-coast, air as 20C 30%..25C 60%, or the moisture of wood as 6%..11%." placeholder:"DRY..DAMP"`
 	Shop    *string `help:"The file of the tools there are, where the toy's own says nothing of them; none takes no file. Left out: shop.yaml in your dryfit configuration, if it is there." placeholder:"FILE"`
 }
@@ -120,6 +126,7 @@ func run(args []string, _ io.Reader, out, errw io.Writer) (code int) {
 // usageWords puts what the parser of the command line says into plain words.
 var usageWords = strings.NewReplacer(`expected string value but got "EOL" (<EOL>)`, "a value is missing", `missing value, expecting "<arg>"`, "a value is missing",
 	"missing flags: ", "missing ", "unknown flag", "there is no", "can't be used together", "exclude each other",
+	`expected "<was> <now>"`, "the two toy files are missing", `expected "<now>"`, "the toy file of the new edition is missing",
 	`expected "<file> ..."`, "the toy file is missing", `expected "<file>"`, "the toy file is missing", `expected "<drawing>"`, "the drawing is missing", `expected "<name>"`, "the name of the toy is missing")
 
 // notNumber is what the parser says of a value that should be a number.

@@ -72,7 +72,7 @@ func sameShape(t *testing.T, path string, want, got any) {
 			sameShape(t, path+"[]", w[0], v)
 		}
 	case float64:
-		nullable := slices.Contains([]string{"value", "limit", "margin"}, path[strings.LastIndexByte(path, '.')+1:])
+		nullable := slices.Contains([]string{"value", "limit", "margin", "margin_was", "margin_now"}, path[strings.LastIndexByte(path, '.')+1:])
 		if _, ok := got.(float64); !ok && (got != nil || !nullable) {
 			t.Errorf("%s is %v, want a number", path, got)
 		}

@@ -106,4 +106,20 @@ const (
 	// Smooth is the angle, in radians, within which two lines of a drawing run on into
 	// each other: what ends that are off by half of Join make of a line 5 mm long.
 	Smooth = 0.001
+
+	// OtherShare is the share by which a margin has to differ between two editions of a toy to be
+	// told: a tenth of the larger. Below it, it is the same toy to a maker.
+	OtherShare = 0.1
+
+	// OtherArea, OtherAngle, OtherMass and OtherPart are the least that is told of such a difference
+	// in mm², radians, kg and as a share, as Spare is of a length: what a rule, a protractor and a
+	// kitchen scale can show (common practice, no source).
+	OtherArea  = 1.0
+	OtherAngle = 0.5 * 3.14159265358979323846 / 180
+	OtherMass  = 0.001
+	OtherPart  = 0.01
+
+	// SameHole is how far apart a hole of the old edition and one of the new may be, if neither has
+	// a name that says it, to be called one hole that has moved. It chooses words and nothing else.
+	SameHole = 15.0
 )

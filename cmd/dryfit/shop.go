@@ -19,17 +19,22 @@ const noShop = "none"
 
 // open reads a toy to be proved, with the climate and the tools that are asked for.
 func (a proofArgs) open(t *terminal, asJSON bool) (*app.Toy, error) {
-	var o app.Options
-	if a.Climate != nil {
-		if o.Climate = strings.TrimSpace(*a.Climate); o.Climate == "" {
-			return nil, errors.New("--climate: expected DRY..DAMP, as --climate 6%..11%")
-		}
-	}
-	var err error
-	if o.Shop, err = t.ownShop(a.Shop, asJSON); err != nil {
+	o, err := a.options(t, asJSON)
+	if err != nil {
 		return nil, err
 	}
 	return a.openWith(t, o, asJSON)
+}
+
+// options are the climate and the tools that are asked for.
+func (a proofArgs) options(t *terminal, asJSON bool) (o app.Options, err error) {
+	if a.Climate != nil {
+		if o.Climate = strings.TrimSpace(*a.Climate); o.Climate == "" {
+			return o, errors.New("--climate: expected DRY..DAMP, as --climate 6%..11%")
+		}
+	}
+	o.Shop, err = t.ownShop(a.Shop, asJSON)
+	return o, err
 }
 
 // ownShop reads the builder's shop, of the file that --shop says: nil where there is none.

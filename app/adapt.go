@@ -2,11 +2,8 @@ package app
 
 import (
 	"context"
-	"slices"
 	"strings"
 
-	"dryfit/assembly"
-	"dryfit/measure"
 	"dryfit/measure/source"
 	"dryfit/prove"
 	"dryfit/prove/mend"
@@ -80,11 +77,8 @@ func Adapt(ctx context.Context, name, text string, spec Spec, o Options, mended 
 	if a.rep, err = prove.RunContext(ctx, was.Toy, was.cache, prove.Options{}); err != nil {
 		return nil, err
 	}
-	try, err := a.try(nil)
+	try, err := a.best()
 	if err != nil {
-		return nil, err
-	}
-	if try, err = a.exactly(try); err != nil {
 		return nil, err
 	}
 	out := &Adapting{Format: 1, Toy: was.Name, Units: [2]string{try.Units[0].String(), try.Units[1].String()}, Scale: 1,
@@ -121,93 +115,6 @@ func Adapt(ctx context.Context, name, text string, spec Spec, o Options, mended 
 	}
 	out.Holds = try.rep.Passes()
 	return out, nil
-}
-
-// trial is an adapted text with its proof.
-type adapted struct {
-	*adapt.Adapted
-	sheet *adapt.Sheet
-	toy   *Toy
-	rep   *prove.Report
-}
-
-// try adapts, leaving lengths of some owners as they come out exactly, and proves.
-func (a *adapter) try(exact map[string]bool) (*adapted, error) {
-	f := source.New(a.name, a.was.text)
-	sheet, err := adapt.Read(f, a.was.Toy, measure.FromMM(assembly.ClearLeast))
-	if err != nil {
-		return nil, err
-	}
-	if a.clear == nil && (a.spec.Scale != 0 && a.spec.Scale != 1 || a.spec.Units != "" && a.spec.Units != a.was.Toy.Units.String()) {
-		a.clear = a.was.clearances(a.ctx, sheet)
-	}
-	o := adapt.Options{Clear: a.clear, Exact: exact}
-	if sh := a.was.Shop; sh != nil && len(sh.Bits) > 0 {
-		o.Bits = assembly.BitsOf(sh, a.was.Toy.Units)
-	}
-	out := &adapted{sheet: sheet}
-	var probs source.Problems
-	if out.Adapted, probs = sheet.Make(a.spec, o); len(probs) > 0 {
-		return nil, probs
-	}
-	return out, a.prove(out)
-}
-
-func (a *adapter) prove(t *adapted) (err error) {
-	o := a.o
-	o.Cache = a.was.cache
-	var probs source.Problems
-	if t.toy, probs = OpenWith(a.name, t.Text, o); len(probs) > 0 {
-		return probs
-	}
-	t.rep, err = prove.RunContext(a.ctx, t.toy.Toy, a.was.cache, prove.Options{})
-	return err
-}
-
-// worse are the findings of a proof that fail, or cannot be told, and did not before.
-func (a *adapter) worse(rep *prove.Report) (out []prove.Finding) {
-	was := map[string]prove.Verdict{}
-	for _, f := range a.rep.Findings {
-		was[f.ID] = f.Verdict
-	}
-	for _, f := range rep.Findings {
-		if f.Verdict > prove.Mind && f.Verdict > was[f.ID] {
-			out = append(out, f)
-		}
-	}
-	return out
-}
-
-// exactly looks whether what no longer holds would, were lengths not brought to the marks of a rule:
-// first those of the pieces in question, then all. What is better for it stays so.
-func (a *adapter) exactly(t *adapted) (*adapted, error) {
-	bad := a.worse(t.rep)
-	marked := t.sheet.Marked()
-	if len(bad) == 0 || len(marked) == 0 {
-		return t, nil
-	}
-	whole, err := a.try(marked)
-	if err != nil {
-		return nil, err
-	}
-	if len(a.worse(whole.rep)) >= len(bad) {
-		return t, nil
-	}
-	some := map[string]bool{}
-	for _, f := range bad {
-		for _, p := range f.Places {
-			for owner := range marked {
-				if a.was.ownedBy(p.Piece, owner) {
-					some[owner] = true
-				}
-			}
-		}
-	}
-	part, err := a.try(some)
-	if err == nil && len(a.worse(part.rep)) <= len(a.worse(whole.rep)) {
-		return part, nil
-	}
-	return whole, err
 }
 
 // mends looks for mends of what no longer holds: one, a proof, the next. It returns the toy with all
@@ -279,22 +186,4 @@ func (out *Adapting) follow(was, now *Toy) {
 			out.Follow = append(out.Follow, Following{z.Name, from.MM(), to.MM()})
 		}
 	}
-}
-
-// ownedBy tells whether a piece is of the part, the glue-up or the step of the build, or whether the
-// owner is a size, which may be of all.
-func (t *Toy) ownedBy(piece, owner string) bool {
-	if strings.HasPrefix(owner, "sizes.") || strings.HasPrefix(owner, "build[") {
-		return true
-	}
-	m, probs := t.Model()
-	if len(probs) > 0 {
-		return true
-	}
-	kind, name, _ := strings.Cut(owner, ".")
-	return slices.ContainsFunc(m.Find(piece), func(i int) bool {
-		p := m.Pieces[i]
-		glueUp, _, _ := strings.Cut(p.GlueUp, ".")
-		return kind == "parts" && p.Part.Name == name || kind == "glue-ups" && glueUp == name
-	})
 }

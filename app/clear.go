@@ -20,6 +20,9 @@ import (
 // to, and too little to change anything else.
 const nudge = 0.05
 
+// clearFit is said of a clearance that is a fit.
+const clearFit = "it changes nothing but fits"
+
 // clearances finds which of the small lengths of a toy are clearances, by what they do: a length is one
 // if a little more of it changes nothing but fits, the diameters of holes with rods in them and the
 // room beside wheels; or if it is as wide as the room between two pieces, or in a saddle or a slot, on
@@ -43,7 +46,7 @@ func (t *Toy) clearances(ctx context.Context, s *adapt.Sheet) map[adapt.Spot]str
 		}
 		l := s.Length(at).MM()
 		if onlyFits(was, lengthsOf(n), l) {
-			out[at] = "it changes nothing but fits"
+			out[at] = clearFit
 			continue
 		}
 		if m2, probs := assembly.Derive(n, assembly.Options{Cache: t.cache}); len(probs) == 0 {

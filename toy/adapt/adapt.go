@@ -72,11 +72,14 @@ type Look struct {
 	Why   string `json:"why"`
 }
 
-// Options are what Make has to be told of the toy in space and in its shop.
+// Options are what Make has to be told of the toy in space and in its shop, and what it is to do
+// otherwise where the plain way does not hold.
 type Options struct {
-	Clear map[Spot]string // the lengths that are clearances, and how that was seen
-	Exact map[string]bool // the owners (Owner) whose lengths are not brought to the marks of a rule
-	Bits  []facts.System  // the bits there are; none: those of the units
+	Clear  map[Spot]string // the lengths that are clearances, and how that was seen
+	Thick  map[Spot]string // lengths that stand for the thickness of a stock (of Alike)
+	Exact  map[string]bool // the owners (Owner) whose lengths are not brought to the marks of a rule
+	Planed bool            // boards that are not asked for are planed to what they come to, and not as sold
+	Bits   []facts.System  // the bits there are; none: those of the units
 }
 
 // Adapted is a text with what was changed in it.
@@ -86,6 +89,15 @@ type Adapted struct {
 	Changes []Change
 	Kept    []Look // what does not go with the scale, and why
 	Looks   []Look // what could not be followed
+	// Alike are the lengths that are as large as a stock was thick which is another now, and the
+	// stock.
+	Alike []Alike
+}
+
+// Alike is a length that is as large as a stock was thick.
+type Alike struct {
+	Spot
+	Stock string
 }
 
 // Spot is a length of a file: the byte of the text of the value at Path where it begins.

@@ -145,9 +145,18 @@ func (m *maker) snap(l *literal, u measure.Unit) {
 	}
 	switch l.role {
 	case Stock, Wheel:
+		if m.o.Planed && l.form == "board" {
+			l.why = "planed to it: as it is sold, it would not hold"
+			if to, ok := marked(l.exact, u); ok && !m.o.Exact[Owner(m.path(l))] {
+				l.to = to
+			}
+			return
+		}
 		if z, ok := sold(l.form, l.exact, u); ok {
-			l.to = inches(z.MM, z.Name)
-			if l.to != l.exact {
+			to := inches(z.MM, z.Name)
+			if math.Abs(float64(to-l.exact)) > finest*math.Abs(float64(l.exact)) {
+				l.why = "none near this is sold: glue it up, plane it, or turn it"
+			} else if l.to = to; l.to != l.exact {
 				l.why = "the nearest " + soldWords[l.form] + " that is sold"
 			}
 		}

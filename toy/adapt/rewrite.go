@@ -131,6 +131,12 @@ func (m *maker) thickness() {
 				l.text, l.to, l.exact, l.why = "thick", n.to, n.to, "the thickness of "+st.Name+", which it was drawn as"
 				continue
 			}
+			if m.o.Thick[m.spot(l)] == st.Name {
+				l.text, l.to, l.exact = st.Name+".thick", n.to, n.to
+				l.why = "taken for the thickness of " + st.Name + ", as large as which it was: only so does it hold"
+				continue
+			}
+			m.out.Alike = append(m.out.Alike, Alike{m.spot(l), st.Name})
 			if same == nil {
 				same = &Look{Path: stockPath(st), Line: x.Line, Text: x.Text[l.At:l.End],
 					Why: fmt.Sprintf("as large as %s was thick, and taken for lengths of their own; where one is that thickness, say %s.thick", st.Name, st.Name)}

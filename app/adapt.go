@@ -67,7 +67,7 @@ type adapter struct {
 // Adapt makes a toy file into another. With mended, mends of what no longer holds are made in it; else
 // they are offered. The error is that of ctx, or source.Problems: of the file, of what is asked for,
 // or of the adapted file where that cannot be read or made.
-func Adapt(ctx context.Context, name, text string, spec Spec, o Options, mended bool) (*Adapting, error) {
+func Adapt(ctx context.Context, name, text string, spec Spec, o Options, mended bool, tell func(string)) (*Adapting, error) {
 	was, probs := OpenWith(name, text, o)
 	if len(probs) > 0 {
 		return nil, probs
@@ -87,7 +87,7 @@ func Adapt(ctx context.Context, name, text string, spec Spec, o Options, mended 
 	if spec.Scale != 0 {
 		out.Scale = spec.Scale
 	}
-	last, err := a.mends(out, try)
+	last, err := a.mends(out, try, tell)
 	if err != nil {
 		return nil, err
 	}
@@ -119,7 +119,7 @@ func Adapt(ctx context.Context, name, text string, spec Spec, o Options, mended 
 
 // mends looks for mends of what no longer holds: one, a proof, the next. It returns the toy with all
 // of them.
-func (a *adapter) mends(out *Adapting, t *adapted) (*adapted, error) {
+func (a *adapter) mends(out *Adapting, t *adapted, tell func(string)) (*adapted, error) {
 	given := map[string]bool{} // up: no single size can
 	for len(out.Mends) < mostMends {
 		var next *prove.Finding
@@ -132,11 +132,14 @@ func (a *adapter) mends(out *Adapting, t *adapted) (*adapted, error) {
 		if next == nil {
 			return t, nil
 		}
+		if tell != nil {
+			tell(next.ID + " no longer holds: looking for a mend")
+		}
 		s := mend.New(t.toy.Toy, t.rep, t.toy.With, t.toy.cache)
 		keep := t.sheet.Asked()
 		m := Mending{Check: next.Check, Says: next.Says}
 		ans, err := s.Find(a.ctx, mend.Ask{Check: next.Check, Keep: keep})
-		if err == nil && ans.Mend == nil {
+		if err == nil && ans.Mend == nil && len(ans.Targets) > 1 {
 			m.About = next.About
 			ans, err = s.Find(a.ctx, mend.Ask{Check: next.Check, About: next.About, Keep: keep})
 		}

@@ -24,10 +24,10 @@ type adapted struct {
 
 // way is how a toy is adapted where the plain way does not hold.
 type way struct {
-	exact  map[string]bool       // owners of lengths that are not brought to the marks of a rule
-	planed bool                  // boards that were not asked for are planed to what they come to
-	rooms  bool                  // room between pieces goes with the scale; fits never do
-	thick  map[adapt.Spot]string // lengths that stand for the thickness of a stock
+	exact  map[string]bool            // owners of lengths that are not brought to the marks of a rule
+	planed bool                       // boards that were not asked for are planed to what they come to
+	rooms  bool                       // room between pieces goes with the scale; fits never do
+	thick  map[adapt.Spot]adapt.Alike // lengths that stand for the thickness of a stock
 }
 
 // try adapts in a way, and proves.
@@ -96,7 +96,7 @@ func (a *adapter) worse(rep *prove.Report) (out []prove.Finding) {
 }
 
 // mostFollowed is how many lengths are tried as the thickness of a stock.
-const mostFollowed = 40
+const mostFollowed = 24
 
 // best looks for the way in which least is worse than it was: the plain one; lengths that are as large
 // as a stock was thick taken for its thickness, one by one, where that is better for it; boards planed
@@ -104,7 +104,7 @@ const mostFollowed = 40
 // of a rule, those of the pieces in question alone if that does. What is no better is not done.
 func (a *adapter) best() (*adapted, error) {
 	best, err := a.try(way{})
-	if err != nil || best.worse == 0 {
+	if err != nil || best.worse == 0 || !a.apart(best) {
 		return best, err
 	}
 	plain := best
@@ -140,19 +140,29 @@ func (a *adapter) best() (*adapted, error) {
 	return a.thicknesses(best)
 }
 
+// apart tells whether something no longer fits or moves: what is too heavy, too weak or unsafe for its
+// shape does not change with how lengths are rounded.
+func (a *adapter) apart(t *adapted) bool {
+	return slices.ContainsFunc(a.worse(t.rep), func(f prove.Finding) bool {
+		return strings.HasPrefix(f.Check, "fit.") || strings.HasPrefix(f.Check, "move.")
+	})
+}
+
 // thicknesses takes lengths for the thickness of the stock that they are as large as, each where less
 // is worse with it.
 func (a *adapter) thicknesses(best *adapted) (*adapted, error) {
 	tried := 0
-	for _, at := range best.Alike {
+	alike := slices.Clone(best.Alike)
+	slices.SortStableFunc(alike, func(a, b adapt.Alike) int { return likelier(a) - likelier(b) })
+	for _, at := range alike {
 		if tried++; best.worse == 0 || tried > mostFollowed {
 			break
 		}
 		w := best.way
 		if w.thick = maps.Clone(w.thick); w.thick == nil {
-			w.thick = map[adapt.Spot]string{}
+			w.thick = map[adapt.Spot]adapt.Alike{}
 		}
-		w.thick[at.Spot] = at.Stock
+		w.thick[at.Spot] = at
 		if t, err := a.try(w); err == nil && t.worse < best.worse {
 			best = t
 		} else if err := a.ctx.Err(); err != nil {
@@ -160,6 +170,14 @@ func (a *adapter) thicknesses(best *adapted) (*adapted, error) {
 		}
 	}
 	return best, nil
+}
+
+// likelier orders lengths as large as a stock was thick before twice and half as large ones.
+func likelier(a adapt.Alike) int {
+	if a.Times == 1 {
+		return 0
+	}
+	return 1
 }
 
 // asked are the owners, of some, that the pieces of what is worse come from.

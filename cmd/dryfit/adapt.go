@@ -42,7 +42,7 @@ func (c *adaptCmd) Run(t *terminal) error {
 		return err
 	}
 	spec := app.Spec{Stock: c.Stock, Dowels: c.Dowel, Wheels: c.Wheel, Units: c.Units, Scale: c.Scale}
-	a, err := app.Adapt(context.Background(), c.File, text, spec, o, c.Mend)
+	a, err := app.Adapt(context.Background(), c.File, text, spec, o, c.Mend, func(says string) { fmt.Fprintf(t.err, "dryfit: %s\n", says) })
 	if err != nil {
 		return t.failed(err, c.JSON)
 	}

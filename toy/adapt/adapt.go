@@ -76,7 +76,7 @@ type Look struct {
 // otherwise where the plain way does not hold.
 type Options struct {
 	Clear  map[Spot]string // the lengths that are clearances, and how that was seen
-	Thick  map[Spot]string // lengths that stand for the thickness of a stock (of Alike)
+	Thick  map[Spot]Alike  // lengths that stand for the thickness of a stock (of Alike)
 	Exact  map[string]bool // the owners (Owner) whose lengths are not brought to the marks of a rule
 	Planed bool            // boards that are not asked for are planed to what they come to, and not as sold
 	Bits   []facts.System  // the bits there are; none: those of the units
@@ -94,10 +94,22 @@ type Adapted struct {
 	Alike []Alike
 }
 
-// Alike is a length that is as large as a stock was thick.
+// Alike is a length that is as large as a stock was thick, twice as large, or half.
 type Alike struct {
 	Spot
 	Stock string
+	Times float64
+}
+
+// said is what the length is, as a formula says it.
+func (a Alike) said() string {
+	switch a.Times {
+	case 2:
+		return "2 * " + a.Stock + ".thick"
+	case 0.5:
+		return a.Stock + ".thick / 2"
+	}
+	return a.Stock + ".thick"
 }
 
 // Spot is a length of a file: the byte of the text of the value at Path where it begins.

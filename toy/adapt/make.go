@@ -219,8 +219,8 @@ func (m *maker) write() (*Adapted, source.Problems) {
 			return nil, m.probs
 		}
 	}
-	if m.out.Text = text; text != m.file.Text {
-		if _, probs := file.Read(source.New(m.file.Name, text), nil); len(probs) > 0 {
+	if m.out.Text = aligned(m.file, text); text != m.file.Text {
+		if _, probs := file.Read(source.New(m.file.Name, m.out.Text), nil); len(probs) > 0 {
 			return nil, probs
 		}
 	}

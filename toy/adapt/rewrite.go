@@ -123,20 +123,25 @@ func (m *maker) thickness() {
 		}
 		var same *Look
 		for _, l := range m.lits {
-			if l.role != Shape || math.Abs((l.Length-st.Thick).MM()) > tol.Page {
+			times := math.Round(float64(l.Length)/float64(st.Thick)*2) / 2
+			if l.role != Shape || times != 1 && times != 2 && times != 0.5 || math.Abs(l.Length.MM()-float64(times*st.Thick.MM())) > tol.Page {
 				continue
 			}
 			x := m.formulas[l.formula]
-			if m.arris(x.Path, st) && m.alone(l) {
+			if times == 1 && m.arris(x.Path, st) && m.alone(l) {
 				l.text, l.to, l.exact, l.why = "thick", n.to, n.to, "the thickness of "+st.Name+", which it was drawn as"
 				continue
 			}
-			if m.o.Thick[m.spot(l)] == st.Name {
-				l.text, l.to, l.exact = st.Name+".thick", n.to, n.to
-				l.why = "taken for the thickness of " + st.Name + ", as large as which it was: only so does it hold"
+			like := Alike{m.spot(l), st.Name, times}
+			if m.o.Thick[m.spot(l)] == like {
+				l.text, l.to = like.said(), measure.Length(times*float64(n.to))
+				l.exact, l.why = l.to, "taken for the thickness of "+st.Name+", which it goes with: only so does it hold"
 				continue
 			}
-			m.out.Alike = append(m.out.Alike, Alike{m.spot(l), st.Name})
+			m.out.Alike = append(m.out.Alike, like)
+			if times != 1 {
+				continue
+			}
 			if same == nil {
 				same = &Look{Path: stockPath(st), Line: x.Line, Text: x.Text[l.At:l.End],
 					Why: fmt.Sprintf("as large as %s was thick, and taken for lengths of their own; where one is that thickness, say %s.thick", st.Name, st.Name)}

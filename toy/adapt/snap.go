@@ -1,7 +1,6 @@
 package adapt
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -78,7 +77,10 @@ func bit(l measure.Length, u measure.Unit, systems []facts.System) (to measure.L
 	off := math.Inf(1)
 	for _, s := range systems {
 		if n := facts.NameDrill(to.MM(), s); n.Exists {
-			return to, ""
+			if to != l {
+				why = "to the rule, as which there is a bit"
+			}
+			return to, why
 		}
 		if d, by := facts.NearestDrill(l.MM(), s); math.Abs(by) < off {
 			near, off = d, math.Abs(by)
@@ -117,6 +119,3 @@ func parted(l *literal, text string) string {
 	}
 	return text
 }
-
-// percent is a change as a reader has it: +1.2 %.
-func percent(share float64) string { return fmt.Sprintf("%+.1f %%", 100*share) }

@@ -24,7 +24,8 @@ func aligned(was *source.File, text string) string {
 		code := strings.TrimRight(line[:to], " ")
 		gap := utf8.RuneCountInString(before[i][:from]) - utf8.RuneCountInString(code)
 		if code != "" {
-			after[i] = code + strings.Repeat(" ", max(gap, 1)) + line[to:]
+			least := min(2, from-len(strings.TrimRight(before[i][:from], " ")))
+			after[i] = code + strings.Repeat(" ", max(gap, least)) + line[to:]
 		}
 	}
 	out := strings.Join(after, "\n")

@@ -32,8 +32,7 @@ type way struct {
 
 // try adapts in a way, and proves.
 func (a *adapter) try(w way) (*adapted, error) {
-	f := source.New(a.name, a.was.text)
-	sheet, err := adapt.Read(f, a.was.Toy, measure.FromMM(assembly.ClearLeast))
+	sheet, err := a.was.sheet()
 	if err != nil {
 		return nil, err
 	}
@@ -57,6 +56,11 @@ func (a *adapter) try(w way) (*adapted, error) {
 	}
 	out.worse = len(a.worse(out.rep))
 	return out, nil
+}
+
+// sheet is every length that the file says.
+func (t *Toy) sheet() (*adapt.Sheet, error) {
+	return adapt.Read(source.New(t.name, t.text), t.Toy, measure.FromMM(assembly.ClearLeast))
 }
 
 // fits are the clearances that are fits, not room between pieces.

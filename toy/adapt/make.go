@@ -3,6 +3,7 @@ package adapt
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"dryfit/geom/tol"
 	"dryfit/measure"
@@ -17,6 +18,12 @@ func (s *Sheet) Make(spec Spec, o Options) (*Adapted, source.Problems) {
 	m := &maker{Sheet: s, o: o, out: &Adapted{Text: s.file.Text}, woods: map[string]string{}, stocks: map[string]bool{}}
 	if m.ask(spec); len(m.probs) > 0 {
 		return nil, m.probs
+	}
+	if len(s.unclear) > 0 && (m.units != s.toy.Units || m.scale != 1) {
+		at := s.at[tree.Join("sizes", s.unclear[0])]
+		p := s.file.Problem("adapt", s.rangeOf(s.formulas[at].Path), "whether this is a length or a factor cannot be told: "+strings.Join(s.unclear, " and ")+" are multiplied, without a unit")
+		p.Expected = "a unit behind the one that is a length, as " + s.unclear[0] + ": 32 mm"
+		return nil, source.Problems{p}
 	}
 	m.out.Units = [2]measure.Unit{s.toy.Units, m.units}
 	for _, l := range s.lits {
@@ -94,7 +101,10 @@ func (m *maker) value(l *literal) {
 	}
 	u := m.hand(l)
 	l.text = written(l.to, u)
-	if l.Said && m.units == m.toy.Units && u != m.units {
+	if l.why == nearestBit && u == measure.MM {
+		l.text = strings.TrimSuffix(l.to.ExactIn(measure.Inch), " mm") // as the bit is called
+	}
+	if l.Said { // what says its unit goes on saying it: without, it might be a factor
 		l.text = l.to.ExactIn(u)
 	}
 }
@@ -228,11 +238,16 @@ func (m *maker) write() (*Adapted, source.Problems) {
 }
 
 // line is the line of a value.
-func (m *maker) line(path string) int {
-	root, _ := tree.Parse(m.file)
+func (s *Sheet) line(path string) int {
+	line, _ := s.file.Position(s.rangeOf(path).Start)
+	return line
+}
+
+// rangeOf is where a value stands.
+func (s *Sheet) rangeOf(path string) source.Range {
+	root, _ := tree.Parse(s.file)
 	if n := root.At(path); n != nil {
-		line, _ := m.file.Position(n.Range.Start)
-		return line
+		return n.Range
 	}
-	return 0
+	return source.Range{}
 }

@@ -23,6 +23,7 @@ type Sheet struct {
 	lits     []*literal
 	of       map[int][]*literal // of a formula
 	factors  map[string]bool    // sizes without unit that things are multiplied by
+	unclear  []string           // sizes without unit of which not all are lengths
 	kinds    map[string]formula.Kind
 	most     measure.Length // a hole that is so much over its rod is no fit
 }
@@ -49,15 +50,7 @@ func Read(f *source.File, t *toy.Toy, most measure.Length) (*Sheet, error) {
 		return nil, err
 	}
 	s := &Sheet{file: f, toy: t, formulas: all, at: map[string]int{}, of: map[int][]*literal{}, factors: map[string]bool{}, kinds: map[string]formula.Kind{}, most: most}
-	for _, z := range t.Sizes {
-		s.kinds[z.Name] = z.Value.Kind
-		if z.Value.Kind != formula.Bare {
-			continue
-		}
-		if s.kinds[z.Name] = formula.Length; z.Value.N != 0 && s.multiplies(z) {
-			s.factors[z.Name], s.kinds[z.Name] = true, formula.Number
-		}
-	}
+	s.sizes()
 	for i, x := range all {
 		if _, twice := s.at[x.Path]; !twice {
 			s.at[x.Path] = i
@@ -77,10 +70,50 @@ func Read(f *source.File, t *toy.Toy, most measure.Length) (*Sheet, error) {
 	return s, nil
 }
 
-// multiplies tells whether a size without unit is a factor: as a length the file could not be read.
-func (s *Sheet) multiplies(z toy.Size) bool {
-	_, probs := file.Read(s.file, []file.Set{{Size: z.Name, Value: s.toy.Units.Of(z.Value.N).ExactIn(s.toy.Units)}})
-	return len(probs) > 0
+// sizes tells which sizes without unit are lengths, and which are factors: as a length the file could
+// not be read. Of two that are multiplied by each other either may be; where all that is said is that
+// not both are lengths, they are unclear.
+func (s *Sheet) sizes() {
+	var long []toy.Size
+	for _, z := range s.toy.Sizes {
+		s.kinds[z.Name] = z.Value.Kind
+		if z.Value.Kind != formula.Bare {
+			continue
+		}
+		if s.kinds[z.Name] = formula.Length; z.Value.N == 0 {
+			continue
+		}
+		if s.reads([]toy.Size{z}) {
+			long = append(long, z)
+		} else {
+			s.factors[z.Name], s.kinds[z.Name] = true, formula.Number
+		}
+	}
+	if s.reads(long) {
+		return
+	}
+	for i, z := range long {
+		if s.reads(append(append([]toy.Size{}, long[:i]...), long[i+1:]...)) {
+			s.unclear = append(s.unclear, z.Name)
+		}
+	}
+	if len(s.unclear) == 1 {
+		s.factors[s.unclear[0]], s.kinds[s.unclear[0]], s.unclear = true, formula.Number, nil
+	} else if len(s.unclear) == 0 {
+		for _, z := range long {
+			s.unclear = append(s.unclear, z.Name)
+		}
+	}
+}
+
+// reads tells whether the file can be read with these sizes as lengths.
+func (s *Sheet) reads(sizes []toy.Size) bool {
+	var sets []file.Set
+	for _, z := range sizes {
+		sets = append(sets, file.Set{Size: z.Name, Value: s.toy.Units.Of(z.Value.N).ExactIn(s.toy.Units)})
+	}
+	_, probs := file.Read(s.file, sets)
+	return len(probs) == 0
 }
 
 // kindOf is what a name is in a formula; what is no size is a length.

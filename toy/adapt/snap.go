@@ -61,6 +61,9 @@ func isSold(kind string, l measure.Length) bool {
 	return false
 }
 
+// nearestBit is said of a hole that is as large as a bit.
+const nearestBit = "the nearest bit"
+
 // bit brings a hole to the marks of a rule, or where no bit makes that, to the nearest bit.
 func bit(l measure.Length, u measure.Unit, systems []facts.System) (to measure.Length, why string) {
 	to, ok := marked(l, u)
@@ -89,7 +92,7 @@ func bit(l measure.Length, u measure.Unit, systems []facts.System) (to measure.L
 	if off > finest*l.MM() {
 		return to, "no bit is near this: saw it out, or take a hole saw"
 	}
-	return inches(near.MM, near.Name), "the nearest bit"
+	return inches(near.MM, near.Name), nearestBit
 }
 
 // inches is a size of a table: to the last bit where it is in inches.

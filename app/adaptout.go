@@ -196,9 +196,6 @@ func clipped(s string) string {
 
 // linesText is "line 9", or "lines 9, 12".
 func linesText(k adapt.Look) string {
-	if len(k.Lines) == 0 {
-		return fmt.Sprintf("line %d", k.Line)
-	}
 	var all []string
 	for _, n := range k.Lines {
 		all = append(all, fmt.Sprint(n))

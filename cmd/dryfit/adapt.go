@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -15,7 +16,7 @@ type adaptCmd struct {
 	Dowel   []string `help:"Another diameter for all dowels, or for one stock, as rod=6mm. May be given several times." placeholder:"[NAME=]DIAMETER" sep:"none"`
 	Wheel   []string `help:"Another diameter for all wheels on axles, or for one part, as wheel=32mm; bores follow the axles. May be given several times." placeholder:"[NAME=]DIAMETER" sep:"none"`
 	Units   string   `help:"The units that the file is to be in: inch or mm." placeholder:"UNIT"`
-	Scale   float64  `help:"Make the toy larger or smaller by this factor: stock, dowels and bought wheels come in what is sold, clearances stay." placeholder:"FACTOR"`
+	Scale   *float64 `help:"Make the toy larger or smaller by this factor: stock, dowels and bought wheels come in what is sold, clearances stay." placeholder:"FACTOR"`
 	Mend    bool     `help:"Make the mends of what no longer holds, where single sizes can; else they are offered."`
 	Out     string   `help:"Write the adapted toy to this file; left out: only tell what would change." short:"o" placeholder:"NEW.yaml"`
 	Climate *string  `help:"The year the toy lives in, as for prove." placeholder:"DRY..DAMP"`
@@ -25,6 +26,14 @@ type adaptCmd struct {
 
 // Run adapts a toy to other stock, size or units and tells what changed and what no longer holds.
 func (c *adaptCmd) Run(t *terminal) error {
+	spec := app.Spec{Stock: c.Stock, Dowels: c.Dowel, Wheels: c.Wheel, Units: c.Units}
+	if c.Scale != nil {
+		if spec.Scale = *c.Scale; spec.Scale == 0 {
+			return errors.New("--scale 0: expected a number from 0.1 to 10")
+		}
+	} else if len(c.Stock)+len(c.Dowel)+len(c.Wheel) == 0 && c.Units == "" {
+		return errors.New("it is not said what to adapt the toy to: expected --stock, --dowel, --wheel, --units or --scale")
+	}
 	text, err := readText(c.File)
 	if err != nil {
 		return t.unreadable(c.File, err, c.JSON)
@@ -41,7 +50,6 @@ func (c *adaptCmd) Run(t *terminal) error {
 	if err != nil {
 		return err
 	}
-	spec := app.Spec{Stock: c.Stock, Dowels: c.Dowel, Wheels: c.Wheel, Units: c.Units, Scale: c.Scale}
 	a, err := app.Adapt(context.Background(), c.File, text, spec, o, c.Mend, func(says string) { fmt.Fprintf(t.err, "dryfit: %s\n", says) })
 	if err != nil {
 		return t.failed(err, c.JSON)

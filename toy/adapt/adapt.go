@@ -47,11 +47,11 @@ type Change struct {
 	Role    Role    `json:"role"`
 	Was     string  `json:"was"`
 	Now     string  `json:"now"`
-	Formula string  `json:"formula,omitempty"` // what the length stands in now
-	WasMM   float64 `json:"was_mm,omitempty"`
-	ExactMM float64 `json:"exact_mm,omitempty"` // before it was brought to what there is
-	NowMM   float64 `json:"now_mm,omitempty"`
-	Why     string  `json:"why,omitempty"` // why it is not what it comes to exactly, or what else is to be known
+	Formula string  `json:"formula"` // what the length stands in now
+	WasMM   float64 `json:"was_mm"`
+	ExactMM float64 `json:"exact_mm"` // before it was brought to what there is
+	NowMM   float64 `json:"now_mm"`
+	Why     string  `json:"why"` // why it is not what it comes to exactly, or what else is to be known
 }
 
 // Share is by how much a length changed, as a share of what it was.
@@ -64,10 +64,8 @@ func (c Change) Share() float64 {
 
 // Look is a place that is left to the maker to look at, or that stays as it is for a reason.
 type Look struct {
-	Path string `json:"path"`
-	Line int    `json:"line"`
-	// Lines are all its lines, where it speaks of several places.
-	Lines []int  `json:"lines,omitempty"`
+	Path  string `json:"path"`
+	Lines []int  `json:"lines"`
 	Text  string `json:"text"`
 	Why   string `json:"why"`
 }

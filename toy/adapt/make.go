@@ -164,8 +164,8 @@ func (m *maker) snap(l *literal, u measure.Unit) {
 		}
 		if z, ok := sold(l.form, l.exact, u); ok {
 			to := inches(z.MM, z.Name)
-			if math.Abs(float64(to-l.exact)) > finest*math.Abs(float64(l.exact)) {
-				l.why = "none near this is sold: glue it up, plane it, or turn it"
+			if l.form == "board" && math.Abs(float64(to-l.exact)) > finest*math.Abs(float64(l.exact)) {
+				l.why = "no board is near this: glue it up, or plane it"
 			} else if l.to = to; l.to != l.exact {
 				l.why = "the nearest " + soldWords[l.form] + " that is sold"
 			}
@@ -173,11 +173,13 @@ func (m *maker) snap(l *literal, u measure.Unit) {
 	case Hole:
 		l.to, l.why = bit(l.exact, u, m.o.Bits)
 	default:
+		to, ok := marked(l.exact, u)
 		if m.o.Exact[Owner(m.path(l))] {
-			l.why = "not brought to the rule: it would not hold"
+			if to != l.exact {
+				l.why = "not brought to the rule: it would not hold"
+			}
 			return
 		}
-		to, ok := marked(l.exact, u)
 		if !ok {
 			l.why = "finer than the marks of a rule"
 			return

@@ -76,7 +76,7 @@ func (m *maker) kept(l *literal, text string) {
 		}
 		why = "a clearance: " + why
 	}
-	m.out.Kept = append(m.out.Kept, Look{Path: x.Path, Line: x.Line, Text: text, Why: why})
+	m.out.Kept = append(m.out.Kept, Look{Path: x.Path, Lines: []int{x.Line}, Text: text, Why: why})
 }
 
 // data is path data as it is to be.
@@ -88,7 +88,7 @@ func (m *maker) data(i int) string {
 	}
 	now, ok := scaled(x.Text, by)
 	if !ok {
-		m.out.Looks = append(m.out.Looks, Look{Path: x.Path, Line: x.Line, Text: x.Text, Why: "this path data could not be read, and stays as it is"})
+		m.out.Looks = append(m.out.Looks, Look{Path: x.Path, Lines: []int{x.Line}, Text: x.Text, Why: "this path data could not be read, and stays as it is"})
 		return x.Text
 	}
 	m.out.Changes = append(m.out.Changes, Change{Path: x.Path, Line: x.Line, Role: Data, Was: x.Text, Now: now,
@@ -143,7 +143,7 @@ func (m *maker) thickness() {
 				continue
 			}
 			if same == nil {
-				same = &Look{Path: stockPath(st), Line: x.Line, Text: x.Text[l.At:l.End],
+				same = &Look{Path: stockPath(st), Text: x.Text[l.At:l.End],
 					Why: fmt.Sprintf("as large as %s was thick, and taken for lengths of their own; where one is that thickness, say %s.thick", st.Name, st.Name)}
 			}
 			same.Lines = append(same.Lines, x.Line)
@@ -186,13 +186,13 @@ func (m *maker) remarks() {
 		if at < 0 || !measured.MatchString(line[at:]) {
 			continue
 		}
-		m.out.Looks = append(m.out.Looks, Look{Line: i + 1, Text: strings.TrimSpace(line[at:]), Why: "this remark speaks of a length, and stays as it is"})
+		m.out.Looks = append(m.out.Looks, Look{Lines: []int{i + 1}, Text: strings.TrimSpace(line[at:]), Why: "this remark speaks of a length, and stays as it is"})
 	}
 	root, _ := tree.Parse(m.file)
 	for _, path := range []string{"note", "cover.message"} {
 		if n := root.At(path); n != nil && measured.MatchString(n.Text) {
 			line, _ := m.file.Position(n.Range.Start)
-			m.out.Looks = append(m.out.Looks, Look{Path: path, Line: line, Text: path, Why: "this text speaks of a length, and stays as it is"})
+			m.out.Looks = append(m.out.Looks, Look{Path: path, Lines: []int{line}, Text: path, Why: "this text speaks of a length, and stays as it is"})
 		}
 	}
 }

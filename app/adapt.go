@@ -30,11 +30,11 @@ type Adapting struct {
 	Looks   []adapt.Look   `json:"looks"`
 	Mends   []Mending      `json:"mends"`
 	// Findings are those whose verdict is another than it was, of the text as it is here.
-	Findings []changeJSON `json:"findings"`
-	Failing  []string     `json:"failing"` // all that fail, or a must that cannot be told
-	Holds    bool         `json:"holds"`
-	Mended   bool         `json:"mended"` // the mends are made in the text
-	Text     string       `json:"text"`
+	Findings []ChangedFinding `json:"findings"`
+	Failing  []string         `json:"failing"` // all that fail, or a must that cannot be told
+	Holds    bool             `json:"holds"`
+	Mended   bool             `json:"mended"` // the mends are made in the text
+	Text     string           `json:"text"`
 }
 
 // Following is a size that is worked out, before and after.
@@ -83,7 +83,7 @@ func Adapt(ctx context.Context, name, text string, spec Spec, o Options, mended 
 	}
 	out := &Adapting{Format: 1, Toy: was.Name, Units: [2]string{try.Units[0].String(), try.Units[1].String()}, Scale: 1,
 		Changes: append([]adapt.Change{}, try.Changes...), Follow: []Following{}, Kept: append([]adapt.Look{}, try.Kept...), Looks: append([]adapt.Look{}, try.Looks...),
-		Mends: []Mending{}, Findings: []changeJSON{}, Failing: []string{}, Mended: mended, Text: try.Text}
+		Mends: []Mending{}, Findings: []ChangedFinding{}, Failing: []string{}, Mended: mended, Text: try.Text}
 	if spec.Scale != 0 {
 		out.Scale = spec.Scale
 	}
@@ -97,7 +97,7 @@ func Adapt(ctx context.Context, name, text string, spec Spec, o Options, mended 
 	}
 	out.follow(was, try.toy)
 	for _, c := range changes(a.rep, try.rep) {
-		j := changeJSON{ID: c.ID}
+		j := ChangedFinding{ID: c.ID}
 		if c.Was != nil {
 			j.Was, j.Said = c.Was.Verdict.String(), c.Was.Says
 		}

@@ -3,10 +3,12 @@ package app
 import (
 	"context"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
+	"dryfit/measure"
 	"dryfit/prove"
 	"dryfit/toy/adapt"
 )
@@ -138,5 +140,49 @@ func TestMends(t *testing.T) {
 	// what was asked for is not changed by a mend
 	if asked := adaptedTo(t, text, Spec{Scale: 1.5, Wheels: []string{"51mm"}}, true); !strings.Contains(asked.Text, "wheel: 51") {
 		t.Errorf("asked: %+v", asked.Mends)
+	}
+}
+
+// Every plain toy in the other units, and half as large again: how many hold with nothing mended. What
+// no longer does is weight or a finger, which do not scale, or a number that stands for a share of a
+// thickness (docs/measures.md).
+func TestPlainToysAdapt(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a proof or more for each toy")
+	}
+	names, err := filepath.Glob("../examples/plain/*.yaml")
+	if err != nil || len(names) < 30 {
+		t.Fatal(len(names), err)
+	}
+	for _, c := range []struct {
+		what string
+		spec func(u measure.Unit) Spec
+		most int // that do not hold
+	}{
+		{"in the other units", func(u measure.Unit) Spec {
+			return Spec{Units: map[measure.Unit]string{measure.MM: "inch", measure.Inch: "mm"}[u]}
+		}, 1},
+		{"half as large again", func(measure.Unit) Spec { return Spec{Scale: 1.5} }, 1},
+	} {
+		held := 0
+		var not []string
+		for _, name := range names {
+			was, probs := Open("toy.yaml", textOf(t, "plain/"+filepath.Base(name)), nil, nil)
+			if len(probs) > 0 {
+				t.Fatal(probs.Error())
+			}
+			a := &adapter{ctx: context.Background(), name: "toy.yaml", o: was.options, spec: c.spec(was.Toy.Units), was: was}
+			if a.rep, err = prove.RunContext(a.ctx, was.Toy, was.cache, prove.Options{}); err != nil {
+				t.Fatal(err)
+			}
+			if got, err := a.best(); err == nil && got.worse == 0 {
+				held++
+			} else {
+				not = append(not, filepath.Base(name))
+			}
+		}
+		if t.Logf("%s: %d of %d hold; not %v", c.what, held, len(names), not); len(not) > c.most {
+			t.Errorf("%s: %d do not hold, at most %d did not", c.what, len(not), c.most)
+		}
 	}
 }

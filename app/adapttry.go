@@ -108,6 +108,14 @@ const mostFollowed = 24
 // of a rule, those of the pieces in question alone if that does. What is no better is not done.
 func (a *adapter) best() (*adapted, error) {
 	best, err := a.try(way{})
+	for _, w := range []way{{planed: true}, {rooms: true}, {planed: true, rooms: true}} {
+		if err == nil || a.ctx.Err() != nil {
+			break
+		}
+		if t, bad := a.try(w); bad == nil { // the plain way it cannot be made at all
+			best, err = t, nil
+		}
+	}
 	if err != nil || best.worse == 0 || !a.apart(best) {
 		return best, err
 	}

@@ -47,6 +47,9 @@ func (s *Sheet) Make(spec Spec, o Options) (*Adapted, source.Problems) {
 	return m.write()
 }
 
+// Named is what the adapted file of a name goes by in problems.
+func Named(name string) string { return "adapted " + name }
+
 // grows tells whether a role goes with the scale.
 func (r Role) grows() bool {
 	switch r {
@@ -232,7 +235,7 @@ func (m *maker) write() (*Adapted, source.Problems) {
 		}
 	}
 	if m.out.Text = aligned(m.file, text); text != m.file.Text {
-		if _, probs := file.Read(source.New(m.file.Name, m.out.Text), nil); len(probs) > 0 {
+		if _, probs := file.Read(source.New(Named(m.file.Name), m.out.Text), nil); len(probs) > 0 {
 			return nil, probs
 		}
 	}

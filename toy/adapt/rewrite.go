@@ -41,7 +41,7 @@ func (m *maker) rewritten(i int) string {
 			b.WriteString(x.Text[from:l.At] + parted(l, l.text))
 			from = l.End
 			changed = append(changed, l)
-		} else if m.scale != 1 && !l.role.grows() && l.role != Fit {
+		} else if m.stays(l) {
 			m.kept(l, was)
 		}
 	}
@@ -53,7 +53,7 @@ func (m *maker) rewritten(i int) string {
 			c.Formula = now
 		}
 		m.out.Changes = append(m.out.Changes, c)
-		if m.scale != 1 && !l.role.grows() && l.role != Fit {
+		if m.stays(l) {
 			m.kept(l, c.Now)
 		}
 	}
@@ -65,10 +65,18 @@ var keptWhy = map[Role]string{
 	Floor: "the floor does not grow with the toy",
 }
 
+// stays tells of a length that does not go with the scale.
+func (m *maker) stays(l *literal) bool {
+	return m.scale != 1 && (!l.role.grows() && l.role != Fit && l.role != Tool || l.role == Cord && l.why != "" && l.to == l.Length)
+}
+
 // kept notes what does not go with the scale.
 func (m *maker) kept(l *literal, text string) {
 	x := m.formulas[l.formula]
 	why := keptWhy[l.role]
+	if l.role == Cord {
+		why = l.why
+	}
 	if l.role == Clearance {
 		why = m.o.Clear[m.spot(l)]
 		if why == "" {
@@ -109,6 +117,10 @@ func (m *maker) cordMost() measure.Length {
 // upright finds the second number of a corner on an edge or an end: how high it lies in the thickness.
 var upright = regexp.MustCompile(`^parts\.([^.]+)\.work\[(\d+)\]\.(?:saw|cut-in|cut-out)\.outline(?:\.points)?\[\d+\]\[1\]$`)
 
+// slight is a share by which a stock may come out otherwise, where it was not asked for, without the
+// lengths as large as it was being listed: what 1/4 in and 6.5 mm differ by.
+const slight = 0.025
+
 // thickness looks for lengths that may stand for the thickness of a stock that becomes another by more
 // or less than the toy does. One that is the upper arris of an edge or an end unmistakably is (and
 // says thick from then on); all others are for the maker to look at.
@@ -118,7 +130,8 @@ func (m *maker) thickness() {
 		if n == nil || st.Thick == 0 || n.to == 0 {
 			continue
 		}
-		if off := float64(n.to)/(float64(n.Length)*m.scale) - 1; math.Abs(off) < 1e-9 || m.units != m.toy.Units && !n.asked && math.Abs(off) < finest/10 {
+		off := math.Abs(float64(n.to)/(float64(n.Length)*m.scale) - 1)
+		if off == 0 {
 			continue
 		}
 		var same *Look
@@ -139,7 +152,7 @@ func (m *maker) thickness() {
 				continue
 			}
 			m.out.Alike = append(m.out.Alike, like)
-			if times != 1 {
+			if times != 1 || off < slight && !n.asked {
 				continue
 			}
 			if same == nil {

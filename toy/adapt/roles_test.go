@@ -90,11 +90,30 @@ func TestRoles(t *testing.T) {
 // A cord beyond the limit already is not made longer, and one may be made shorter.
 func TestCord(t *testing.T) {
 	long := strings.Replace(cart, "length: 30, end", "length: 40, end", 1)
-	if a := made(t, long, Spec{Scale: 2}, Options{}); !strings.Contains(a.Text, "length: 40, end") {
-		t.Error("a cord of 1 m became longer")
+	a := made(t, long, Spec{Scale: 2}, Options{})
+	if said := a.Kept[len(a.Kept)-2]; !strings.Contains(a.Text, "length: 40, end") || said.Path != "cord.length" || !strings.Contains(said.Why, "no longer than a pull cord may be") {
+		t.Errorf("a cord of 1 m became longer, or that it did not is not said: %+v", a.Kept)
 	}
 	if a := made(t, long, Spec{Scale: 0.5}, Options{}); !strings.Contains(a.Text, "length: 20, end") {
 		t.Error("a cord does not become shorter")
+	}
+}
+
+// A wheel that is bought comes as it is sold (common practice, no source), a sawn one as it is drawn.
+func TestBoughtWheels(t *testing.T) {
+	text := strings.Replace(cart, "disc: wheel + 0, bore: 1/4", "disc: wheel, bore: 1/4, made: bought", 1)
+	a := made(t, text, Spec{Scale: 1.25}, Options{})
+	if !strings.Contains(a.Text, "  wheel: 1 1/2\n") {
+		t.Error(a.Text)
+	}
+	a = made(t, text, Spec{Units: "mm", Wheels: []string{"32"}, Dowels: []string{"6"}}, Options{})
+	if !strings.Contains(a.Text, "  wheel: 32\n") || !strings.Contains(a.Text, "bore: 6,") {
+		t.Error(a.Text)
+	}
+	for _, c := range a.Changes {
+		if c.Path == "sizes.wheel" && c.Why != "as asked; it is not usually sold in this size" {
+			t.Errorf("%+v", c)
+		}
 	}
 }
 

@@ -34,6 +34,7 @@ toy: measure measure/source measure/formula
 toy/file/tree: measure/source
 toy/file/shape: measure/source toy/file/tree
 toy/file: measure measure/source measure/formula toy toy/file/tree toy/file/shape
+toy/adapt: measure measure/source measure/formula geom/tol facts toy toy/file toy/file/tree
 
 assembly: toy geom/* facts measure measure/source
 assembly/assemblytest: assembly toy/file measure/source

@@ -93,22 +93,22 @@ func (s *Solution) textTried(b *strings.Builder) {
 }
 
 type solutionJSON struct {
-	Format  int          `json:"format"`
-	Toy     string       `json:"toy"`
-	Check   string       `json:"check"`
-	About   string       `json:"about"`
-	Found   bool         `json:"found"`
-	Asked   []string     `json:"asked"`
-	Mend    []prove.Mend `json:"mend"`
-	Follow  []prove.Mend `json:"follow"`
-	Changes []changeJSON `json:"changes"`
-	Tried   []triedJSON  `json:"tried"`
+	Format  int              `json:"format"`
+	Toy     string           `json:"toy"`
+	Check   string           `json:"check"`
+	About   string           `json:"about"`
+	Found   bool             `json:"found"`
+	Asked   []string         `json:"asked"`
+	Mend    []prove.Mend     `json:"mend"`
+	Follow  []prove.Mend     `json:"follow"`
+	Changes []ChangedFinding `json:"changes"`
+	Tried   []triedJSON      `json:"tried"`
 	takenJSON
 }
 
-// changeJSON has the empty word for the verdict of a finding that there was not, or is
+// ChangedFinding is a finding, before and after a change. It has the empty word for the verdict of a finding that there was not, or is
 // no longer.
-type changeJSON struct {
+type ChangedFinding struct {
 	ID   string `json:"id"`
 	Was  string `json:"was"`
 	Now  string `json:"now"`
@@ -124,7 +124,7 @@ type triedJSON struct {
 
 // JSON writes a solution for programs.
 func (s *Solution) JSON() []byte {
-	out := solutionJSON{Format: 1, Toy: s.Toy, Check: s.Ask.Check, About: s.Ask.About, Found: s.Found(), Asked: []string{}, Mend: []prove.Mend{}, Follow: append([]prove.Mend{}, s.Follow...), Changes: []changeJSON{}, Tried: []triedJSON{}, takenJSON: takenOf(s.was)}
+	out := solutionJSON{Format: 1, Toy: s.Toy, Check: s.Ask.Check, About: s.Ask.About, Found: s.Found(), Asked: []string{}, Mend: []prove.Mend{}, Follow: append([]prove.Mend{}, s.Follow...), Changes: []ChangedFinding{}, Tried: []triedJSON{}, takenJSON: takenOf(s.was)}
 	for _, f := range s.Targets {
 		out.Asked = append(out.Asked, f.ID)
 	}
@@ -132,7 +132,7 @@ func (s *Solution) JSON() []byte {
 		out.Mend = append(out.Mend, s.Mend.Mend)
 	}
 	for _, c := range s.Changes {
-		j := changeJSON{ID: c.ID}
+		j := ChangedFinding{ID: c.ID}
 		if c.Was != nil {
 			j.Was, j.Said = c.Was.Verdict.String(), c.Was.Says
 		}

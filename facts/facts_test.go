@@ -200,13 +200,13 @@ func TestDrills(t *testing.T) {
 }
 
 func TestSizes(t *testing.T) {
-	for kind, want := range map[string]int{"dowel": 23, "dowel length": 3, "wheel": 9, "plywood": 10, "ball": 17, "peg": 2} {
+	for kind, want := range map[string]int{"dowel": 23, "dowel length": 3, "wheel": 9, "plywood": 10, "ball": 17, "peg": 2, "board": 36} {
 		if got := Sizes(kind); len(got) != want {
 			t.Errorf("%d %s sizes, want %d", len(got), kind, want)
 		}
 	}
 	total := 0
-	for _, kind := range []string{"dowel", "dowel length", "wheel", "plywood", "ball", "peg"} {
+	for _, kind := range []string{"dowel", "dowel length", "wheel", "plywood", "ball", "peg", "board"} {
 		total += len(Sizes(kind))
 	}
 	if total != len(all().sizes) {

@@ -10,7 +10,7 @@ import (
 
 // Size is a size in which something is sold.
 type Size struct {
-	Kind      string  // dowel, dowel length, wheel, plywood, ball, peg
+	Kind      string  // dowel, dowel length, wheel, plywood, ball, peg, board: its thickness as drawn
 	Name      string  // "1/4 in", "6 mm"
 	MM        float64 // nominal
 	Metric    bool

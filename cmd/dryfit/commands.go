@@ -47,6 +47,7 @@ type grammar struct {
 	Export    exportCmd    `cmd:"" help:"Write outlines or solids in an open format: SVG, DXF, STL, 3MF or glTF."`
 	Outline   outlineCmd   `cmd:"" help:"Print the outlines of a drawing, SVG or PDF, as a toy file has them."`
 	Compare   compareCmd   `cmd:"" help:"Tell what changed between two editions of a toy, for who has built the old one; prove both."`
+	Adapt     adaptCmd     `cmd:"" help:"Make a toy file into one for other stock, dowels or wheels, another size or other units."`
 	Rename    renameCmd    `cmd:"" help:"Give a part, size, piece or the like another name, wherever the toy file speaks of it."`
 	Why       whyCmd       `cmd:"" help:"Explain a check: what it asks, how it is computed, every limit and its source."`
 	Schema    schemaCmd    `cmd:"" help:"Print the JSON Schema of the toy file or the shop file, for editors."`

@@ -41,7 +41,7 @@ func decoded(t *testing.T, text string) any {
 }
 
 // sameShape compares keys and kinds: a list has the shape of its first element,
-// but a list of numbers its length too, unless it numbers tasks. A number may be null.
+// but a list of numbers its length too, unless it numbers tasks or lines. A number may be null.
 func sameShape(t *testing.T, path string, want, got any) {
 	t.Helper()
 	switch w := want.(type) {
@@ -65,7 +65,7 @@ func sameShape(t *testing.T, path string, want, got any) {
 			t.Errorf("%s is %T, want a list", path, got)
 			return
 		}
-		if _, numbers := w[0].(float64); numbers && len(g) != len(w) && !strings.HasSuffix(path, ".after") {
+		if _, numbers := w[0].(float64); numbers && len(g) != len(w) && !strings.HasSuffix(path, ".after") && !strings.HasSuffix(path, ".lines") {
 			t.Errorf("%s has %d numbers, want %d", path, len(g), len(w))
 		}
 		for _, v := range g {
@@ -216,6 +216,26 @@ func TestMendsJSON(t *testing.T) {
 					sameShape(t, "mend", shape.(map[string]any)["mend"].([]any)[0], m)
 				}
 			}
+		}
+	}
+}
+
+// adapt --json prints the shape that docs/contracts.md shows, and the text that -o writes.
+func TestAdaptJSON(t *testing.T) {
+	shape := shapeOf(t, "Adapting")
+	for _, c := range []struct {
+		name, scale string
+		code        int
+	}{{"plain/wheel-wells.yaml", "1.5", exitFails}, {"quay-tram.yaml", "1.5", exitOK}, {"plain/svg-path.yaml", "1", exitOK}} {
+		out := filepath.Join(t.TempDir(), "new.yaml")
+		code, got, _ := invoke("adapt", globs(t, c.name)[0], "--scale", c.scale, "--json", "-o", out)
+		if code != c.code {
+			t.Errorf("%s: exit code %d, want %d", c.name, code, c.code)
+		}
+		v := decoded(t, got)
+		sameShape(t, "adapted", shape, v)
+		if v.(map[string]any)["text"] != read(t, out) {
+			t.Errorf("%s: the text is another than the file", c.name)
 		}
 	}
 }

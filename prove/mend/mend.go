@@ -12,6 +12,7 @@ import (
 	"context"
 	"iter"
 	"math"
+	"slices"
 
 	"dryfit/assembly"
 	"dryfit/measure"
@@ -80,8 +81,9 @@ func New(t *toy.Toy, rep *prove.Report, read Read, cache *assembly.Cache) *Searc
 // Ask is what is to be mended.
 type Ask struct {
 	Check string
-	About string // of one finding; "" for all that fail
-	Size  string // the only size that may change; "" for any
+	About string   // of one finding; "" for all that fail
+	Size  string   // the only size that may change; "" for any
+	Keep  []string // sizes that are not to change
 }
 
 // Answer is what a search has found.
@@ -116,7 +118,7 @@ func (s *Search) Find(ctx context.Context, a Ask) (Answer, error) {
 	}
 	var runners []*runner
 	for _, z := range s.sizes {
-		if a.Size != "" && z.name != a.Size {
+		if a.Size != "" && z.name != a.Size || slices.Contains(a.Keep, z.name) {
 			continue
 		}
 		r := &runner{z: z, w: &walk{s: s, q: q, z: z, ctx: ctx}}

@@ -190,10 +190,49 @@ func (r *run) builtCars() (ok bool) {
 	return true
 }
 
+// glueLine says how thick the glue round dowels is taken to be.
+type glueLine int
+
+const (
+	asItIs glueLine = iota
+	thinEverywhere
+	thickEverywhere
+)
+
+// builtJoints is strength.joint of a build. What a joint carries drops at once where the glue round a
+// dowel gets thick, so it has two parts that do not: what it carries with thin glue, and, where it
+// fails with thick glue, how far its dowels are from that.
+func (r *run) builtJoints() {
+	by := func(g glueLine) map[string]judged {
+		out := map[string]judged{}
+		for _, j := range worstOfEach((&run{m: r.m, w: r.w, glue: g}).judge()) {
+			out[j.about] = j
+		}
+		return out
+	}
+	thin, thick := by(thinEverywhere), by(thickEverywhere)
+	for _, j := range worstOfEach(r.judged()) {
+		f := r.builtStrength("strength.joint", j)
+		f.Parts = []float64{spare(thin[j.about].f), 1}
+		if thick[j.about].f.over() < 0 {
+			for _, fit := range r.m.Fits {
+				if fit.Kind == assembly.Glued && (slices.Contains(j.off, fit.Rod) || slices.Contains(j.off, fit.Piece)) {
+					f.Parts[1] = math.Min(f.Parts[1], assembly.GlueMost-r.m.Slack(fit))
+				}
+			}
+		}
+		r.add(f)
+	}
+}
+
+// spare is how far what is carried is above what has to be, as a share of it: what carries many times
+// the load is as good as what carries more.
+func spare(f factor) float64 { return 1 - f.need/f.is }
+
 // builtStrength is one judgement of a joint or a section, in a build.
 func (r *run) builtStrength(check string, j judged) Finding {
 	f := r.strengthOf(check, j)
-	f.Parts = []float64{1 - j.f.need/j.f.is} // what carries many times the load is as good as what carries more
+	f.Parts = []float64{spare(j.f)}
 	switch {
 	case !j.told:
 		f.Verdict = CannotTell

@@ -57,6 +57,11 @@ type judged struct {
 
 // joints makes the check.
 func joints(r *run) {
+	if r.w.built {
+		r.builtJoints()
+		r.levers()
+		return
+	}
 	r.weakest("strength.joint", r.judged(), "there are no glued joints and no axles, pins or pegs")
 	r.levers()
 }
@@ -146,8 +151,10 @@ func (r *run) alike(j judged) string {
 
 // judged judges every joint and rod once.
 func (r *run) judged() []judged {
-	return r.w.joints.get(func() []judged { return r.axles(r.pins(r.rails(r.pegs(r.pullsAndTwists(nil))))) })
+	return r.w.joints.get(r.judge)
 }
+
+func (r *run) judge() []judged { return r.axles(r.pins(r.rails(r.pegs(r.pullsAndTwists(nil))))) }
 
 // pullsAndTwists judges every cut in its weakest way.
 func (r *run) pullsAndTwists(out []judged) []judged {

@@ -136,7 +136,7 @@ func (r *run) dowelGlue(f assembly.Fit) (in, tau float64, ok bool) {
 	a, okA := r.carries(f.Rod)
 	b, okB := r.carries(f.Piece)
 	tau = strength.Dowel(a, b)
-	if slack := r.m.Slack(f); slack > assembly.GlueMost {
+	if slack := r.m.Slack(f); r.glue == asItIs && slack > assembly.GlueMost || r.glue == thickEverywhere {
 		tau = float64(tau * strength.ThickGlue) // fit.dowel minds it
 	}
 	return in, tau, okA && okB

@@ -71,7 +71,7 @@ func (r *run) axles(out []judged) []judged {
 			}
 			j.mend = mend + ", or thinner wheels closer to the body"
 			j.notes = []string{"bent where it leaves the body, by the load " + r.about(arm) + " out"}
-			if end == 1 && j.f == out[len(out)-1].f {
+			if end == 1 && !r.w.built && j.f == out[len(out)-1].f {
 				continue // both ends alike
 			}
 			out = append(out, j)

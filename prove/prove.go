@@ -76,6 +76,7 @@ type run struct {
 	w        *world
 	findings []Finding
 	untold   bool
+	glue     glueLine
 }
 
 // maxGroups is how many groups are proved in every combination: 15 more proofs.

@@ -12,16 +12,21 @@ import (
 )
 
 // varyingOf are those that are put to builds of a toy: how tightly it turns is asked of a build only
-// where there is a limit to it.
+// where there is a limit to it, and how small pieces are only for an age that has one.
 func varyingOf(t *toy.Toy) (ids []string) {
-	turns := slices.ContainsFunc(t.Musts, func(m toy.Must) bool { return m.Kind == toy.MustTurn })
 	for _, id := range varying {
-		if id != "move.turn" || turns {
+		switch {
+		case id == "move.turn" && !slices.ContainsFunc(t.Musts, func(m toy.Must) bool { return m.Kind == toy.MustTurn }):
+		case id == "child.small" && t.Ages.FromMonths >= threeYears:
+		default:
 			ids = append(ids, id)
 		}
 	}
 	return ids
 }
+
+// threeYears, in months: from then on small parts are allowed (16 CFR 1501.2).
+const threeYears = 36
 
 // varying are the checks that an error of a builder can turn. The others ask what no build changes:
 // what a shop can cut, which woods and finishes there are, what is said of arrises and cords.

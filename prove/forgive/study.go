@@ -33,15 +33,24 @@ const (
 	firstLook, pilots = 4, 24
 	// proofBuilds is how many further builds are made whole to see how wrong the lines are.
 	proofBuilds = 40
-	// wide is how many times the worst that a line was ever wrong by a margin has to be off nought
-	// for its word to be taken.
-	wide = 2
 	// seenFailing is how many builds with a margin below nought have to be made, all failing or all
 	// to be minded, before the sign alone is taken for it.
 	seenFailing = 6
 	// batch is how many builds are looked at between two looks at how wrong the lines are.
 	batch = 256
 )
+
+// wide is how many times the worst that a line was wrong by in n builds a margin has to be off nought for
+// its word to be taken: the more builds, the rarer one that is worse than all of them.
+func wide(n int) float64 {
+	switch {
+	case n < 150:
+		return 2
+	case n < 600:
+		return 1.5
+	}
+	return 1.25
+}
 
 // Study makes virtual builds of a toy and says how often what the proof says still holds. The model
 // is as drawn, of the whole toy. If ctx ends first, the report is of the builds until then, and its
@@ -97,7 +106,21 @@ type answer struct {
 // wrong is how far the margin of a build has been above what was foretold, and below.
 type wrong struct{ above, below float64 }
 
-type kind struct{ fails, minds, odd int }
+// kind is what a constraint was found to be in the builds that were made.
+type kind struct {
+	seen              int
+	fails, minds, odd int     // of those with a margin below nought; odd: any other verdict, or another margin
+	sum, square       float64 // of margins
+}
+
+// far tells whether what is not there in the toy as drawn, but comes up in builds, is out of reach.
+func (k kind) far() bool {
+	if k.fails+k.minds+k.odd > 0 {
+		return false
+	}
+	mean := k.sum / float64(k.seen)
+	return mean > farReach*math.Sqrt(math.Max(0, k.square/float64(k.seen)-float64(mean*mean)))
+}
 
 func (s *study) run(ctx context.Context) error {
 	for from := 0; from < pilots && from < s.o.Builds; {
@@ -194,7 +217,7 @@ func (s *study) decide(i int) (near []int) {
 			}
 		}
 		switch told, sure := s.foretell(k, x); {
-		case !of(s.base, k).there: // it comes up by itself where a check of its kind is made
+		case !of(s.base, k).there && (s.kinds[k].seen == 0 || s.kinds[k].far()):
 		case sure && told >= prove.Mind:
 			off = append(off, answer{k, told})
 		case !sure && (b == nil || !b.has(s.b.names[k].check, s)):
@@ -225,10 +248,11 @@ func (s *study) foretell(k int, x []float64) (v prove.Verdict, sure bool) {
 	clear := true
 	for part := range s.lines.of[k] {
 		m, e := s.lines.at(k, part, x), s.errs[k][part]
-		if m < -wide*e.above-tol.Page {
+		w := wide(s.kinds[k].seen)
+		if m < float64(-w*e.above)-tol.Page {
 			return s.kinds[k].below()
 		}
-		clear = clear && m > wide*e.below+tol.Page
+		clear = clear && m > float64(w*e.below)+tol.Page
 	}
 	return prove.Holds, clear
 }
@@ -283,12 +307,16 @@ func (s *study) learn() (changed bool) {
 					e.below, changed = -d, true
 				}
 			}
+			m := st.margin()
+			kinds[k].seen++
+			kinds[k].sum += m
+			kinds[k].square += float64(m * m)
 			switch {
-			case st.margin() < 0 && st.verdict == prove.Fails:
+			case m < 0 && st.verdict == prove.Fails:
 				kinds[k].fails++
-			case st.margin() < 0 && st.verdict == prove.Mind:
+			case m < 0 && st.verdict == prove.Mind:
 				kinds[k].minds++
-			case st.verdict >= prove.CannotTell || st.margin() < 0:
+			case st.verdict >= prove.CannotTell || m < 0:
 				kinds[k].odd++
 			}
 		}

@@ -11,7 +11,13 @@ import (
 // whyWidth is the widest line of an explanation.
 const whyWidth = 96
 
-const notComputed = "(this version does not compute it)"
+// notComputed says of a check that a proof does not make why not.
+func notComputed(id string) string {
+	if where := prove.Elsewhere(id); where != "" {
+		return "how often does it still work as others build it? (" + where + ")"
+	}
+	return "(this version does not compute it)"
+}
 
 // Why explains a check: what it asks, how it is computed, every limit and its
 // source. Where there is no check of that id ok is false, and near is the one whose
@@ -20,7 +26,7 @@ func Why(id string) (text, near string, ok bool) {
 	c, near, ok := prove.Named(id)
 	if !ok {
 		if slices.Contains(prove.NotYet(), id) {
-			return id + " " + notComputed + "\n", "", true
+			return id + " " + notComputed(id) + "\n", "", true
 		}
 		return "", near, false
 	}
@@ -46,7 +52,7 @@ func WhyAll() string {
 		line(c.ID, c.Asks)
 	}
 	for _, id := range prove.NotYet() {
-		line(id, notComputed)
+		line(id, notComputed(id))
 	}
 	return b.String()
 }
@@ -74,7 +80,7 @@ All of it is screening, not certification: laws, standards and accredited labora
 		fmt.Fprintf(&b, "| [%s](#%s) | %s | %s |\n", c.ID, strings.ReplaceAll(c.ID, ".", ""), cell(c.Asks), when)
 	}
 	for _, id := range prove.NotYet() {
-		fmt.Fprintf(&b, "| %s | %s | |\n", id, notComputed)
+		fmt.Fprintf(&b, "| %s | %s | |\n", id, notComputed(id))
 	}
 	for _, c := range prove.Checks {
 		fmt.Fprintf(&b, "\n## %s\n%s%s\n\n%s\n\n| what | limit | source |\n|---|---|---|\n", c.ID, strings.ToUpper(c.Asks[:1]), c.Asks[1:], c.How)

@@ -107,11 +107,11 @@ func balance(r *run) {
 	}
 	f.Value = degrees(worst.Angle)
 	f.Places = []Place{r.place(piece, "", at, source0)}
-	f.Says = fmt.Sprintf("weighs %.0f g, tips at %s %s", r.w.mass*1000, r.deg(worst.Angle), fall(worst.Dir))
+	f.Says = fmt.Sprintf("weighs %.0f g, tips at %s %s", r.w.weigh().mass*1000, r.deg(worst.Angle), fall(worst.Dir))
 	switch {
 	case f.Value <= 0:
 		f.Verdict = Fails
-		f.Says = fmt.Sprintf("weighs %.0f g and falls over %s by itself", r.w.mass*1000, fall(worst.Dir))
+		f.Says = fmt.Sprintf("weighs %.0f g and falls over %s by itself", r.w.weigh().mass*1000, fall(worst.Dir))
 	case f.Value < f.Limit && must != nil:
 		f.Verdict = Fails
 	case f.Value < f.Limit:
@@ -148,7 +148,7 @@ func (r *run) steadier(t Tip, high, slope float64) string {
 // onALine files that a toy stands on a line only: it fails where it must stand; round
 // wood without wheels is meant to roll about.
 func (r *run) onALine(f Finding, s support, must *toy.Must) {
-	f.Says = fmt.Sprintf("weighs %.0f g and has nothing to stand on but a line", r.w.mass*1000)
+	f.Says = fmt.Sprintf("weighs %.0f g and has nothing to stand on but a line", r.w.weigh().mass*1000)
 	switch {
 	case must != nil:
 		f.Verdict = Fails
@@ -198,8 +198,8 @@ func fall(d r2.Vec) string {
 func (r *run) massOf(ids []int) (float64, r3.Vec) {
 	mass, first := 0.0, r3.Vec{}
 	for _, i := range ids {
-		mass += r.w.masses[i]
-		first = first.Add(r.m.Pieces[i].Moments().Center.Scale(r.w.masses[i]))
+		mass += r.w.weigh().of[i]
+		first = first.Add(r.w.centreOf(i).Scale(r.w.weigh().of[i]))
 	}
 	if mass > 0 {
 		first = first.Scale(1 / mass)

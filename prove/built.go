@@ -3,6 +3,7 @@ package prove
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"dryfit/assembly"
 	"dryfit/geom/r3"
@@ -58,7 +59,7 @@ func nearOf(r *run) (out []near) {
 func Built(m *assembly.Model, drawn *Proof) *Proof {
 	p := Of(m)
 	p.w.near = drawn.w.nears.get(func() []near { return nearOf(&run{m: drawn.m, w: drawn.w}) })
-	p.w.built, p.w.touch = true, map[[2]int]bool{}
+	p.w.built, p.w.drawn, p.w.touch = true, drawn.w, map[[2]int]bool{}
 	for _, n := range p.w.near {
 		if n.touches {
 			p.w.touch[[2]int{n.i, n.j}] = true
@@ -87,17 +88,35 @@ func (r *run) deep(i, j int) float64 {
 	if !r.w.touch[[2]int{min(i, j), max(i, j)}] {
 		return tol.Touch
 	}
-	in := r.w.entered.get(func() map[[2]int]float64 {
-		in := map[[2]int]float64{}
-		for _, n := range r.w.near {
-			if n.touches {
-				a, b := r.apart(n.i, n.j)
-				in[[2]int{n.i, n.j}] = solid.Overlap(a, b).Depth
-			}
-		}
-		return in
-	})
-	return handFit + in[[2]int{min(i, j), max(i, j)}]
+	return handFit + r.w.entered.of([2]int{min(i, j), max(i, j)}, func() float64 { return r.entered(i, j) })
+}
+
+// entered is how deep two pieces are in each other.
+func (r *run) entered(i, j int) float64 {
+	a, b := r.apart(min(i, j), max(i, j))
+	if !solid.Penetrates(a, b, tol.Touch) {
+		return 0
+	}
+	return solid.Overlap(a, b).Depth
+}
+
+// depths keeps what was found of pairs; checks that run side by side may ask.
+type depths struct {
+	mu  sync.Mutex
+	has map[[2]int]float64
+}
+
+func (d *depths) of(pair [2]int, find func() float64) float64 {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if deep, ok := d.has[pair]; ok {
+		return deep
+	}
+	if d.has == nil {
+		d.has = map[[2]int]float64{}
+	}
+	d.has[pair] = find()
+	return d.has[pair]
 }
 
 // builtOverlap is fit.overlap of a build.
@@ -115,11 +134,12 @@ func (r *run) builtOverlap() {
 		if n.touches {
 			limit = handFit
 		}
-		gap := solid.Distance(a, b, nearBuilt).D
+		gap := 0.0 // that what touches as drawn does not meet is for fit.contact
+		if !n.touches {
+			gap = solid.Distance(a, b, nearBuilt).D
+		}
 		if gap <= tol.Touch {
-			gap = -solid.Overlap(a, b).Depth
-		} else if n.touches {
-			gap = 0 // that they do not meet is for fit.contact
+			gap = -r.w.entered.of([2]int{n.i, n.j}, func() float64 { return r.entered(n.i, n.j) })
 		}
 		f := Finding{Check: "fit.overlap", About: p.ID + "~" + q.ID, Value: -gap, Unit: "mm", Limit: limit, LimitOp: "<=", Source: practice}
 		if gap < -limit {

@@ -9,7 +9,7 @@ import (
 // it, and what of its wood stands on it beside the wheels.
 func Floor(m *assembly.Model) (up r3.Vec, height func(r3.Vec) float64, skids []string) {
 	r := &run{m: m, w: newWorld(m)}
-	s := r.stand(r.all(), r.w.centre)
+	s := r.stand(r.all(), r.w.weigh().centre)
 	for _, i := range s.skids {
 		skids = append(skids, m.Pieces[i].ID)
 	}

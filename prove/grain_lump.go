@@ -51,7 +51,7 @@ func (r *run) lump(ids []int) *lump {
 		}
 		l.within(l.first[i])
 	}
-	for _, b := range r.bonds() {
+	for _, b := range r.meeting() {
 		if !slices.Contains(ids, b.a) || !slices.Contains(ids, b.b) {
 			continue
 		}

@@ -167,7 +167,7 @@ func ground(r *run) {
 	if r.w.built && r.builtCars() {
 		return
 	}
-	s := r.stand(r.all(), r.w.centre)
+	s := r.stand(r.all(), r.w.weigh().centre)
 	rolls, clears := r.must(toy.MustRoll), r.must(toy.MustClear)
 	if !s.wheels {
 		f := Finding{Check: "move.ground", About: "toy", Verdict: Holds, Unit: "mm", Source: practice, Says: "there are no wheels to touch the floor"}
@@ -258,7 +258,7 @@ func (r *run) tilt(wheel int) float64 {
 			continue
 		}
 		side := moving
-		if m, _ := r.massOf(moving); m > r.w.mass/2 {
+		if m, _ := r.massOf(moving); m > r.w.weigh().mass/2 {
 			side = r.others(moving)
 		}
 		if !slices.Contains(side, wheel) {
@@ -351,6 +351,10 @@ func (r *run) clearFloorOf(s support, ids []int, must *toy.Must) {
 			f.Says = fmt.Sprintf("%s drags on the floor", r.m.Pieces[piece].ID)
 		}
 		f.Says += ": larger wheels, or axles lower in the body, have to raise it by " + r.len(mend(math.Max(f.Limit, playLeast)-low))
+	}
+	if r.w.built {
+		r.add(f)
+		return
 	}
 	ramps, notes := r.rampWords(s)
 	if f.Verdict == Holds {

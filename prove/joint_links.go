@@ -31,7 +31,15 @@ type bond struct {
 }
 
 // bonds lists what is glued to what, by pieces, a before b.
-func (r *run) bonds() []bond { return r.w.glue.get(r.findBonds) }
+func (r *run) bonds() []bond {
+	if r.w.built { // faces are fitted to each other before they are glued: they hold as drawn
+		return (&run{m: r.m.Drawn, w: r.w.drawn}).bonds()
+	}
+	return r.meeting()
+}
+
+// meeting lists the bonds of faces that lie on each other as the pieces are.
+func (r *run) meeting() []bond { return r.w.glue.get(r.findBonds) }
 
 func (r *run) findBonds() []bond {
 	by := map[[2]int]*bond{}
@@ -89,7 +97,7 @@ func (r *run) bonded() (out [][]int) {
 		if seen[i] {
 			continue
 		}
-		set := hanging(i, all, r.bonds(), func(bond) bool { return false })
+		set := hanging(i, all, r.meeting(), func(bond) bool { return false })
 		for _, j := range set {
 			seen[j] = true
 		}

@@ -70,7 +70,7 @@ func pinch(r *run) {
 			continue
 		}
 		a, _ := r.massOf(s.A)
-		if kg := math.Min(a, r.w.mass-a); kg >= heavy {
+		if kg := math.Min(a, r.w.weigh().mass-a); kg >= heavy {
 			r.add(Finding{Check: "child.pinch", About: r.thing(s.A), Verdict: CannotTell, Value: kg, Unit: "kg", Limit: heavy, LimitOp: "<=", Source: pinchSource, known: true, Margin: heavy - kg - tol.Touch,
 				Says: "cannot tell whether " + r.thing(s.A) + " squeezes a finger as it slides: slides are not followed", Notes: []string{screening},
 				Places: []Place{r.place(s.A[0], "", r.m.Pieces[s.A[0]].Body.Bounds().Center(), s.At)}})
@@ -131,7 +131,7 @@ func (r *run) treads(a assembly.Axle) {
 					Says:   fmt.Sprintf("a finger goes between the tread of %s and %s: the gap is %s; make it under %s, or %s", r.m.Pieces[w].ID, q.ID, inMM(page(g.D)), inMM(takes), inMM(clears)),
 					Notes:  []string{screening},
 					Places: places, known: true, Margin: -math.Min(clears-g.D, g.D-takes)}
-				if r.w.mass >= facts.Child(facts.HingeWeight).Value {
+				if r.w.weigh().mass >= facts.Child(facts.HingeWeight).Value {
 					f.Verdict = Fails
 				}
 				if at, ok := worst[j]; ok { // the other wheel of the axle

@@ -232,7 +232,7 @@ func (r *run) spokes(a assembly.Axle, cuts []cutOpen) {
 				}
 				worst[s.edge] = len(r.findings)
 				f := r.sheared(s, r.m.Pieces[a.Rod].ID+"~"+r.m.Pieces[s.edge].ID, "the wheel turns")
-				if r.w.mass >= facts.Child(facts.HingeWeight).Value && e.dia >= r.tip() {
+				if r.w.weigh().mass >= facts.Child(facts.HingeWeight).Value && e.dia >= r.tip() {
 					f.Verdict = Fails
 				}
 				r.add(f)

@@ -20,18 +20,18 @@ const pullLeast = 1.0
 func (r *run) pull() (note string, mind *Finding) {
 	bodies, links := r.bodies()
 	first := r.leading(bodies)
-	if first < 0 || r.w.mass <= 0 {
+	if first < 0 || r.w.weigh().mass <= 0 {
 		return "", nil
 	}
 	// The leading car if it stands by itself, else the whole.
 	ids := bodies[first].pieces
 	mass, c := r.massOf(ids)
-	s := r.stand(r.all(), r.w.centre)
+	s := r.stand(r.all(), r.w.weigh().centre)
 	if len(s.skids) > 0 {
 		return "", nil // on one pair of wheels: nothing holds it up but the cord
 	}
 	behind, ahead, ok := r.wheelbase(ids, c, s)
-	p := tracking.Pulled{Share: mass / r.w.mass, Height: s.height(c)}
+	p := tracking.Pulled{Share: mass / r.w.weigh().mass, Height: s.height(c)}
 	if ok {
 		n := 0.0
 		for _, l := range links {
@@ -46,7 +46,7 @@ func (r *run) pull() (note string, mind *Finding) {
 			p.Share = 1
 		}
 	} else {
-		c = r.w.centre
+		c = r.w.weigh().centre
 		p.Share, p.Height = 1, s.height(c)
 		behind, ahead, ok = r.wheelbase(r.all(), c, s)
 	}

@@ -11,7 +11,7 @@ import (
 // move.ground measures the room under it. Without wheels that stand on the floor it is as drawn.
 func Height(m *assembly.Model) float64 {
 	r := &run{m: m, w: newWorld(m)}
-	s := r.stand(r.all(), r.w.centre)
+	s := r.stand(r.all(), r.w.weigh().centre)
 	if !s.wheels || !s.ok {
 		box := r3.EmptyBox()
 		for _, p := range m.Pieces {

@@ -321,7 +321,7 @@ func (p *proof) waive(id string, findings []Finding) []Finding {
 // report gathers the parts, in the order of the table.
 func (p *proof) report(rep *Report, o Options) {
 	m := p.models[0]
-	rep.Toy, rep.Pieces, rep.MassKg = m.Toy.Name, len(m.Pieces), p.worlds[0].mass
+	rep.Toy, rep.Pieces, rep.MassKg = m.Toy.Name, len(m.Pieces), p.worlds[0].weigh().mass
 	rep.Year, rep.YearFrom = yearOf(m.Toy)
 	if m.Toy.Shop != nil {
 		rep.ShopFrom = m.Toy.Shop.From
@@ -338,7 +338,11 @@ func (p *proof) report(rep *Report, o Options) {
 		if chosen(o.Only, id) {
 			rep.Findings = append(rep.Findings, p.waive(id, nil)...)
 		}
-		rep.NotAsked = append(rep.NotAsked, NotAsked{id, "this version does not compute it"})
+		why := "this version does not compute it"
+		if where := Elsewhere(id); where != "" {
+			why = "it is asked of virtual builds: " + where
+		}
+		rep.NotAsked = append(rep.NotAsked, NotAsked{id, why})
 	}
 	rep.sum()
 }

@@ -15,7 +15,7 @@ func IDs() []string {
 	return ids
 }
 
-// NotYet lists the checks of the design that this version does not make.
+// NotYet lists the checks of the design that are not made with a proof.
 func NotYet() []string { return slices.Clone(notYet) }
 
 // Named returns the check of an id. Where there is none of that id, near is the

@@ -225,33 +225,44 @@ func (s slope) variance(in Input) float64 {
 }
 
 // farReach is how many standard deviations below its margin as drawn a constraint is held to be out
-// of reach: what is taken for one, of a few pilot builds, may be half of it, and four of those leave
+// of reach: what is taken for one, of a few pilot builds, may be two thirds of it, and four of those leave
 // one build in thirty thousand.
-const farReach = 8
+const farReach = 6
 
-// reach tells which constraints errors can break, from some builds that were made.
+// reach tells which constraints errors can break, from some builds that were made: what went wrong in
+// one of them, and what is no further from going wrong than its spread lets it. What is not there in
+// every build is judged by those where it is.
 func reach(base []state, pilots [][]state, known int) []bool {
 	out := make([]bool, known)
 	for k := range out {
 		from := of(base, k)
-		sum, n := 0.0, 0
+		var margins []float64
 		for _, p := range pilots {
 			s := of(p, k)
-			switch {
-			case !s.ok() || s.there != from.there || s.verdict == prove.Mind && from.verdict != prove.Mind:
+			if !s.ok() || s.verdict == prove.Mind && from.verdict != prove.Mind {
 				out[k] = true
-			case s.finite() && from.finite():
-				d := s.margin() - from.margin()
-				sum += float64(d * d)
-				n++
 			}
-		}
-		if n > 0 && from.finite() && from.margin() < farReach*math.Sqrt(sum/float64(n)) {
-			out[k] = out[k] || sum > 0
+			if s.finite() {
+				margins = append(margins, s.margin())
+			}
 		}
 		if from.there && !from.ok() {
 			out[k] = true
 		}
+		if out[k] || len(margins) == 0 {
+			continue
+		}
+		about, sum := 0.0, 0.0
+		for _, m := range margins {
+			about += m / float64(len(margins))
+		}
+		if from.finite() {
+			about = from.margin()
+		}
+		for _, m := range margins {
+			sum += float64((m - about) * (m - about))
+		}
+		out[k] = sum > 0 && about < farReach*math.Sqrt(sum/float64(len(margins)))
 	}
 	return out
 }

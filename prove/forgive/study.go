@@ -141,7 +141,8 @@ func (s *study) run(ctx context.Context) error {
 	}
 	s.follow = reach(s.base, states, s.b.known())
 	checks := s.checksOf(func(k int) bool { return s.follow[k] })
-	s.lines = s.b.linesOf(ctx, s.o.Lanes, s.base, s.follow, checks)
+	straight := s.checksOf(func(k int) bool { return s.follow[k] && of(s.base, k).finite() })
+	s.lines = s.b.linesOf(ctx, s.o.Lanes, s.base, s.follow, straight)
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}

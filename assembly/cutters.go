@@ -17,6 +17,7 @@ import (
 // to the caller, who knows the other pieces.
 func cutters(work []toy.Work, size, drawn r3.Vec, reach r3.Box, id string, dev Deviations) ([]cutter, error) {
 	var out []cutter
+	off := sawnOffLine(work, id, dev)
 	for n, w := range work {
 		name := fmt.Sprintf("work.%d", n+1)
 		d := dev.of(id, name)
@@ -30,7 +31,17 @@ func cutters(work []toy.Work, size, drawn r3.Vec, reach r3.Box, id string, dev D
 			}
 			f := SideFrame(w.Side, size)
 			lo, hi := depths(f, reach)
-			out = append(out, cutter{kind: keep, frame: d.leant(f), line: sawnOff(line, d, sideSize(f, drawn)), lo: lo - clear, hi: hi + clear, name: name, at: w.At})
+			kept, sawn := edgesOf(line, sideSize(f, drawn))
+			c := cutter{kind: keep, frame: d.leant(f), line: line, lo: lo - clear, hi: hi + clear, name: name, at: w.At}
+			if off { // of one of its saw cuts: the others have to let that be
+				c.line = sawnOff(line, d, kept, sideSize(f, drawn))
+			}
+			for e, over := range sawn {
+				if over && off {
+					c.over = append(c.over, f.Dir(r3.Vec{X: beyond[e].X, Y: beyond[e].Y}))
+				}
+			}
+			out = append(out, c)
 		case toy.Cut:
 			line, e := Line(w.Outline)
 			if e != nil {
@@ -38,7 +49,10 @@ func cutters(work []toy.Work, size, drawn r3.Vec, reach r3.Box, id string, dev D
 			}
 			f := SideFrame(w.Side, size)
 			lo, hi := depths(f, reach)
-			c := cutter{kind: remove, frame: d.leant(f), line: sawnOff(line, d, sideSize(f, drawn)), lo: lo - clear, hi: hi + clear, name: name, at: w.At}
+			c := cutter{kind: remove, frame: d.leant(f), line: line, lo: lo - clear, hi: hi + clear, name: name, at: w.At}
+			if d != (Deviation{}) {
+				c.line = sawnOff(line, d, [4]bool{true, true, true, true}, sideSize(f, drawn))
+			}
 			if w.Depth > 0 {
 				c.lo = hi - w.Depth.MM() - d.D.Z
 			}
@@ -46,6 +60,16 @@ func cutters(work []toy.Work, size, drawn r3.Vec, reach r3.Box, id string, dev D
 		}
 	}
 	return out, nil
+}
+
+// sawnOffLine tells whether a builder is off in some sawing of a piece.
+func sawnOffLine(work []toy.Work, id string, dev Deviations) bool {
+	for n, w := range work {
+		if _, ok := w.(toy.Saw); ok && dev.of(id, fmt.Sprintf("work.%d", n+1)) != (Deviation{}) {
+			return true
+		}
+	}
+	return false
 }
 
 func d2(d Deviation) r2.Vec { return r2.Vec{X: d.D.X, Y: d.D.Y} }

@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"math"
+	"slices"
 
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
@@ -10,7 +11,16 @@ import (
 )
 
 // Where an outline runs along an edge of its blank nothing is sawn: the blank ends there, and a cut is
-// open. So in a build that part of the line stays, however far off the rest of it is.
+// open. So in a build that part of the line stays, however far off the rest of it is. Where it only
+// touches an edge between two rounds a builder saws all of it, and leaves the blank larger for that.
+
+// outBeyond is how far outside the blank an open cut goes, and how much larger than it a blank is that is
+// sawn all round, in mm: no error of a builder comes near it.
+const outBeyond = 10.0
+
+// leastKept is the share of an edge that an outline has to run along for the edge to be left as it is
+// (common practice, no source).
+const leastKept = 1.0 / 3
 
 // edgeOf tells on which edge of a side of that size a straight step lies: U low, U high, V low, V high;
 // -1 on none.
@@ -33,26 +43,48 @@ func edgeOf(p, q, size r2.Vec) int {
 var beyond = [4]r2.Vec{{X: -1}, {X: 1}, {Y: -1}, {Y: 1}}
 
 // sawnOff is a line as a builder saws it: off by a deviation where it runs through wood, and out over
-// the edge where it runs along one.
-func sawnOff(line outline.Path, d Deviation, size r2.Vec) outline.Path {
-	if d == (Deviation{}) {
-		return line
+// the edge where that is kept.
+func sawnOff(line outline.Path, d Deviation, kept [4]bool, size r2.Vec) outline.Path {
+	type run struct {
+		from r2.Vec
+		seg  outline.Seg
+		edge int // that is kept, -1 for none
 	}
-	out := outline.Path{Start: line.Start}
+	var runs []run
 	at := line.Start
-	step := func(s outline.Seg) {
-		if e := edgeOf(at, s.To, size); e >= 0 && !s.Round() && s.To != at {
-			far := beyond[e].Scale(clear)
-			out.Segs = append(out.Segs, outline.Line(at.Add(far)), outline.Line(s.To.Add(far)))
+	for _, s := range append(slices.Clone(line.Segs), outline.Line(line.Start)) {
+		if s.To == at && !s.Round() {
+			continue
 		}
-		out.Segs = append(out.Segs, s)
+		e := edgeOf(at, s.To, size)
+		if s.Round() || e >= 0 && !kept[e] {
+			e = -1
+		}
+		runs = append(runs, run{at, s, e})
 		at = s.To
 	}
-	for _, s := range line.Segs {
-		step(s)
+	first := slices.IndexFunc(runs, func(r run) bool { return r.edge < 0 })
+	if first < 0 { // all of the blank is kept
+		return line
 	}
-	if at != line.Start {
-		step(outline.Line(line.Start))
+	runs = append(slices.Clone(runs[first:]), runs[:first]...)
+	out := outline.Path{Start: runs[0].from}
+	for i, r := range runs {
+		if r.edge < 0 {
+			out.Segs = append(out.Segs, r.seg)
+			continue
+		}
+		far := beyond[r.edge].Scale(outBeyond)
+		if runs[i-1].edge < 0 {
+			out.Segs = append(out.Segs, outline.Line(r.from.Add(far)))
+		}
+		switch next := runs[(i+1)%len(runs)]; {
+		case next.edge < 0:
+			out.Segs = append(out.Segs, outline.Line(r.seg.To.Add(far)), outline.Line(r.seg.To))
+		case next.edge == r.edge: // on along the same edge
+		default: // round the corner outside
+			out.Segs = append(out.Segs, outline.Line(r.seg.To.Add(far).Add(beyond[next.edge].Scale(outBeyond))))
+		}
 	}
 	return out.Grown(d.Grow).Transform(outline.Shifted(d2(d)))
 }
@@ -64,12 +96,27 @@ func EdgesKept(o toy.Outline, size r2.Vec) (kept [4]bool) {
 	if err != nil {
 		return kept
 	}
+	kept, _ = edgesOf(line, size)
+	return kept
+}
+
+// edgesOf tells which edges of its side a line keeps, and which it saws along.
+func edgesOf(line outline.Path, size r2.Vec) (kept, sawn [4]bool) {
+	var runs [4]float64
 	at := line.Start
-	for _, s := range append(line.Segs, outline.Line(line.Start)) {
-		if e := edgeOf(at, s.To, size); e >= 0 && !s.Round() && s.To != at {
-			kept[e] = true
+	for _, s := range append(slices.Clone(line.Segs), outline.Line(line.Start)) {
+		if e := edgeOf(at, s.To, size); e >= 0 && !s.Round() {
+			runs[e] += s.To.Sub(at).Len()
 		}
 		at = s.To
 	}
-	return kept
+	for e, run := range runs {
+		long := size.Y
+		if e >= 2 {
+			long = size.X
+		}
+		kept[e] = run >= float64(leastKept*long)
+		sawn[e] = run > 0 && !kept[e]
+	}
+	return kept, sawn
 }

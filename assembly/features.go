@@ -99,7 +99,8 @@ func (b *builder) feature(id, name string, at source.Range) (feat, bool) {
 			if n.Name != name {
 				continue
 			}
-			if edgeOf(pt(o.Corners[n.Index].Point), pt(o.Corners[(n.Index+1)%len(o.Corners)].Point), sideSize(SideFrame(side, size), drawn)) >= 0 {
+			shape := sideSize(SideFrame(side, size), drawn)
+			if e := edgeOf(pt(o.Corners[n.Index].Point), pt(o.Corners[(n.Index+1)%len(o.Corners)].Point), shape); e >= 0 && (out < 0 || EdgesKept(o, shape)[e]) {
 				dev = Deviation{} // it is the blank's own edge
 			}
 			p, q := place(n.Index), place(n.Index+1)

@@ -33,7 +33,8 @@ type cutter struct {
 	r      float64 // of a bore
 	name   string  // of the operation or hole, for places: "work.3", "front-axle"
 	named  bool
-	own    bool // work on the part itself: it has to meet wood; work on a glue-up may miss a piece
+	over   []r3.Vec // the ways in which the blank was larger than it, see edges.go
+	own    bool     // work on the part itself: it has to meet wood; work on a glue-up may miss a piece
 	at     source.Range
 }
 
@@ -180,6 +181,7 @@ func (s *spec) key() [32]byte {
 		put(float64(c.kind), c.lo, c.hi, c.r, float64(len(c.line.Segs)), c.line.Start.X, c.line.Start.Y, float64(len(c.name)))
 		h.Write([]byte(c.name))
 		vec(c.frame.U, c.frame.V, c.frame.W, c.frame.O)
+		vec(c.over...)
 		for _, g := range c.line.Segs {
 			put(g.To.X, g.To.Y, g.C.X, g.C.Y, g.R, g.Sweep)
 		}
@@ -242,7 +244,13 @@ func build(s *spec) (*Made, error) {
 	mid := r3.Vec{X: s.size.X / 2, Y: s.size.Y / 2, Z: s.size.Z / 2}
 	switch s.shape {
 	case toy.Block:
-		m.Filled = solid.NewBody([]solid.Convex{solid.Box(r3.Vec{}, s.size, [6]int32{1, 2, 3, 4, 5, 6})})
+		b := r3.Box{Max: s.size}
+		for _, c := range s.cutters {
+			for _, way := range c.over {
+				b = b.Union(r3.Box{Min: b.Min.Add(way.Scale(outBeyond)), Max: b.Max.Add(way.Scale(outBeyond))})
+			}
+		}
+		m.Filled = solid.NewBody([]solid.Convex{solid.Box(b.Min, b.Max, [6]int32{1, 2, 3, 4, 5, 6})})
 	case toy.Disc:
 		f := r3.Pose{U: r3.X, V: r3.Y, W: r3.Z, O: r3.Vec{X: mid.X, Y: mid.Y}}
 		m.Filled = solid.NewBody([]solid.Convex{solid.Cylinder(f, s.size.X/2, 0, s.size.Z, 1, 2, 3)})

@@ -31,7 +31,8 @@ const (
 // near is a pair of pieces that errors may bring into each other.
 type near struct {
 	i, j    int
-	touches bool // as drawn
+	touches bool    // as drawn
+	faces   []meets // that touch
 }
 
 // nearOf lists the pairs of a model as drawn.
@@ -46,8 +47,10 @@ func nearOf(r *run) (out []near) {
 			if a.Empty() || b.Empty() {
 				continue
 			}
-			if d := solid.Distance(a, b, nearBuilt).D; d < nearBuilt {
-				out = append(out, near{i, j, d <= tol.Touch})
+			if d := solid.Distance(a, b, nearBuilt).D; d <= tol.Touch {
+				out = append(out, near{i, j, true, r.meetsOf(i, j)})
+			} else if d < nearBuilt {
+				out = append(out, near{i: i, j: j})
 			}
 		}
 	}
@@ -125,28 +128,35 @@ func (r *run) builtOverlap() {
 		if r.turnsBeside(n.i, n.j) {
 			continue
 		}
-		p, q := r.m.Pieces[n.i], r.m.Pieces[n.j]
-		a, b := r.apart(n.i, n.j)
-		if a.Empty() || b.Empty() {
-			continue
-		}
-		limit := tol.Touch
+		f := Finding{Check: "fit.overlap", About: r.m.Pieces[n.i].ID + "~" + r.m.Pieces[n.j].ID, Unit: "mm", Limit: tol.Touch, LimitOp: "<=", Source: practice}
 		if n.touches {
-			limit = handFit
+			f.Limit = handFit
+			f.Value, f.Parts = r.lying(n)
+		} else {
+			gap := math.Min(nearBuilt, solid.Distance(r.m.Pieces[n.i].Body, r.m.Pieces[n.j].Body, nearBuilt).D)
+			if gap <= tol.Touch {
+				gap = r.clearOf(n)
+			}
+			f.Value = -gap
 		}
-		gap := 0.0 // that what touches as drawn does not meet is for fit.contact
-		if !n.touches {
-			gap = solid.Distance(a, b, nearBuilt).D
-		}
-		if gap <= tol.Touch {
-			gap = -r.w.entered.of([2]int{n.i, n.j}, func() float64 { return r.entered(n.i, n.j) })
-		}
-		f := Finding{Check: "fit.overlap", About: p.ID + "~" + q.ID, Value: -gap, Unit: "mm", Limit: limit, LimitOp: "<=", Source: practice}
-		if gap < -limit {
+		if f.Value > f.Limit {
 			f.Verdict = Fails
 		}
 		r.add(f)
 	}
+}
+
+// clearOf is how far two pieces are apart whose round holes are to be thought of: one of them may be in
+// a hole of the other. It is negative where they are in each other.
+func (r *run) clearOf(n near) float64 {
+	a, b := r.apart(n.i, n.j)
+	if a.Empty() || b.Empty() {
+		return nearBuilt
+	}
+	if gap := solid.Distance(a, b, nearBuilt).D; gap > tol.Touch {
+		return math.Min(gap, nearBuilt)
+	}
+	return -r.w.entered.of([2]int{n.i, n.j}, func() float64 { return r.entered(n.i, n.j) })
 }
 
 // turnsBeside tells whether one of two pieces is a wheel and the other is not on its axle: how far it
@@ -274,6 +284,24 @@ func builtRoom(x room) Finding {
 		f.Verdict = Mind
 	}
 	return f
+}
+
+// twisted has a margin for either way in which four wheels can be out of one plane: which pair, across
+// the corners, hangs, when one wheel does by gap where limit is allowed.
+func (s support) twisted(wheels []int, limit, gap float64) []float64 {
+	var low [4]r3.Vec
+	for k, w := range wheels {
+		first := true
+		for _, p := range s.points {
+			if p.piece == w && (first || s.height(p.at) < s.height(low[k])) {
+				low[k], first = p.at, false
+			}
+		}
+	}
+	if low[1].Sub(low[0]).Cross(low[2].Sub(low[0])).Dot(low[3].Sub(low[0])) < 0 {
+		gap = -gap
+	}
+	return []float64{limit - gap, limit + gap}
 }
 
 // levelled is a support as it counts for balance in a build: all wheels carry, each as its fit and the

@@ -312,6 +312,9 @@ func (r *run) touchFloor(s support, carried bool) {
 		f.Verdict = Fails
 		f.Says = fmt.Sprintf("%s never touches the floor: it hangs %s above it, and its fit lets it drop only %s; put its axle lower, or make it larger", r.m.Pieces[worst].ID, r.len(gap[worst]), r.len(slack[worst]))
 	}
+	if r.w.built && s.ok && len(order) == 4 {
+		f.Parts = s.twisted(order, f.Limit, gap[worst])
+	}
 	r.add(f)
 }
 

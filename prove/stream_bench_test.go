@@ -7,52 +7,16 @@ import (
 	"time"
 
 	"dryfit/assembly"
+	"dryfit/examples/trains"
 	"dryfit/measure/source"
 	"dryfit/prove"
 	"dryfit/toy/file"
 )
 
-// train is n cars on each other's pins, ten pieces a car with a load on the first. In
-// all other respects it is a good toy. long is the length of the roofs.
-func train(n int, long float64) string {
-	s := sheetOf{stock: []string{board("b", 20), board("thin", 8), dowelOf("rod", 6), dowelOf("thick", 8)},
-		parts: []string{
-			`frame:
-    from: b
-    blank: [120, 36]
-    work:
-      - drill: {side: edge, dia: 7, named: {rear-axle: [36, 8], front-axle: [84, 8]}}
-      - drill: {side: face, dia: 8, named: {coupling: [8, middle]}}
-      - drill: {side: face, dia: 9, named: {eye: [108, middle]}}
-      - saw: {side: edge, outline: {points: [[0, 0], [0, 10], [20, 10], [20, 20], [120, 20], [120, 10], [96, 10], [96, 0]], flats: {tail: [2, 3], deck: [4, 5], under-tongue: [6, 7]}}}
-      - saw: {side: face, outline: [[0, 12, r 8], [20, 0], [96, 0], [104, 10], [length, 10, r 7], [length, 26, r 7], [104, 26], [96, 36], [20, 36], [0, 24, r 8]]}`,
-			"core: {from: b, blank: [56, 30], work: [{saw: {side: face, outline: [[0, 0, r 4], [length, 0, r 4], [length, width, r 4], [0, width, r 4]]}}]}",
-			f("roof: {from: thin, blank: [%g, 34], work: [{saw: {side: face, outline: [[0, 0, r 6], [length, 0, r 6], [length, width, r 6], [0, width, r 6]]}}]}", long),
-			"wheel: {from: thin, disc: 30, bore: 6}", "axle: {from: rod}", "pin: {from: thick}"}}
-	for i := 1; i <= n; i++ {
-		car, last := f("car-%d", i), f("car-%d", i-1)
-		if i == 1 {
-			s.build = append(s.build, f("{put: frame, as: %s}", car))
-		} else {
-			s.build = append(s.build, f("{put: frame, as: %s, sits: {eye: %s.coupling, under-tongue: %s.tail}}", car, last, last))
-		}
-		s.build = append(s.build, f("{put: core, as: core-%d, sits: {bottom: %s.deck, back: %s.back + 26, middle: %s.middle}, glued: yes}", i, car, car, car),
-			f("{put: roof, as: roof-%d, sits: {bottom: core-%d.top, middle-along: core-%d.middle, middle-across: core-%d.middle}, glued: yes}", i, i, i, i),
-			f("wheels: {in: %s.rear-axle, axle: axle, outward: [wheel], play: 1, proud: 2}", car),
-			f("wheels: {in: %s.front-axle, axle: axle, outward: [wheel], play: 1, proud: 2}", car))
-		if i > 1 {
-			s.build = append(s.build, f("hinge: {name: coupling-%d, pin: pin, fixed: %s.coupling, runs: %s.eye, lifts-off: yes}", i, last, car))
-		}
-	}
-	s.build = append(s.build, "{put: core, as: load, sits: {bottom: roof-1.top, middle-along: roof-1.middle, middle-across: roof-1.middle}, glued: yes}")
-	s.must = []string{"rolls"}
-	return s.text()
-}
-
 // The train is a good toy of forty pieces, and an edit of its roofs leaves it so.
 func TestTrain(t *testing.T) {
 	for _, long := range []float64{60, 63.5} {
-		rep := proof(t, train(4, long))
+		rep := proof(t, trains.Text(4, long))
 		if rep.Pieces != 40 || rep.Verdict > prove.Mind {
 			t.Errorf("%d pieces: fails %v, cannot tell %v", rep.Pieces, ids(rep, prove.Fails), ids(rep, prove.CannotTell))
 		}
@@ -87,11 +51,11 @@ func whole(b *testing.B, text string, cache *assembly.Cache) (rep *prove.Report,
 // whole-ms for all. The part has another size every time, so that it is made anew.
 func BenchmarkEdit(b *testing.B) {
 	cache := &assembly.Cache{}
-	whole(b, train(4, 60), cache)
+	whole(b, trains.Text(4, 60), cache)
 	n, quick := 0, time.Duration(0)
 	for b.Loop() {
 		n++
-		rep, q := whole(b, train(4, 60+float64(n%200)/100), cache)
+		rep, q := whole(b, trains.Text(4, 60+float64(n%200)/100), cache)
 		if quick += q; rep.Pieces != 40 {
 			b.Fatal(rep.Pieces)
 		}
@@ -110,11 +74,11 @@ func BenchmarkGrowth(b *testing.B) {
 			for b.Loop() {
 				i++
 				cache := &assembly.Cache{}
-				_, q := whole(b, train(n, 60), cache)
+				_, q := whole(b, trains.Text(n, 60), cache)
 				quick += q
 				b.StopTimer()
 				begun := time.Now()
-				_, q = whole(b, train(n, 61), cache)
+				_, q = whole(b, trains.Text(n, 61), cache)
 				edit, editQuick = edit+time.Since(begun), editQuick+q
 				b.StartTimer()
 			}
@@ -130,7 +94,7 @@ func BenchmarkGrowth(b *testing.B) {
 // BenchmarkChecks is each check alone, and the model's world that all share, on the
 // train of forty pieces once its solids are made.
 func BenchmarkChecks(b *testing.B) {
-	ty := read(b, train(4, 60))
+	ty := read(b, trains.Text(4, 60))
 	m, probs := assembly.Derive(ty, assembly.Options{})
 	if len(probs) > 0 {
 		b.Fatal(probs)

@@ -87,13 +87,10 @@ func (b *bench) bears(ctx context.Context, lanes int, units []unit, base []state
 	out := make([][]bool, len(units))
 	each(ctx, lanes, len(units), func(u int) {
 		out[u] = make([]bool, len(follow))
-		for _, side := range []float64{1, -1} { // what only touches may change to one side alone
+		for _, second := range []bool{false, true} {
 			x := make([]float64, len(b.in.list))
 			for _, i := range units[u] {
-				x[i] = float64(side * b.in.one(probe, i))
-				if b.in.list[i].Shape == facts.Over {
-					x[i] = math.Abs(x[i])
-				}
+				x[i] = b.probed(i, second)
 			}
 			got := b.build(x, b.cache, checks)
 			for k := range follow {
@@ -105,7 +102,23 @@ func (b *bench) bears(ctx context.Context, lanes int, units []unit, base []state
 	return out
 }
 
-// probe is the seed of the errors by which it is found out what bears on what.
+// probed is an error by which it is found out what bears on what. It is tried twice, to either side,
+// because what only touches may change to one side alone, and not twice as large, because all errors of
+// a unit may happen to cancel.
+func (b *bench) probed(i int, second bool) float64 {
+	in := b.in.list[i]
+	x := b.in.one(probe, i)
+	size := math.Max(math.Abs(x), in.Spread/2)
+	if second {
+		size = math.Max(math.Abs(b.in.one(probe+1, i)), in.Spread/2)
+	}
+	if in.Shape != facts.Over && second == (x > 0) {
+		return -size
+	}
+	return size
+}
+
+// probe is the seed of the errors that are tried, and that after it.
 const probe = 0x70726f6265
 
 // apart puts units into sets of which no two bear on the same constraint of those that count, and

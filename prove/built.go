@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"dryfit/assembly"
+	"dryfit/facts"
 	"dryfit/geom/r3"
 	"dryfit/geom/solid"
 	"dryfit/geom/tol"
@@ -334,4 +335,30 @@ func (r *run) onOneAxle(ids []int) bool {
 		}
 	}
 	return n == 1
+}
+
+// nearHole is how far from a size that traps a finger a hole is still looked at in a build.
+const nearHole = 1.5
+
+// builtHole is child.holes of one drilled hole in a build: it holds by whatever lets a finger out with
+// most to spare. tip is the thickness of fingertips.
+func (r *run) builtHole(piece, bore int, tip float64) {
+	p, deep := r.m.Pieces[piece], facts.Child(facts.HoleDepth).Value
+	d := 2 * p.Made.Bores[bore].R
+	drawn := 2 * r.m.Drawn.Pieces[piece].Made.Bores[bore].R
+	if drawn < facts.Child(facts.HoleRod).Value-nearHole || drawn < tip-nearHole || drawn > holeWide+nearHole {
+		return
+	}
+	m, ok := r.deepest(piece, bore)
+	in := 0.0
+	if ok && m.wall > deep-nearHole && !r.slips(p.Bore(bore), m, false) {
+		in = m.wall
+	}
+	name := r.m.Name(assembly.Hole{Piece: piece, Bore: bore})
+	f := Finding{Check: "child.holes", About: name, Value: in, Unit: "mm", Limit: deep, LimitOp: "<=", Source: roundCustom, known: true,
+		Margin: math.Max(math.Max(deep-in, facts.Child(facts.HoleRod).Value-d), math.Max(tip-d, d-holeWide))}
+	if f.Margin < 0 {
+		f.Verdict = Mind
+	}
+	r.add(f)
 }

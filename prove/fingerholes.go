@@ -66,6 +66,10 @@ func fingerHoles(r *run) {
 			for k, b := range p.Made.Bores {
 				d := 2 * b.R
 				sheet := p.Part.Shape != toy.Rod && math.Min(p.Made.Size.X, math.Min(p.Made.Size.Y, p.Made.Size.Z)) < thin.Value
+				if r.w.built && !sheet {
+					r.builtHole(i, k, tip)
+					continue
+				}
 				if d < rod.Value || d >= holeWide && !sheet || d >= facts.Child(facts.FingerClear).Value {
 					continue
 				}

@@ -17,7 +17,7 @@ import (
 // to the caller, who knows the other pieces.
 func cutters(work []toy.Work, size, drawn r3.Vec, reach r3.Box, id string, dev Deviations) ([]cutter, error) {
 	var out []cutter
-	off := sawnOffLine(work, id, dev)
+	off := size != drawn || sawnOffLine(work, id, dev)
 	for n, w := range work {
 		name := fmt.Sprintf("work.%d", n+1)
 		d := dev.of(id, name)

@@ -356,7 +356,8 @@ func (r *run) builtHole(piece, bore int, tip float64) {
 	}
 	name := r.m.Name(assembly.Hole{Piece: piece, Bore: bore})
 	f := Finding{Check: "child.holes", About: name, Value: in, Unit: "mm", Limit: deep, LimitOp: "<=", Source: roundCustom, known: true,
-		Margin: math.Max(math.Max(deep-in, facts.Child(facts.HoleRod).Value-d), math.Max(tip-d, d-holeWide))}
+		Parts: []float64{deep - in, facts.Child(facts.HoleRod).Value - d, tip - d, d - holeWide}, Any: true}
+	f.Margin = slices.Max(f.Parts)
 	if f.Margin < 0 {
 		f.Verdict = Mind
 	}

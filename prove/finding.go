@@ -53,6 +53,7 @@ type Finding struct {
 	// Parts are margins of which Margin is the least, each of them smoother than that: of the
 	// two ends of a fit, of the wheels of an axle. Nil: Margin is its only part.
 	Parts  []float64
+	Any    bool // Margin is the greatest of Parts instead: one of them is enough
 	Says   string
 	Notes  []string
 	Places []Place

@@ -40,6 +40,7 @@ type state struct {
 	parts   []float64 // margins, of which the least counts
 	verdict prove.Verdict
 	there   bool
+	any     bool // the greatest of the parts counts
 }
 
 // bench makes builds of one toy and puts them to the checks.
@@ -97,7 +98,7 @@ func (b *bench) build(x []float64, cache *assembly.Cache, checks []string) []sta
 		out[at] = s
 	}
 	if len(probs) > 0 {
-		put(constraint{unmade, unmade, probs[0].Says}, state{[]float64{-1}, prove.Fails, true})
+		put(constraint{unmade, unmade, probs[0].Says}, state{parts: []float64{-1}, verdict: prove.Fails, there: true})
 		return out
 	}
 	for _, f := range prove.Built(m, b.drawn).Make(checks...) {
@@ -105,7 +106,7 @@ func (b *bench) build(x []float64, cache *assembly.Cache, checks []string) []sta
 		if parts == nil {
 			parts = []float64{f.Margin}
 		}
-		put(constraint{f.ID, f.Check, f.About}, state{parts, f.Verdict, true})
+		put(constraint{f.ID, f.Check, f.About}, state{parts, f.Verdict, true, f.Any})
 	}
 	return out
 }
@@ -127,12 +128,22 @@ func of(s []state, at int) state {
 // ok tells whether nothing is wrong by this state.
 func (s state) ok() bool { return !s.there || s.verdict < prove.CannotTell }
 
-// margin is the least of the parts.
+// margin is that of the part that counts.
 func (s state) margin() float64 {
 	if len(s.parts) == 0 {
 		return math.NaN()
 	}
-	return slices.Min(s.parts)
+	return s.parts[s.counts()]
+}
+
+// counts is the part that decides.
+func (s state) counts() (at int) {
+	for i, p := range s.parts {
+		if s.any && p > s.parts[at] || !s.any && p < s.parts[at] {
+			at = i
+		}
+	}
+	return at
 }
 
 // finite tells whether a state can be followed: all its parts are numbers.

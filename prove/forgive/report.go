@@ -160,7 +160,7 @@ func (s *study) causes(k int) (margin, spread float64, causes []Cause) {
 		return math.NaN(), math.NaN(), nil
 	}
 	sum, by := 0.0, make([]float64, len(s.b.in.groups))
-	for _, l := range s.lines.of[k][tightest(of(s.base, k).parts)] {
+	for _, l := range s.lines.of[k][of(s.base, k).counts()] {
 		in := s.b.in.list[l.input]
 		v := l.variance(in)
 		sum += v
@@ -177,16 +177,6 @@ func (s *study) causes(k int) (margin, spread float64, causes []Cause) {
 	}
 	slices.SortStableFunc(causes, func(a, b Cause) int { return cmp.Compare(b.Share, a.Share) })
 	return of(s.base, k).margin(), math.Sqrt(sum), causes[:min(len(causes), mostCauses)]
-}
-
-// tightest is the number of the least part.
-func tightest(parts []float64) (at int) {
-	for i, p := range parts {
-		if p < parts[at] {
-			at = i
-		}
-	}
-	return at
 }
 
 // careOf weighs causes by how often what they spread fails. Things that fail together by one cause

@@ -246,16 +246,25 @@ func (s *study) foretell(k int, x []float64) (v prove.Verdict, sure bool) {
 	if s.lines.of[k] == nil {
 		return 0, false
 	}
-	clear := true
+	above, below := 0, 0 // how many parts are surely above nought, and below
 	for part := range s.lines.of[k] {
 		m, e := s.lines.at(k, part, x), s.errs[k][part]
 		w := wide(s.kinds[k].seen)
-		if m < float64(-w*e.above)-tol.Page {
-			return s.kinds[k].below()
+		switch {
+		case m < float64(-w*e.above)-tol.Page:
+			below++
+		case m > float64(w*e.below)+tol.Page:
+			above++
 		}
-		clear = clear && m > float64(w*e.below)+tol.Page
 	}
-	return prove.Holds, clear
+	n, any := len(s.lines.of[k]), of(s.base, k).any
+	switch {
+	case any && above > 0 || !any && above == n:
+		return prove.Holds, true
+	case any && below == n || !any && below > 0:
+		return s.kinds[k].below()
+	}
+	return prove.Holds, false
 }
 
 // below is what a margin below nought means, as far as that was seen often enough.

@@ -32,7 +32,7 @@ func cutters(work []toy.Work, size, drawn r3.Vec, reach r3.Box, id string, dev D
 			f := SideFrame(w.Side, size)
 			lo, hi := depths(f, reach)
 			kept, sawn := edgesOf(line, sideSize(f, drawn))
-			c := cutter{kind: keep, frame: d.leant(f), line: line, lo: lo - clear, hi: hi + clear, name: name, at: w.At}
+			c := cutter{kind: keep, frame: d.leant(f), line: line, lo: lo - d.through(), hi: hi + d.through(), name: name, at: w.At}
 			if off { // of one of its saw cuts: the others have to let that be
 				c.line = sawnOff(line, d, kept, sideSize(f, drawn))
 			}
@@ -49,7 +49,7 @@ func cutters(work []toy.Work, size, drawn r3.Vec, reach r3.Box, id string, dev D
 			}
 			f := SideFrame(w.Side, size)
 			lo, hi := depths(f, reach)
-			c := cutter{kind: remove, frame: d.leant(f), line: line, lo: lo - clear, hi: hi + clear, name: name, at: w.At}
+			c := cutter{kind: remove, frame: d.leant(f), line: line, lo: lo - d.through(), hi: hi + d.through(), name: name, at: w.At}
 			if d != (Deviation{}) {
 				c.line = sawnOff(line, d, [4]bool{true, true, true, true}, sideSize(f, drawn))
 			}
@@ -70,6 +70,15 @@ func sawnOffLine(work []toy.Work, id string, dev Deviations) bool {
 		}
 	}
 	return false
+}
+
+// through is how far a saw goes beyond the wood at both ends: one that leans has to go farther for its
+// end to be outside everywhere.
+func (d Deviation) through() float64 {
+	if d.Lean != (r2.Vec{}) {
+		return outBeyond
+	}
+	return clear
 }
 
 func d2(d Deviation) r2.Vec { return r2.Vec{X: d.D.X, Y: d.D.Y} }

@@ -337,6 +337,36 @@ func (r *run) onOneAxle(ids []int) bool {
 	return n == 1
 }
 
+// sweptOnce is swept. Of a lump that is in a build as it is drawn it is worked out once for all builds.
+func (r *run) sweptOnce(ids []int) []judged {
+	if !r.w.built || !r.asDrawn(ids) {
+		return r.swept(ids)
+	}
+	of := r.w.drawn
+	of.mu.Lock()
+	if of.lumps == nil {
+		of.lumps = map[int]*kept[[]judged]{}
+	}
+	if of.lumps[ids[0]] == nil {
+		of.lumps[ids[0]] = &kept[[]judged]{}
+	}
+	k := of.lumps[ids[0]]
+	of.mu.Unlock()
+	return k.get(func() []judged { return (&run{m: of.m, w: of}).swept(ids) })
+}
+
+// asDrawn tells whether pieces are the solids that are drawn, and lie to each other as drawn.
+func (r *run) asDrawn(ids []int) bool {
+	first, was := r.m.Pieces[ids[0]].Pose.Inverse(), r.m.Drawn.Pieces[ids[0]].Pose.Inverse()
+	for _, i := range ids {
+		p, q := r.m.Pieces[i], r.m.Drawn.Pieces[i]
+		if p.Made != q.Made || !p.Pose.Then(first).Near(q.Pose.Then(was), tol.Clip) {
+			return false
+		}
+	}
+	return true
+}
+
 // nearHole is how far from a size that traps a finger a hole is still looked at in a build.
 const nearHole = 1.5
 

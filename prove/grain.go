@@ -48,7 +48,7 @@ func grain(r *run) {
 		if wheels && !slices.ContainsFunc(ids, func(i int) bool { return r.m.Pieces[i].Part.Shape == toy.Block }) || round {
 			continue
 		}
-		list = append(list, r.swept(ids)...)
+		list = append(list, r.sweptOnce(ids)...)
 	}
 	list = r.webs(list)
 	r.weakest("strength.grain", list, "there is nothing to break but rods and wheels")

@@ -199,6 +199,9 @@ type world struct {
 	joints kept[[]judged] // see judged
 	nears  kept[[]near]   // see Built
 
+	mu    sync.Mutex
+	lumps map[int]*kept[[]judged] // by their first piece, guarded by mu: see sweptOnce
+
 	drawn   *world // of a build: that of the toy as drawn
 	built   bool   // it is a build of a toy as drawn, of which near are the pairs of pieces near each other
 	near    []near

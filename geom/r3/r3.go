@@ -209,6 +209,16 @@ func (p Pose) Inverse() Pose {
 	return i
 }
 
+// Near tells whether two motions differ nowhere by more than slack.
+func (p Pose) Near(q Pose, slack float64) bool {
+	for _, d := range [4]Vec{p.U.Sub(q.U), p.V.Sub(q.V), p.W.Sub(q.W), p.O.Sub(q.O)} {
+		if d.Len() > slack {
+			return false
+		}
+	}
+	return true
+}
+
 // Box returns the smallest axis-aligned box around b moved by p.
 func (p Pose) Box(b Box) Box {
 	out := EmptyBox()

@@ -23,7 +23,8 @@ func BenchmarkBuilds(b *testing.B) {
 				if len(probs) > 0 {
 					b.Fatal(probs)
 				}
-				m, probs := assembly.Derive(ty, assembly.Options{})
+				cache := &assembly.Cache{}
+				m, probs := assembly.Derive(ty, assembly.Options{Cache: cache})
 				if len(probs) > 0 {
 					b.Fatal(probs)
 				}
@@ -32,7 +33,7 @@ func BenchmarkBuilds(b *testing.B) {
 				for b.Loop() {
 					begun := time.Now()
 					first = 0
-					r, err := Study(context.Background(), ty, m, nil, Options{Skill: 1, Builds: n, Lanes: 2, Seed: 1, Progress: func(*Report) {
+					r, err := Study(context.Background(), ty, m, cache, Options{Skill: 1, Builds: n, Lanes: 2, Seed: 1, Progress: func(*Report) {
 						if first == 0 {
 							first = time.Since(begun)
 						}

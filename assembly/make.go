@@ -145,6 +145,7 @@ type spec struct {
 	size    r3.Vec
 	bore    float64
 	cutters []cutter
+	off     bool // of a build: work is looked at as drawn, see build
 }
 
 // said lists where the file speaks of each hole, in the order of Made.Bores. It is
@@ -239,6 +240,8 @@ func (e *workError) Error() string { return e.says }
 // ball would take five thousand facets.
 const ballChord = 0.1
 
+// build makes a solid. Whether work meets the wood and leaves it in one piece is asked of it as it is
+// drawn: the errors of a builder leave dust at most, and what they leave too thin is for the checks.
 func build(s *spec) (*Made, error) {
 	m := &Made{Size: s.size}
 	mid := r3.Vec{X: s.size.X / 2, Y: s.size.Y / 2, Z: s.size.Z / 2}
@@ -267,7 +270,7 @@ func build(s *spec) (*Made, error) {
 	for _, c := range s.cutters {
 		switch c.kind {
 		case bore:
-			if c.own {
+			if c.own && !s.off {
 				b := Bore{Point: c.frame.O, Dir: c.frame.W.Neg()}
 				if !solid.Penetrates(m.Filled, solid.NewBody([]solid.Convex{solid.Cylinder(b.frame(), c.r, c.lo, c.hi, 1, 1, 1)}), tol.Touch) {
 					what := "hole"
@@ -290,7 +293,7 @@ func build(s *spec) (*Made, error) {
 			if c.kind == keep {
 				m.Filled = m.Filled.Intersect(prisms)
 			} else {
-				if c.own && !solid.Penetrates(m.Filled, solid.NewBody(prisms), tol.Touch) {
+				if c.own && !s.off && !solid.Penetrates(m.Filled, solid.NewBody(prisms), tol.Touch) {
 					return nil, &workError{at: c.at, says: "this cut misses the wood"}
 				}
 				m.Filled = m.Filled.CarveAll(prisms)
@@ -303,7 +306,7 @@ func build(s *spec) (*Made, error) {
 			return nil, &workError{at: c.at, says: fmt.Sprintf("this part is too intricate: it takes more than %d flat-sided pieces", maxConvex)}
 		}
 	}
-	if n := len(s.cutters); n > 0 && s.cutters[n-1].own && !whole(m.Filled) {
+	if n := len(s.cutters); n > 0 && s.cutters[n-1].own && !s.off && !whole(m.Filled) {
 		return nil, &workError{at: s.cutters[n-1].at, says: "this work cuts the part in two"}
 	}
 	for i := range m.Bores {

@@ -125,7 +125,7 @@ func (b *builder) workProblem(err error, otherwise source.Range) {
 
 // spec returns what decides the solid of a part used under an id.
 func (b *builder) spec(p *toy.Part, id string, length float64) (*spec, error) {
-	s := &spec{shape: p.Shape, size: r3.Vec{X: p.Length.MM(), Y: p.Width.MM(), Z: p.Thick.MM()}, bore: p.Bore.MM()}
+	s := &spec{shape: p.Shape, size: r3.Vec{X: p.Length.MM(), Y: p.Width.MM(), Z: p.Thick.MM()}, bore: p.Bore.MM(), off: b.o.Drawn != nil}
 	if length > 0 {
 		s.size.X = length
 	}

@@ -256,9 +256,15 @@ func (r *run) builtJoints() {
 	}
 }
 
-// spare is how far what is carried is above what has to be, as a share of it: what carries many times
-// the load is as good as what carries more.
-func spare(f factor) float64 { return 1 - f.need/f.is }
+// spare is how far what is carried is above what has to be: their difference over their sum, which is
+// the hyperbolic tangent of half the logarithm of their ratio. Strengths are products of sizes, so small
+// errors of these add up in it, and what carries many times the load is as good as what carries more.
+func spare(f factor) float64 {
+	if math.IsInf(f.is, 1) {
+		return 1
+	}
+	return (f.is - f.need) / (f.is + f.need)
+}
 
 // builtStrength is one judgement of a joint or a section, in a build.
 func (r *run) builtStrength(check string, j judged) Finding {
@@ -287,9 +293,13 @@ func builtRoom(x room) Finding {
 	return f
 }
 
-// twisted has a margin for either way in which four wheels can be out of one plane: which pair, across
-// the corners, hangs, when one wheel does by gap where limit is allowed.
-func (s support) twisted(wheels []int, limit, gap float64) []float64 {
+// rock is by how much one of four wheels hangs when the others stand, whichever that is: a toy that
+// rests across the corners rocks by it. It is positive where one pair of corners is high and negative
+// where the other is. ok is false where there are not four wheels.
+func (s support) rock(wheels []int) (most float64, ok bool) {
+	if len(wheels) != 4 {
+		return 0, false
+	}
 	var low [4]r3.Vec
 	for k, w := range wheels {
 		first := true
@@ -299,10 +309,18 @@ func (s support) twisted(wheels []int, limit, gap float64) []float64 {
 			}
 		}
 	}
-	if low[1].Sub(low[0]).Cross(low[2].Sub(low[0])).Dot(low[3].Sub(low[0])) < 0 {
-		gap = -gap
+	six := low[1].Sub(low[0]).Cross(low[2].Sub(low[0])).Dot(low[3].Sub(low[0])) // times the volume between them
+	for k := range low {
+		a, b, c := low[(k+1)%4], low[(k+2)%4], low[(k+3)%4]
+		area := b.Sub(a).Cross(c.Sub(a)).Len()
+		if area < minTriangle {
+			return 0, false
+		}
+		if h := six / area; math.Abs(h) > math.Abs(most) {
+			most = h
+		}
 	}
-	return []float64{limit - gap, limit + gap}
+	return most, true
 }
 
 // levelled is a support as it counts for balance in a build: all wheels carry, each as its fit and the

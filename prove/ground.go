@@ -312,8 +312,12 @@ func (r *run) touchFloor(s support, carried bool) {
 		f.Verdict = Fails
 		f.Says = fmt.Sprintf("%s never touches the floor: it hangs %s above it, and its fit lets it drop only %s; put its axle lower, or make it larger", r.m.Pieces[worst].ID, r.len(gap[worst]), r.len(slack[worst]))
 	}
-	if r.w.built && s.ok && len(order) == 4 {
-		f.Parts = s.twisted(order, f.Limit, gap[worst])
+	if rock, ok := s.rock(order); r.w.built && s.ok && ok {
+		f.Value, f.Verdict = math.Abs(rock), Holds
+		f.Parts = []float64{f.Limit - rock, f.Limit + rock} // either way
+		if f.Margin = slices.Min(f.Parts); f.Margin < 0 {
+			f.Verdict = Fails
+		}
 	}
 	r.add(f)
 }

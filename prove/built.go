@@ -72,17 +72,27 @@ func Built(m *assembly.Model, drawn *Proof) *Proof {
 	return p
 }
 
-// Make makes the checks of these ids on the model as it is, waivers not applied.
-func (p *Proof) Make(ids ...string) []Finding {
+// Make makes the checks of these ids on the model as it is, waivers not applied. wants names the
+// findings that are asked for, by check and what they are about: others may be left out where they are
+// dear. Nil asks for all.
+func (p *Proof) Make(ids []string, wants func(check, about string) bool) []Finding {
 	var out []Finding
 	for i := range Checks {
 		if chosen(ids, Checks[i].ID) {
-			r := &run{m: p.m, w: p.w}
+			r := &run{m: p.m, w: p.w, wanted: wants}
 			Checks[i].run(r)
 			out = append(out, r.findings...)
 		}
 	}
 	return out
+}
+
+// wants tells whether a finding is asked for.
+func (r *run) wants(check, about string) bool { return r.wanted == nil || r.wanted(check, about) }
+
+// wantsAny tells whether a finding about one of some pieces is asked for.
+func (r *run) wantsAny(check string, ids []int) bool {
+	return slices.ContainsFunc(ids, func(i int) bool { return r.wants(check, r.m.Pieces[i].ID) })
 }
 
 // deep is how far one of two pieces may go into the other before it counts as stopped by it: faces
@@ -126,7 +136,7 @@ func (d *depths) of(pair [2]int, find func() float64) float64 {
 // builtOverlap is fit.overlap of a build.
 func (r *run) builtOverlap() {
 	for _, n := range r.w.near {
-		if r.turnsBeside(n.i, n.j) {
+		if r.turnsBeside(n.i, n.j) || !r.wants("fit.overlap", r.m.Pieces[n.i].ID+"~"+r.m.Pieces[n.j].ID) {
 			continue
 		}
 		f := Finding{Check: "fit.overlap", About: r.m.Pieces[n.i].ID + "~" + r.m.Pieces[n.j].ID, Unit: "mm", Limit: tol.Touch, LimitOp: "<=", Source: practice}
@@ -269,7 +279,9 @@ func spare(f factor) float64 {
 // builtStrength is one judgement of a joint or a section, in a build.
 func (r *run) builtStrength(check string, j judged) Finding {
 	f := r.strengthOf(check, j)
-	f.Parts = []float64{spare(j.f)}
+	if f.Parts = j.ways; len(f.Parts) == 0 {
+		f.Parts = []float64{spare(j.f)}
+	}
 	switch {
 	case !j.told:
 		f.Verdict = CannotTell
@@ -397,12 +409,15 @@ func (r *run) builtHole(piece, bore int, tip float64) {
 	if drawn < facts.Child(facts.HoleRod).Value-nearHole || drawn < tip-nearHole || drawn > holeWide+nearHole {
 		return
 	}
+	name := r.m.Name(assembly.Hole{Piece: piece, Bore: bore})
+	if !r.wants("child.holes", name) {
+		return
+	}
 	m, ok := r.deepest(piece, bore)
 	in := 0.0
 	if ok && m.wall > deep-nearHole && !r.slips(p.Bore(bore), m, false) {
 		in = m.wall
 	}
-	name := r.m.Name(assembly.Hole{Piece: piece, Bore: bore})
 	f := Finding{Check: "child.holes", About: name, Value: in, Unit: "mm", Limit: deep, LimitOp: "<=", Source: roundCustom, known: true,
 		Parts: []float64{deep - in, facts.Child(facts.HoleRod).Value - d, tip - d, d - holeWide}, Any: true}
 	f.Margin = slices.Max(f.Parts)

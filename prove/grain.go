@@ -42,13 +42,19 @@ func grain(r *run) {
 	for _, a := range r.m.Axles {
 		axle[a.Rod] = true
 	}
-	for _, ids := range r.bonded() {
+	lumps := [][]int(nil)
+	if r.wantsAny("strength.grain", r.all()) {
+		lumps = r.bonded()
+	}
+	for _, ids := range lumps {
 		wheels := slices.ContainsFunc(ids, func(i int) bool { return axle[i] }) // joint judges them
 		round := !slices.ContainsFunc(ids, func(i int) bool { return r.flatSided(i) })
 		if wheels && !slices.ContainsFunc(ids, func(i int) bool { return r.m.Pieces[i].Part.Shape == toy.Block }) || round {
 			continue
 		}
-		list = append(list, r.sweptOnce(ids)...)
+		if r.wantsAny("strength.grain", ids) {
+			list = append(list, r.sweptOnce(ids)...)
+		}
 	}
 	list = r.webs(list)
 	r.weakest("strength.grain", list, "there is nothing to break but rods and wheels")

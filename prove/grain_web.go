@@ -3,6 +3,7 @@ package prove
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"dryfit/assembly"
 	"dryfit/geom/r3"
@@ -28,6 +29,11 @@ func (r *run) webs(out []judged) []judged {
 	}
 	for _, rod := range r.rods() {
 		role := rod.fits[0].Role
+		if !slices.ContainsFunc(rod.fits, func(f assembly.Fit) bool {
+			return r.wants("strength.grain", r.m.Pieces[f.Piece].ID+"/"+r.m.Pieces[f.Piece].Made.Bores[f.Bore].Name)
+		}) {
+			continue
+		}
 		if role == "wheel" || role == "peg" && !stands[rod.piece] {
 			continue
 		}
@@ -77,6 +83,7 @@ func (r *run) web(rod int, fits []bearing, over [2]float64, pull load) judged {
 	c, dir, radius := r.m.Pieces[rod].Axis()
 	u, v := basis(dir)
 	best := judged{f: factor{math.Inf(1), 1}, told: true}
+	var ways []float64
 	for k := 0; k < around; k++ {
 		s, co := trig.Sincos(2 * math.Pi * float64(k) / around)
 		d := u.Scale(co).Add(v.Scale(s))
@@ -101,6 +108,10 @@ func (r *run) web(rod int, fits []bearing, over [2]float64, pull load) judged {
 			_, through := r.cosines(f.Piece, dir)
 			sum.add(w.Web(hi-lo, e, grain, face, through))
 		}
+		ways = append(ways, 1)
+		if at >= 0 {
+			ways[k] = spare(sum.against(pull.N))
+		}
 		if j := (judged{f: sum.against(pull.N), told: told}); at < 0 || !j.worse(best) {
 			continue
 		}
@@ -113,6 +124,7 @@ func (r *run) web(rod int, fits []bearing, over [2]float64, pull load) judged {
 			says: fmt.Sprintf("the wood beside %s, %s to the edge, holds a pull of %s on %s", hole, r.len(edge), r.force(pull.N), r.m.Pieces[rod].ID),
 			at:   r.place(f.Piece, p.Made.Bores[f.Bore].Name, c.Add(dir.Scale((over[0]+over[1])/2)).Add(d.Scale(radius+edge/2)), p.Bore(f.Bore).At)}
 	}
+	best.ways = ways
 	return best
 }
 

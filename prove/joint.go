@@ -53,6 +53,7 @@ type judged struct {
 	mend        string // what to change if it does not hold
 	notes       []string
 	at          Place
+	ways        []float64 // how far it is above what it needs in each way that it may go, see spare; nil: in one
 }
 
 // joints makes the check.
@@ -124,8 +125,12 @@ func worstOfEach(list []judged) (out []judged) {
 		if k, ok := at[j.about]; !ok {
 			at[j.about] = len(out)
 			out = append(out, j)
-		} else if j.worse(out[k]) {
-			out[k] = j
+		} else {
+			ways := slices.Concat(out[k].ways, j.ways)
+			if j.worse(out[k]) {
+				out[k] = j
+			}
+			out[k].ways = ways
 		}
 	}
 	return out

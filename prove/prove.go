@@ -88,6 +88,7 @@ type run struct {
 	findings []Finding
 	untold   bool
 	glue     glueLine
+	wanted   func(check, about string) bool // nil: all, see Make
 }
 
 // maxGroups is how many groups are proved in every combination: 15 more proofs.

@@ -83,8 +83,9 @@ func (b *bench) index(c constraint) int {
 	return at
 }
 
-// build makes one build and puts it to checks. What a build does not speak of is not there.
-func (b *bench) build(x []float64, cache *assembly.Cache, checks []string) []state {
+// build makes one build and puts it to checks, for the constraints that are asked for; nil asks for all.
+// What a build does not speak of is not there.
+func (b *bench) build(x []float64, cache *assembly.Cache, checks []string, asked map[string]bool) []state {
 	m, probs := assembly.Derive(b.toy, assembly.Options{Cache: cache, Dev: b.in.deviations(x), Without: b.model.Without, Drawn: b.model})
 	out := make([]state, b.known())
 	put := func(c constraint, s state) {
@@ -101,7 +102,11 @@ func (b *bench) build(x []float64, cache *assembly.Cache, checks []string) []sta
 		put(constraint{unmade, unmade, probs[0].Says}, state{parts: []float64{-1}, verdict: prove.Fails, there: true})
 		return out
 	}
-	for _, f := range prove.Built(m, b.drawn).Make(checks...) {
+	var wants func(check, about string) bool
+	if asked != nil {
+		wants = func(check, about string) bool { return asked[check+":"+about] }
+	}
+	for _, f := range prove.Built(m, b.drawn).Make(checks, wants) {
 		parts := f.Parts
 		if parts == nil {
 			parts = []float64{f.Margin}

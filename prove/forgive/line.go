@@ -43,7 +43,13 @@ func steps(e facts.Error) [2]float64 {
 func (b *bench) linesOf(ctx context.Context, lanes int, base []state, follow []bool, checks []string) *lines {
 	l := &lines{base, make([][][]slope, len(follow))}
 	units := b.units()
-	bears := b.bears(ctx, lanes, units, base, follow, checks)
+	asked := map[string]bool{}
+	for k := range follow {
+		if follow[k] {
+			asked[b.names[k].id] = true
+		}
+	}
+	bears := b.bears(ctx, lanes, units, base, follow, checks, asked)
 	for k := range follow {
 		if from := of(base, k); follow[k] && from.finite() {
 			l.of[k] = make([][]slope, len(from.parts))
@@ -51,7 +57,7 @@ func (b *bench) linesOf(ctx context.Context, lanes int, base []state, follow []b
 	}
 	for _, check := range checks {
 		for _, together := range apart(units, bears, func(k int) bool { return l.of[k] != nil && b.names[k].check == check }) {
-			b.tryTogether(ctx, lanes, l, check, units, bears, together)
+			b.tryTogether(ctx, lanes, l, check, asked, units, bears, together)
 			if ctx.Err() != nil {
 				return l
 			}
@@ -83,7 +89,7 @@ func (b *bench) units() (out []unit) {
 }
 
 // bears tells for each unit which constraints its errors change.
-func (b *bench) bears(ctx context.Context, lanes int, units []unit, base []state, follow []bool, checks []string) [][]bool {
+func (b *bench) bears(ctx context.Context, lanes int, units []unit, base []state, follow []bool, checks []string, asked map[string]bool) [][]bool {
 	out := make([][]bool, len(units))
 	each(ctx, lanes, len(units), func(u int) {
 		out[u] = make([]bool, len(follow))
@@ -92,7 +98,7 @@ func (b *bench) bears(ctx context.Context, lanes int, units []unit, base []state
 			for _, i := range units[u] {
 				x[i] = b.probed(i, second)
 			}
-			got := b.build(x, b.cache, checks)
+			got := b.build(x, b.cache, checks, asked)
 			for k := range follow {
 				from, to := of(base, k), of(got, k)
 				out[u][k] = out[u][k] || follow[k] && (to.there != from.there || !slices.EqualFunc(from.parts, to.parts, func(p, q float64) bool { return math.Abs(p-q) < tol.Page/2 }))
@@ -152,7 +158,7 @@ func apart(units []unit, bears [][]bool, counts func(k int) bool) (sets [][]int)
 
 // tryTogether tries the errors of units that have nothing in common: one of each in a build, to either
 // side, and files what each adds.
-func (b *bench) tryTogether(ctx context.Context, lanes int, l *lines, check string, units []unit, bears [][]bool, together []int) {
+func (b *bench) tryTogether(ctx context.Context, lanes int, l *lines, check string, asked map[string]bool, units []unit, bears [][]bool, together []int) {
 	most := 0
 	for _, u := range together {
 		most = max(most, len(units[u]))
@@ -170,7 +176,7 @@ func (b *bench) tryTogether(ctx context.Context, lanes int, l *lines, check stri
 			}
 		}
 		if any {
-			tried[n][side] = b.build(x, b.cache, []string{check})
+			tried[n][side] = b.build(x, b.cache, []string{check}, asked)
 		}
 	})
 	if ctx.Err() != nil {

@@ -72,7 +72,7 @@ func begin(t *toy.Toy, m *assembly.Model, cache *assembly.Cache, o Options) *stu
 		cache = &assembly.Cache{}
 	}
 	s := &study{o: o, b: newBench(t, m, inputsOf(m, o.Skill, o.Spreads), cache, o.Checks), made: map[int]*build{}}
-	s.base = s.b.build(make([]float64, len(s.b.in.list)), cache, s.b.checks)
+	s.base = s.b.build(make([]float64, len(s.b.in.list)), cache, s.b.checks, nil)
 	return s
 }
 
@@ -94,7 +94,8 @@ type study struct {
 // build is one that was made: all that was looked at of it.
 type build struct {
 	states []state
-	whole  bool // all checks were made
+	whole  bool         // all checks were made
+	asked  map[int]bool // the constraints that were asked for
 }
 
 // answer is a constraint that is off in a build.
@@ -140,7 +141,12 @@ func (s *study) run(ctx context.Context) error {
 		states = append(states, s.made[i].states)
 	}
 	s.follow = reach(s.base, states, s.b.known())
-	checks := s.checksOf(func(k int) bool { return s.follow[k] })
+	var all []int
+	for k, f := range s.follow {
+		if f {
+			all = append(all, k)
+		}
+	}
 	straight := s.checksOf(func(k int) bool { return s.follow[k] && of(s.base, k).finite() })
 	s.lines = s.b.linesOf(ctx, s.o.Lanes, s.base, s.follow, straight)
 	if ctx.Err() != nil {
@@ -151,7 +157,7 @@ func (s *study) run(ctx context.Context) error {
 		s.errs[k] = make([]wrong, len(parts))
 	}
 	to := min(s.o.Builds, s.looked+proofBuilds)
-	s.makeSome(ctx, rangeOf(s.looked, to), func(int) []string { return checks })
+	s.makeSome(ctx, rangeOf(s.looked, to), func(int) []int { return all })
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
@@ -181,7 +187,7 @@ func (s *study) rest(ctx context.Context) error {
 				}
 			}
 			if len(todo) > 0 {
-				s.makeSome(ctx, todo, func(i int) []string { return s.checksOf(func(k int) bool { return slices.Contains(near[i], k) }) })
+				s.makeSome(ctx, todo, func(i int) []int { return near[i] })
 				if ctx.Err() != nil {
 					return ctx.Err()
 				}
@@ -221,7 +227,7 @@ func (s *study) decide(i int) (near []int) {
 		case !of(s.base, k).there && (s.kinds[k].seen == 0 || s.kinds[k].far()):
 		case sure && told >= prove.Mind:
 			off = append(off, answer{k, told})
-		case !sure && (b == nil || !b.has(s.b.names[k].check, s)):
+		case !sure && (b == nil || !b.asked[k]):
 			near = append(near, k)
 		}
 	}
@@ -276,16 +282,6 @@ func (k kind) below() (v prove.Verdict, sure bool) {
 		return prove.Mind, true
 	}
 	return 0, false
-}
-
-// has tells whether a check was made of a build: something of it is there.
-func (b *build) has(check string, s *study) bool {
-	for k, st := range b.states {
-		if st.there && s.b.names[k].check == check {
-			return true
-		}
-	}
-	return false
 }
 
 // learn sees from what was made how wrong the lines are; changed tells whether more than was known.
@@ -350,7 +346,7 @@ func (s *study) checksOf(wanted func(k int) bool) (checks []string) {
 
 // makeWhole makes builds and puts them to all checks.
 func (s *study) makeWhole(ctx context.Context, from, to int) {
-	s.makeSome(ctx, rangeOf(from, to), func(int) []string { return s.b.checks })
+	s.makeSome(ctx, rangeOf(from, to), func(int) []int { return nil })
 	for i := from; i < to; i++ {
 		if b := s.made[i]; b != nil {
 			b.whole = true
@@ -358,20 +354,35 @@ func (s *study) makeWhole(ctx context.Context, from, to int) {
 	}
 }
 
-// makeSome makes builds and puts each to its checks, beside those it was put to before.
-func (s *study) makeSome(ctx context.Context, builds []int, checks func(i int) []string) {
+// makeSome makes builds and looks at some constraints of each, beside those it was asked for before; nil
+// asks for all.
+func (s *study) makeSome(ctx context.Context, builds []int, ask func(i int) []int) {
 	made := make([][]state, len(builds))
+	asked, checks := make([]map[string]bool, len(builds)), make([][]string, len(builds))
+	for j, i := range builds { // before there are others that find new names
+		checks[j] = s.b.checks
+		if ks := ask(i); ks != nil {
+			asked[j] = map[string]bool{}
+			for _, k := range ks {
+				asked[j][s.b.names[k].id] = true
+			}
+			checks[j] = s.checksOf(func(k int) bool { return slices.Contains(ks, k) })
+		}
+	}
 	each(ctx, s.o.Lanes, len(builds), func(j int) {
-		made[j] = s.b.build(s.b.in.draw(s.o.Seed, builds[j]), &assembly.Cache{}, checks(builds[j]))
+		made[j] = s.b.build(s.b.in.draw(s.o.Seed, builds[j]), &assembly.Cache{}, checks[j], asked[j])
 	})
 	for j, i := range builds {
 		if made[j] == nil {
 			continue
 		}
 		if s.made[i] == nil {
-			s.made[i] = &build{}
+			s.made[i] = &build{asked: map[int]bool{}}
 		}
 		b := s.made[i]
+		for _, k := range ask(i) {
+			b.asked[k] = true
+		}
 		for k, st := range made[j] {
 			for k >= len(b.states) {
 				b.states = append(b.states, state{})

@@ -53,7 +53,7 @@ func TestFull(t *testing.T) {
 		}
 		told := 0
 		for i := range n {
-			want := last.b.build(last.b.in.draw(5, i), &assembly.Cache{}, last.b.checks)
+			want := last.b.build(last.b.in.draw(5, i), &assembly.Cache{}, last.b.checks, nil)
 			fails, got := map[string]bool{}, map[string]bool{}
 			for k, st := range want {
 				if st.there && st.verdict >= prove.CannotTell {

@@ -17,6 +17,10 @@ import (
 // to the caller, who knows the other pieces.
 func cutters(work []toy.Work, size, drawn r3.Vec, reach r3.Box, id string, dev Deviations) ([]cutter, error) {
 	var out []cutter
+	lineOf := Line
+	if dev != nil { // of a build: lines are looked at as drawn
+		lineOf = line
+	}
 	off := size != drawn || sawnOffLine(work, id, dev)
 	for n, w := range work {
 		name := fmt.Sprintf("work.%d", n+1)
@@ -25,7 +29,7 @@ func cutters(work []toy.Work, size, drawn r3.Vec, reach r3.Box, id string, dev D
 		case toy.Drill:
 			out = append(out, drillCutters(w, size, reach, id, name, dev)...)
 		case toy.Saw:
-			line, e := Line(w.Outline)
+			line, e := lineOf(w.Outline)
 			if e != nil {
 				return nil, e
 			}
@@ -43,7 +47,7 @@ func cutters(work []toy.Work, size, drawn r3.Vec, reach r3.Box, id string, dev D
 			}
 			out = append(out, c)
 		case toy.Cut:
-			line, e := Line(w.Outline)
+			line, e := lineOf(w.Outline)
 			if e != nil {
 				return nil, e
 			}

@@ -92,7 +92,7 @@ func sawnOff(line outline.Path, d Deviation, kept [4]bool, size r2.Vec) outline.
 // EdgesKept tells on which edges of its side a sawn outline leaves the blank as it is, as edgeOf
 // numbers them: to the left, to the right, below and above, seen from outside.
 func EdgesKept(o toy.Outline, size r2.Vec) (kept [4]bool) {
-	line, err := Line(o)
+	line, err := line(o)
 	if err != nil {
 		return kept
 	}

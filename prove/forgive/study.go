@@ -2,13 +2,10 @@ package forgive
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"dryfit/assembly"
 	"dryfit/facts"
-	"dryfit/geom/tol"
-	"dryfit/prove"
 	"dryfit/toy"
 )
 
@@ -39,18 +36,6 @@ const (
 	// batch is how many builds are looked at between two looks at how wrong the lines are.
 	batch = 256
 )
-
-// wide is how many times the worst that a line was wrong by in n builds a margin has to be off nought for
-// its word to be taken: the more builds, the rarer one that is worse than all of them.
-func wide(n int) float64 {
-	switch {
-	case n < 150:
-		return 2
-	case n < 600:
-		return 1.5
-	}
-	return 1.25
-}
 
 // Study makes virtual builds of a toy and says how often what the proof says still holds. The model
 // is as drawn, of the whole toy. If ctx ends first, the report is of the builds until then, and its
@@ -87,8 +72,8 @@ type study struct {
 	kinds  []kind           // by constraint: what a margin below nought has meant
 	made   map[int]*build   // builds that were made
 	told   map[int][]answer // of the others, what is told by lines; only what is wrong
-	looked int              // builds 0 until looked are decided, but for those in open
-	open   map[int]bool
+	looked int              // how many builds there is something to tell of
+	fresh  []found          // what learn has not seen yet
 }
 
 // build is one that was made: all that was looked at of it.
@@ -96,31 +81,6 @@ type build struct {
 	states []state
 	whole  bool         // all checks were made
 	asked  map[int]bool // the constraints that were asked for
-}
-
-// answer is a constraint that is off in a build.
-type answer struct {
-	at      int
-	verdict prove.Verdict
-}
-
-// wrong is how far the margin of a build has been above what was foretold, and below.
-type wrong struct{ above, below float64 }
-
-// kind is what a constraint was found to be in the builds that were made.
-type kind struct {
-	seen              int
-	fails, minds, odd int     // of those with a margin below nought; odd: any other verdict, or another margin
-	sum, square       float64 // of margins
-}
-
-// far tells whether what is not there in the toy as drawn, but comes up in builds, is out of reach.
-func (k kind) far() bool {
-	if k.fails+k.minds+k.odd > 0 {
-		return false
-	}
-	mean := k.sum / float64(k.seen)
-	return mean > farReach*math.Sqrt(math.Max(0, k.square/float64(k.seen)-float64(mean*mean)))
 }
 
 func (s *study) run(ctx context.Context) error {
@@ -152,7 +112,7 @@ func (s *study) run(ctx context.Context) error {
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}
-	s.errs, s.kinds = make([][]wrong, len(s.follow)), make([]kind, len(s.follow))
+	s.errs, s.kinds = make([][]wrong, len(s.follow)), nil
 	for k, parts := range s.lines.of {
 		s.errs[k] = make([]wrong, len(parts))
 	}
@@ -176,15 +136,20 @@ func (s *study) rest(ctx context.Context) error {
 		for from := 0; from < s.o.Builds; from += batch {
 			to := min(s.o.Builds, from+batch)
 			near := map[int][]int{}
-			var todo []int
+			var todo, all []int
 			for i := from; i < to; i++ {
-				if b := s.made[i]; b != nil && b.whole {
-					continue
+				if b := s.made[i]; b == nil || !b.whole {
+					all = append(all, i)
 				}
-				if ks := s.decide(i); len(ks) > 0 {
-					near[i] = ks
-					todo = append(todo, i)
+			}
+			for j, ks := range s.decide(ctx, all) {
+				if len(ks) > 0 {
+					near[all[j]] = ks
+					todo = append(todo, all[j])
 				}
+			}
+			if ctx.Err() != nil {
+				return ctx.Err()
 			}
 			if len(todo) > 0 {
 				s.makeSome(ctx, todo, func(i int) []int { return near[i] })
@@ -192,9 +157,7 @@ func (s *study) rest(ctx context.Context) error {
 					return ctx.Err()
 				}
 				again = s.learn() || again
-				for _, i := range todo {
-					s.decide(i)
-				}
+				s.decide(ctx, todo)
 			}
 			s.looked = max(s.looked, to)
 			if to%(4*batch) == 0 || to == s.o.Builds {
@@ -203,132 +166,6 @@ func (s *study) rest(ctx context.Context) error {
 		}
 	}
 	return nil
-}
-
-// decide says what is wrong in a build, by what was made of it and by lines, and returns the
-// constraints for which it has to be made first.
-func (s *study) decide(i int) (near []int) {
-	x := s.b.in.draw(s.o.Seed, i)
-	b := s.made[i]
-	var off []answer
-	for k := range s.follow {
-		if !s.follow[k] {
-			continue
-		}
-		if b != nil {
-			if st := of(b.states, k); st.there {
-				if st.verdict >= prove.Mind {
-					off = append(off, answer{k, st.verdict})
-				}
-				continue
-			}
-		}
-		switch told, sure := s.foretell(k, x); {
-		case !of(s.base, k).there && (s.kinds[k].seen == 0 || s.kinds[k].far()):
-		case sure && told >= prove.Mind:
-			off = append(off, answer{k, told})
-		case !sure && (b == nil || !b.asked[k]):
-			near = append(near, k)
-		}
-	}
-	if b != nil {
-		for k := len(s.follow); k < len(b.states); k++ { // what had not come up before
-			if st := b.states[k]; st.there && st.verdict >= prove.Mind {
-				off = append(off, answer{k, st.verdict})
-			}
-		}
-		for k, f := range s.follow {
-			if st := of(b.states, k); !f && st.there && st.verdict >= prove.CannotTell && of(s.base, k).ok() {
-				off = append(off, answer{k, st.verdict})
-			}
-		}
-	}
-	s.told[i] = off
-	return near
-}
-
-// foretell says by lines what a constraint comes to; sure is false where they may be wrong about it.
-func (s *study) foretell(k int, x []float64) (v prove.Verdict, sure bool) {
-	if s.lines.of[k] == nil {
-		return 0, false
-	}
-	above, below := 0, 0 // how many parts are surely above nought, and below
-	for part := range s.lines.of[k] {
-		m, e := s.lines.at(k, part, x), s.errs[k][part]
-		w := wide(s.kinds[k].seen)
-		switch {
-		case m < float64(-w*e.above)-tol.Page:
-			below++
-		case m > float64(w*e.below)+tol.Page:
-			above++
-		}
-	}
-	n, any := len(s.lines.of[k]), of(s.base, k).any
-	switch {
-	case any && above > 0 || !any && above == n:
-		return prove.Holds, true
-	case any && below == n || !any && below > 0:
-		return s.kinds[k].below()
-	}
-	return prove.Holds, false
-}
-
-// below is what a margin below nought means, as far as that was seen often enough.
-func (k kind) below() (v prove.Verdict, sure bool) {
-	switch {
-	case k.odd == 0 && k.minds == 0 && k.fails >= seenFailing:
-		return prove.Fails, true
-	case k.odd == 0 && k.fails == 0 && k.minds >= seenFailing:
-		return prove.Mind, true
-	}
-	return 0, false
-}
-
-// learn sees from what was made how wrong the lines are; changed tells whether more than was known.
-func (s *study) learn() (changed bool) {
-	kinds := make([]kind, len(s.follow))
-	var order []int
-	for i := range s.made {
-		order = append(order, i)
-	}
-	slices.Sort(order)
-	for _, i := range order {
-		x := s.b.in.draw(s.o.Seed, i)
-		for k := range s.follow {
-			st := of(s.made[i].states, k)
-			if !s.follow[k] || !st.finite() {
-				continue
-			}
-			for part := range s.lines.of[k] {
-				if part >= len(st.parts) {
-					break
-				}
-				// how far it is above where it was drawn matters to nobody
-				most := math.Max(0, of(s.base, k).parts[part])
-				d, e := math.Min(st.parts[part], most)-math.Min(s.lines.at(k, part, x), most), &s.errs[k][part]
-				if d > e.above {
-					e.above, changed = d, true
-				}
-				if -d > e.below {
-					e.below, changed = -d, true
-				}
-			}
-			m := st.margin()
-			kinds[k].seen++
-			kinds[k].sum += m
-			kinds[k].square += float64(m * m)
-			switch {
-			case m < 0 && st.verdict == prove.Fails:
-				kinds[k].fails++
-			case m < 0 && st.verdict == prove.Mind:
-				kinds[k].minds++
-			case st.verdict >= prove.CannotTell || m < 0:
-				kinds[k].odd++
-			}
-		}
-	}
-	s.kinds = kinds
-	return changed
 }
 
 // checksOf lists the checks that some constraints are of, in the order of varying.
@@ -387,8 +224,9 @@ func (s *study) makeSome(ctx context.Context, builds []int, ask func(i int) []in
 			for k >= len(b.states) {
 				b.states = append(b.states, state{})
 			}
-			if st.there {
+			if st.there && !b.states[k].there {
 				b.states[k] = st
+				s.fresh = append(s.fresh, found{i, k})
 			}
 		}
 	}

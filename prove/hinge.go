@@ -86,6 +86,11 @@ func (r *run) hinge(i int) {
 	} else {
 		f.Verdict = Fails
 	}
+	if r.w.built {
+		r.builtSwing(&f, h, moving, fixed, must != nil && must.EachWay)
+		r.add(f)
+		return
+	}
 	if who != h.Name {
 		who = h.Name + ": " + who
 	}

@@ -36,6 +36,8 @@ toy/file/shape: measure/source toy/file/tree
 toy/file: measure measure/source measure/formula toy toy/file/tree toy/file/shape
 toy/adapt: measure measure/source measure/formula geom/tol facts toy toy/file toy/file/tree
 
+examples/trains:
+
 assembly: toy geom/* facts measure measure/source
 assembly/assemblytest: assembly toy/file measure/source
 
@@ -44,6 +46,7 @@ prove/strength: facts
 prove/tracking: geom/r2 geom/trig
 prove/forgive/chance:
 prove/forgive: prove assembly toy facts geom/r3 geom/tol prove/forgive/chance
+prove/asbuilt: assembly toy facts geom/r3 measure measure/source prove/forgive/chance
 prove/mend: prove assembly toy facts measure measure/* geom/tol
 prove: assembly toy facts geom/* measure measure/source prove/gauge prove/strength prove/tracking
 

@@ -16,7 +16,7 @@ import (
 
 // Builders say whose virtual builds are made.
 type Builders struct {
-	Skill    string // of facts.Skills
+	Skill    string // of facts.Skills; "": the shop's, and fair where it has none
 	Builds   int    // 0: as many as is usual
 	Seed     uint64
 	Progress func(*Forgiving) // told now and then; may be nil
@@ -31,6 +31,12 @@ type Forgiving struct {
 // Forgiving makes virtual builds of the toy. If ctx ends first it returns what was found until then
 // with the error of ctx; other errors are source.Problems, or of a skill that there is not.
 func (t *Toy) Forgiving(ctx context.Context, b Builders) (*Forgiving, error) {
+	own := t.BuilderOf()
+	if b.Skill == "" {
+		if b.Skill = facts.Fair.String(); own != nil && own.Skill != "" {
+			b.Skill = strings.ReplaceAll(own.Skill, "-", " ")
+		}
+	}
 	skill := slices.Index(facts.Skills(), b.Skill)
 	if skill < 0 {
 		return nil, NoSuch{"skill", b.Skill, "", facts.Skills()}
@@ -40,6 +46,12 @@ func (t *Toy) Forgiving(ctx context.Context, b Builders) (*Forgiving, error) {
 		return nil, probs
 	}
 	o := forgive.Options{Skill: facts.Skill(skill), Builds: b.Builds, Seed: b.Seed, Lanes: runtime.GOMAXPROCS(0)}
+	if own != nil {
+		o.Spreads = forgive.Spreads{}
+		for _, s := range own.Spreads {
+			o.Spreads[s.Of] = s.By
+		}
+	}
 	if b.Progress != nil {
 		o.Progress = func(r *forgive.Report) { b.Progress(&Forgiving{r, t}) }
 	}
@@ -124,7 +136,7 @@ func (f *Forgiving) Text() string {
 		b.WriteString("\nnothing failed of\n")
 		line(2, "%s", strings.Join(f.Holds, ", "))
 	}
-	b.WriteString("\nwhat builders are off by (" + f.skill() + "; common practice, no source: put your own to it by building)\n")
+	b.WriteString("\nwhat builders are off by (" + f.skill() + "; common practice, no source, but where it says measured: dryfit spreads)\n")
 	for _, e := range f.Operations() {
 		line(2, "%s", f.spread(e))
 	}
@@ -186,7 +198,15 @@ func (f *Forgiving) spread(e facts.Error) string {
 		is = measure.FromDegrees(by * 180 / math.Pi).Format()
 	}
 	shape := map[facts.ErrorShape]string{facts.Normal: "± %s in two of three", facts.Uniform: "up to ± %s", facts.Over: "over, + %s in two of three"}[e.Shape]
-	return e.Name + ": " + fmt.Sprintf(shape, is) + ": " + e.Says
+	says := e.Name + ": " + fmt.Sprintf(shape, is)
+	if own := f.toy.BuilderOf(); own != nil {
+		for _, o := range own.Spreads {
+			if o.Of == e.Name {
+				says += fmt.Sprintf(", measured (%d)", o.Measured)
+			}
+		}
+	}
+	return says + ": " + e.Says
 }
 
 type forgivingJSON struct {

@@ -26,6 +26,9 @@ import (
 func ReadShop(name, text string) (*toy.Shop, source.Problems) {
 	f := source.New(name, text)
 	s, probs := file.ReadShop(f)
+	if len(probs) == 0 {
+		probs = knownSpreads(f, s.Builder)
+	}
 	if len(probs) > 0 || s.Rack == nil {
 		return s, probs
 	}

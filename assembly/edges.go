@@ -6,6 +6,7 @@ import (
 
 	"dryfit/geom/outline"
 	"dryfit/geom/r2"
+	"dryfit/geom/r3"
 	"dryfit/geom/tol"
 	"dryfit/toy"
 )
@@ -119,4 +120,37 @@ func edgesOf(line outline.Path, size r2.Vec) (kept, sawn [4]bool) {
 		sawn[e] = run > 0 && !kept[e]
 	}
 	return kept, sawn
+}
+
+// SawnSides tells for which of length and width of a blank a sawn outline settles the size, because it
+// does not leave both ends, or both edges, as they are.
+func SawnSides(p *toy.Part) (sawn [2]bool) {
+	for axis, n := range SawnBy(p) {
+		sawn[axis] = n >= 0
+	}
+	return sawn
+}
+
+// SawnBy is the number of the sawing that settles length and width of a blank, -1 where none does.
+func SawnBy(p *toy.Part) (work [2]int) {
+	work = [2]int{-1, -1}
+	size := r3.Vec{X: p.Length.MM(), Y: p.Width.MM(), Z: p.Thick.MM()}
+	for n, w := range p.Work {
+		s, ok := w.(toy.Saw)
+		if !ok {
+			continue
+		}
+		f := SideFrame(s.Side, size)
+		shape, _ := SideShape(s.Side, p.Shape, size)
+		kept := EdgesKept(s.Outline, shape)
+		for axis := range work {
+			switch {
+			case f.U.At(axis) != 0 && (!kept[0] || !kept[1]):
+				work[axis] = n
+			case f.V.At(axis) != 0 && (!kept[2] || !kept[3]):
+				work[axis] = n
+			}
+		}
+	}
+	return work
 }

@@ -444,6 +444,8 @@ examples is [toy-file.md](toy-file.md).
 
 `
 
+const measuresTop = "\n# Measures file\n\nWhat the finished pieces of a build measured (`dryfit measures`).\n\n"
+
 const shopTop = `
 # The shop file, key by key
 
@@ -452,7 +454,7 @@ const shopTop = `
 `
 
 func TestGoldenReference(t *testing.T) {
-	golden(t, "reference.md", referenceTop+file.Reference()+shopTop+file.ShopReference())
+	golden(t, "reference.md", referenceTop+file.Reference()+shopTop+file.ShopReference()+measuresTop+file.MeasuresReference())
 }
 
 func TestGoldenChecks(t *testing.T) { golden(t, "checks.md", app.ChecksPage()) }

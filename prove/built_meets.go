@@ -58,10 +58,10 @@ func (r *run) meetsOf(i, j int) (out []meets) {
 }
 
 // parting is how far the faces of two pieces are apart in a build, negative where they are in each
-// other, at the point where they are least.
+// other, at the point where they are least; nought, as drawn, where they have come to miss each other.
 func (r *run) parting(n near, f meets) float64 {
 	p, q := r.m.Pieces[n.i], r.m.Pieces[n.j]
-	dir, least := p.Pose.Dir(f.n), nearBuilt
+	dir, least := p.Pose.Dir(f.n), math.Inf(1)
 	for _, x := range f.at {
 		v := p.Pose.Point(x.at)
 		mine, ok := p.Body.Leaves(v.Sub(dir.Scale(x.wood[0])), dir)
@@ -76,7 +76,10 @@ func (r *run) parting(n near, f meets) float64 {
 			least = math.Min(least, gap)
 		}
 	}
-	return least
+	if math.IsInf(least, 1) {
+		return 0
+	}
+	return math.Min(least, nearBuilt)
 }
 
 // lying tells how deep two pieces that touch as drawn are in each other, and the margins of the faces

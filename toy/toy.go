@@ -73,6 +73,7 @@ type Shop struct {
 	BandSaw   *Machine
 	ScrollSaw *Machine
 	Rack      *Rack    // nil but in a shop's own file
+	Builder   *Builder // nil but in a shop's own file, where it is said
 	From      []string // who says so: FromFile, or the name of a shop's own file
 	At        source.Range
 }
@@ -90,7 +91,7 @@ func (s *Shop) Over(own *Shop) *Shop {
 		return own
 	}
 	out := *s
-	out.Rack = own.Rack
+	out.Rack, out.Builder = own.Rack, own.Builder
 	if len(s.Bits) == 0 {
 		out.Bits = own.Bits
 	}

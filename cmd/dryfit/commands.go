@@ -37,6 +37,8 @@ type grammar struct {
 	Prove     proveCmd     `cmd:"" help:"Prove a toy: does it go together, roll, turn and stand, and is it fit for a child?"`
 	Solve     solveCmd     `cmd:"" help:"Find the value of a size at which a check that fails holds, and all that held still does."`
 	Forgiving forgivingCmd `cmd:"" help:"Build the toy many times as others do, a little off everywhere: how often does it still work, and where to take care?"`
+	Measures  measuresCmd  `cmd:"" help:"Write a sheet to put down what the finished pieces of a build measure."`
+	Spreads   spreadsCmd   `cmd:"" help:"Tell from what builds measured what the builder is off by, and put it into the shop file."`
 	Patterns  patternsCmd  `cmd:"" help:"Write the full-size paper patterns as PDF."`
 	Guide     guideCmd     `cmd:"" help:"Write the guide to build the toy by, as PDF or as a web page."`
 	Pack      packCmd      `cmd:"" help:"Write guide and patterns as one PDF, to be given away."`
@@ -50,7 +52,7 @@ type grammar struct {
 	Adapt     adaptCmd     `cmd:"" help:"Make a toy file into one for other stock, dowels or wheels, another size or other units."`
 	Rename    renameCmd    `cmd:"" help:"Give a part, size, piece or the like another name, wherever the toy file speaks of it."`
 	Why       whyCmd       `cmd:"" help:"Explain a check: what it asks, how it is computed, every limit and its source."`
-	Schema    schemaCmd    `cmd:"" help:"Print the JSON Schema of the toy file or the shop file, for editors."`
+	Schema    schemaCmd    `cmd:"" help:"Print the JSON Schema of the toy file, the shop file or a measures file, for editors."`
 	Version   versionCmd   `cmd:"" help:"Print the version."`
 }
 
@@ -281,8 +283,9 @@ func (t *terminal) mark(v prove.Verdict, word string) string {
 
 type proveCmd struct {
 	proofArgs
-	JSON  bool `help:"Print the proof, or what is wrong in the file, as JSON." name:"json"`
-	Mends bool `help:"Offer with each finding that fails the value of a size that mends it, where one can."`
+	JSON    bool   `help:"Print the proof, or what is wrong in the file, as JSON." name:"json"`
+	AsBuilt string `help:"Prove the toy as a build of it measured (dryfit measures)." placeholder:"MEASURES" name:"as-built"`
+	Mends   bool   `help:"Offer with each finding that fails the value of a size that mends it, where one can."`
 }
 
 // Run proves a toy and prints the proof.
@@ -290,6 +293,12 @@ func (c *proveCmd) Run(t *terminal) error {
 	toy, err := c.open(t, c.JSON)
 	if err != nil {
 		return err
+	}
+	if c.AsBuilt != "" {
+		if c.Mends {
+			return errors.New("--mends is for the drawing, --as-built for a build of it: expected one of them")
+		}
+		return t.asBuilt(toy, c.AsBuilt, c.JSON)
 	}
 	rep, probs := toy.Prove()
 	if err := t.problems(probs, c.JSON); err != nil {
@@ -352,14 +361,17 @@ func (c *newCmd) Run(t *terminal) error {
 func unprintable(c rune) bool { return c == utf8.RuneError || !unicode.IsPrint(c) }
 
 type schemaCmd struct {
-	Of string `arg:"" optional:"" help:"Which file: toy or shop; left out: toy." enum:"toy,shop" default:"toy"`
+	Of string `arg:"" optional:"" help:"Which file: toy, shop or measures; left out: toy." enum:"toy,shop,measures" default:"toy"`
 }
 
 // Run prints the JSON Schema.
 func (c schemaCmd) Run(t *terminal) error {
 	schema := file.Schema
-	if c.Of == "shop" {
+	switch c.Of {
+	case "shop":
 		schema = file.ShopSchema
+	case "measures":
+		schema = file.MeasuresSchema
 	}
 	b, err := schema()
 	if err != nil {

@@ -13,7 +13,7 @@ import (
 
 type forgivingCmd struct {
 	proofArgs
-	Skill  string `help:"How much practice the builders have: practised, fair or 'first time'." default:"fair"`
+	Skill  string `help:"How much practice the builders have: practised, fair or 'first time'; left out: as the shop file says, or fair."`
 	Builds int    `help:"How many virtual builds are made." default:"1000"`
 	Seed   uint64 `help:"Another number makes other builds." default:"1"`
 	JSON   bool   `help:"Print what is found, or what is wrong in the file, as JSON." name:"json"`

@@ -76,7 +76,7 @@ func meet(out []Meeting, n, at r3.Vec) []Meeting {
 	return append(out, Meeting{n, []r3.Vec{at}})
 }
 
-// spare keeps the outermost of the points: those farthest in eight directions.
+// spare keeps the outermost of the points, those farthest in eight directions, and adds their middle.
 func (m *Meeting) spare() {
 	u := m.N.Cross(r3.X)
 	if v := m.N.Cross(r3.Y); v.Len() > u.Len() {
@@ -98,7 +98,11 @@ func (m *Meeting) spare() {
 			kept = append(kept, m.At[best])
 		}
 	}
-	m.At = kept
+	mid := r3.Vec{}
+	for _, p := range kept {
+		mid = mid.Add(p.Scale(1 / float64(len(kept))))
+	}
+	m.At = append(kept, mid)
 }
 
 // Leaves tells how far along a direction from a point in a body its wood goes on; ok is false where

@@ -136,7 +136,7 @@ func (in *inputs) part(name string, pieces []*assembly.Piece) {
 	}
 	switch p.Shape {
 	case toy.Block:
-		sawn := sawnSides(p)
+		sawn := assembly.SawnSides(p)
 		for axis, words := range [2]string{"length", "width"} {
 			if sawn[axis] {
 				continue // the outline is what counts
@@ -161,30 +161,6 @@ func (in *inputs) part(name string, pieces []*assembly.Piece) {
 		each("rod.length", "", assembly.Deviation{D: r3.X})
 	}
 	in.work(name, p.Work, ids)
-}
-
-// sawnSides tells for which of length and width of a blank a sawn outline settles the size, because it
-// does not leave both ends, or both edges, as they are.
-func sawnSides(p *toy.Part) (sawn [2]bool) {
-	size := r3.Vec{X: p.Length.MM(), Y: p.Width.MM(), Z: p.Thick.MM()}
-	for _, w := range p.Work {
-		s, ok := w.(toy.Saw)
-		if !ok {
-			continue
-		}
-		f := assembly.SideFrame(s.Side, size)
-		shape, _ := assembly.SideShape(s.Side, p.Shape, size)
-		kept := assembly.EdgesKept(s.Outline, shape)
-		for axis := range sawn {
-			switch {
-			case f.U.At(axis) != 0:
-				sawn[axis] = sawn[axis] || !kept[0] || !kept[1]
-			case f.V.At(axis) != 0:
-				sawn[axis] = sawn[axis] || !kept[2] || !kept[3]
-			}
-		}
-	}
-	return sawn
 }
 
 // work is what is done on pieces of a part, or on glue-ups of one kind.

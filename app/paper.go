@@ -15,6 +15,8 @@ type Print struct {
 	Paper              string  // a name of layout.Papers, or "roll=WIDTH"; "" is A4
 	Margin             string  // "10 mm", "7 mm,bottom=15 mm"; "" is the usual one
 	CorrectX, CorrectY float64 // what 100 mm across and up measured on paper, mm; 0: true
+	// Care says where builders go wrong most, of those with that practice (facts.Skills); "" says nothing.
+	Care string
 	// Read returns the bytes of a file that the toy file names relative to itself: the
 	// photograph for the cover. nil: the toy is drawn there instead.
 	Read func(name string) ([]byte, error)

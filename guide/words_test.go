@@ -10,19 +10,21 @@ import (
 
 // made are the keys that are put together of a prefix and a word.
 var made = map[string]string{
-	"at.":     "behind ahead left right above below",
-	"cord.":   "plain bead loop knot",
-	"disc.":   "bought bought.bore hole-saw hole-saw.how turned middle pattern bore saw true sand",
-	"habit.":  "read thick scrap two-sides wheels spare small small.end dry-fit running wax measure",
-	"label.":  "guide needs cautions habits pieces checks notes where minds who wait check-what check-is check-mine piece-number piece-name piece-count piece-size piece-from patterns not-seen made",
-	"middle.": "along across up",
-	"part.":   "small small.end",
-	"seen.":   "right left up down",
-	"side.":   "top bottom right left front back middle",
-	"to.":     "forward back left right up down",
-	"wheels.": "rear middle front",
-	"who.":    "saw drill chisel turn pattern sand wax place glue tap clamp cut-dowel finish tie check",
-	"word.":   "cut-out cut-in notch groove",
+	"at.":      "behind ahead left right above below",
+	"care.":    "cut-stop cut-piece saw-line saw-grow saw-skew saw-depth drill-fence drill-centre drill-lean drill-depth drill-over stock-board stock-sheet stock-dowel stock-ball wheel-sawn wheel-turned wheel-bought rod-length play-card glue-slip",
+	"care.on.": "holes outline cut",
+	"cord.":    "plain bead loop knot",
+	"disc.":    "bought bought.bore hole-saw hole-saw.how turned middle pattern bore saw true sand",
+	"habit.":   "read thick scrap two-sides wheels spare small small.end dry-fit running wax measure",
+	"label.":   "guide needs cautions habits pieces checks notes where minds who wait check-what check-is check-mine piece-number piece-name piece-count piece-size piece-from patterns not-seen made",
+	"middle.":  "along across up",
+	"part.":    "small small.end",
+	"seen.":    "right left up down",
+	"side.":    "top bottom right left front back middle",
+	"to.":      "forward back left right up down",
+	"wheels.":  "rear middle front",
+	"who.":     "saw drill chisel turn pattern sand wax place glue tap clamp cut-dowel finish tie check",
+	"word.":    "cut-out cut-in notch groove",
 }
 
 // Every phrase is used, by its whole key or by one of those that are put together, and

@@ -15,6 +15,7 @@ type guideCmd struct {
 	toyArgs
 	Out   string `help:"The PDF to write, or the web page for a tablet in the shop (OUT.html); an older one is replaced." short:"o" required:"" placeholder:"OUT.pdf"`
 	Paper string `help:"The paper to print on: a4 or letter." enum:"a4,letter" default:"a4"`
+	careArg
 }
 
 // Run writes the guide.
@@ -33,7 +34,7 @@ func (c *guideCmd) Run(t *terminal) error {
 	if err != nil {
 		return err
 	}
-	data, err := toy.Guide(format, app.Print{Paper: c.Paper, Read: c.beside()})
+	data, err := toy.Guide(format, app.Print{Paper: c.Paper, Read: c.beside(), Care: c.Care})
 	return t.saveProved(toy, c.File, c.Out, data, err)
 }
 
@@ -41,6 +42,12 @@ type packCmd struct {
 	toyArgs
 	Out string `help:"The PDF to write; an older one is replaced." short:"o" required:"" placeholder:"OUT.pdf"`
 	printArgs
+	careArg
+}
+
+// careArg is of who is told where others go wrong.
+type careArg struct {
+	Care string `help:"Say in the guide where builders with that practice go wrong most: practised, fair or 'first time'; of virtual builds." placeholder:"SKILL" name:"take-care"`
 }
 
 // Run writes guide and patterns in one file.
@@ -53,7 +60,7 @@ func (c *packCmd) Run(t *terminal) error {
 		return err
 	}
 	on := c.print()
-	on.Read = c.beside()
+	on.Read, on.Care = c.beside(), c.Care
 	pdf, err := toy.Pack(on)
 	if err := t.saveProved(toy, c.File, c.Out, pdf, err); err != nil {
 		return err

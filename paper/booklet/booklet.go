@@ -54,6 +54,9 @@ func New(m *assembly.Model, rep *prove.Report, cache *assembly.Cache) *Book {
 	return b
 }
 
+// Model is the toy that the book is of.
+func (b *Book) Model() *assembly.Model { return b.m }
+
 // inFileOrder is the order of the file, for a toy of which none was found that works.
 func inFileOrder(m *assembly.Model) (out []prove.StepPath) {
 	var onto []int

@@ -47,7 +47,7 @@ prove/tracking: geom/r2 geom/trig
 prove/forgive/chance:
 prove/forgive: prove assembly toy facts geom/r3 geom/tol prove/forgive/chance
 prove/asbuilt: assembly toy facts geom/r3 measure measure/source prove/forgive/chance
-prove/robust: assembly toy measure measure/source prove/forgive
+prove/robust: prove assembly toy measure measure/source prove/forgive
 prove/mend: prove assembly toy facts measure measure/* geom/tol
 prove: assembly toy facts geom/* measure measure/source prove/gauge prove/strength prove/tracking
 

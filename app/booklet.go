@@ -64,7 +64,7 @@ func (t *Toy) book(on Print) (*booklet.Book, layout.Paper, error) {
 // careBuilds is how many virtual builds are made for a guide: enough to tell what goes wrong most.
 const careBuilds = 300
 
-// takeCare puts first among the cautions where builders go wrong most.
+// takeCare adds to the cautions where builders go wrong most.
 func (t *Toy) takeCare(b *booklet.Book, skill string) error {
 	f, err := t.Forgiving(context.Background(), Builders{Skill: skill, Builds: careBuilds, Seed: 1})
 	if err != nil {
@@ -75,7 +75,7 @@ func (t *Toy) takeCare(b *booklet.Book, skill string) error {
 		care = append(care, guide.Care{Operation: c.Operation, On: c.On, Detail: c.Detail})
 	}
 	if len(care) > 0 {
-		b.Cautions = append([]guide.List{guide.TakeCare(b.Model(), care)}, b.Cautions...)
+		b.Cautions = append(b.Cautions, guide.TakeCare(b.Model(), care)) // after what keeps people safe
 	}
 	return nil
 }

@@ -9,7 +9,9 @@ import (
 
 	"dryfit/facts"
 	"dryfit/measure"
+	"dryfit/prove"
 	"dryfit/prove/forgive"
+	"dryfit/prove/robust"
 )
 
 // Builders say whose virtual builds are made.
@@ -23,7 +25,14 @@ type Builders struct {
 // Forgiving is how often a toy still does what it should as others build it.
 type Forgiving struct {
 	*forgive.Report
-	toy *Toy
+	Loosen *Loosen // what fails most often, with the size that gives it room; nil: nothing fails
+	toy    *Toy
+}
+
+// Loosen is the tightest place of a toy: what fails most often.
+type Loosen struct {
+	ID   string
+	Size *prove.Mend // the size that gives it most room for one mark of a rule; nil: none that is named does
 }
 
 // Forgiving makes virtual builds of the toy. If ctx ends first it returns what was found until then
@@ -38,7 +47,15 @@ func (t *Toy) Forgiving(ctx context.Context, b Builders) (*Forgiving, error) {
 		return nil, probs
 	}
 	r, err := forgive.Study(ctx, t.Toy, m, t.cache, o)
-	return &Forgiving{r, t}, err
+	f := &Forgiving{Report: r, toy: t}
+	if err == nil && len(r.Things) > 0 && r.Things[0].Holds.K < r.Builds {
+		f.Loosen = &Loosen{ID: r.Things[0].ID}
+		by, ok, stopped := robust.Loosen(ctx, t.Toy, t.cache, robust.Toys{Read: t.withAll}, r.Things[0].Check, r.Things[0].About)
+		if err = stopped; ok {
+			f.Loosen.Size = &prove.Mend{Size: by.Size, From: by.From.ExactIn(t.Units), To: by.To.ExactIn(t.Units)}
+		}
+	}
+	return f, err
 }
 
 // Line says in a line how often it works.
@@ -107,6 +124,14 @@ func (f *Forgiving) Text() string {
 	}
 	if minded > 0 {
 		fmt.Fprintf(&b, "\n%d more to be minded in some builds: see --json\n", minded)
+	}
+	if l := f.Loosen; l != nil {
+		b.WriteString("\nloosen first\n")
+		if l.Size != nil {
+			line(2, "%s: a mark of the rule more room by %s", l.ID, MendText(*l.Size))
+		} else {
+			line(2, "%s: no size that has a name gives it room", l.ID)
+		}
 	}
 	if len(f.Care) > 0 {
 		b.WriteString("\ntake care here\n")
@@ -204,6 +229,7 @@ type forgivingJSON struct {
 	Works      shareJSON   `json:"works"`
 	Things     []thingJSON `json:"things"`
 	Holds      []string    `json:"holds"`
+	Loosen     *loosenJSON `json:"loosen"`
 	Care       []careJSON  `json:"care"`
 	Spreads    []offJSON   `json:"spreads"`
 }
@@ -231,6 +257,11 @@ type causeJSON struct {
 	Share     float64 `json:"share"`
 }
 
+type loosenJSON struct {
+	ID   string    `json:"id"`
+	Size *sizeJSON `json:"size"`
+}
+
 type careJSON struct {
 	Operation string  `json:"operation"`
 	On        string  `json:"on"`
@@ -250,7 +281,13 @@ type offJSON struct {
 // JSON writes it for programs.
 func (f *Forgiving) JSON() []byte {
 	of := func(s forgive.Share) shareJSON { return shareJSON{s.K, s.Untold, round(s.Lo, 1e4), round(s.Hi, 1e4)} }
-	out := forgivingJSON{1, f.toy.Name, f.Skill.String(), f.Seed, f.Builds, f.Made, f.Errors, f.Complete, forgive.Confidence, of(f.Works), []thingJSON{}, append([]string{}, f.Holds...), []careJSON{}, []offJSON{}}
+	out := forgivingJSON{1, f.toy.Name, f.Skill.String(), f.Seed, f.Builds, f.Made, f.Errors, f.Complete, forgive.Confidence, of(f.Works), []thingJSON{}, append([]string{}, f.Holds...), nil, []careJSON{}, []offJSON{}}
+	if l := f.Loosen; l != nil {
+		out.Loosen = &loosenJSON{ID: l.ID}
+		if l.Size != nil {
+			out.Loosen.Size = &sizeJSON{l.Size.Size, l.Size.From, l.Size.To}
+		}
+	}
 	for _, t := range f.Things {
 		j := thingJSON{t.ID, t.Check, t.About, of(t.Holds), of(t.Minds), []causeJSON{}}
 		for _, c := range t.Causes {

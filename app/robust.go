@@ -52,16 +52,7 @@ func (t *Toy) Forgive(ctx context.Context, share float64, sizes []string, b Buil
 		before[f.ID] = f.Verdict
 	}
 	toys := robust.Toys{
-		Read: func(values map[string]string) (*toy.Toy, source.Problems) {
-			with := t.options
-			with.Sets = slices.Clone(with.Sets)
-			for _, z := range t.Sizes { // in the order of the file
-				if v, ok := values[z.Name]; ok {
-					with.Sets = append(with.Sets, file.Set{Size: z.Name, Value: v})
-				}
-			}
-			return read(t.name, t.text, with)
-		},
+		Read: t.withAll,
 		Proves: func(ctx context.Context, now *toy.Toy) (string, error) {
 			rep, err := prove.RunContext(ctx, now, t.cache, prove.Options{})
 			if err != nil {
@@ -93,6 +84,18 @@ func (t *Toy) Forgive(ctx context.Context, share float64, sizes []string, b Buil
 	return f, nil
 }
 
+// withAll reads the toy again with sizes at other values, in the order of the file.
+func (t *Toy) withAll(values map[string]string) (*toy.Toy, source.Problems) {
+	with := t.options
+	with.Sets = slices.Clone(with.Sets)
+	for _, z := range t.Sizes {
+		if v, ok := values[z.Name]; ok {
+			with.Sets = append(with.Sets, file.Set{Size: z.Name, Value: v})
+		}
+	}
+	return read(t.name, t.text, with)
+}
+
 // plain is a length without the unit that the file has anyway.
 func (t *Toy) plain(says string) string {
 	unit := map[bool]string{true: " in", false: " mm"}[t.Units.String() == "inch"]
@@ -119,7 +122,7 @@ func (t *Toy) builders(b Builders) (o forgive.Options, err error) {
 		}
 	}
 	if b.Progress != nil {
-		o.Progress = func(r *forgive.Report) { b.Progress(&Forgiving{r, t}) }
+		o.Progress = func(r *forgive.Report) { b.Progress(&Forgiving{Report: r, toy: t}) }
 	}
 	return o, nil
 }
@@ -130,8 +133,8 @@ func (f *Forgiven) Report() string {
 	line := func(at int, format string, args ...any) {
 		b.WriteString(strings.Repeat(" ", at) + indent(fmt.Sprintf(format, args...), at+2, whyWidth)[at+2:])
 	}
-	of := func(r *forgive.Report) string { return (&Forgiving{r, f.toy}).Line() }
-	fmt.Fprintf(&b, "%s, for %s of builders who are %s\n", f.toy.Name, percent(f.Share), (&Forgiving{f.Was, f.toy}).skill())
+	of := func(r *forgive.Report) string { return (&Forgiving{Report: r, toy: f.toy}).Line() }
+	fmt.Fprintf(&b, "%s, for %s of builders who are %s\n", f.toy.Name, percent(f.Share), (&Forgiving{Report: f.Was, toy: f.toy}).skill())
 	line(0, "as it is, it %s", of(f.Was))
 	switch {
 	case f.Found && len(f.Changes) == 0:

@@ -135,8 +135,8 @@ func (f *Forgiving) Text() string {
 	}
 	if len(f.Care) > 0 {
 		b.WriteString("\ntake care here\n")
-		for i, c := range f.Care {
-			line(2, "%d. %s: of 100 builds %s fail by it", i+1, f.where(c.Group)+", "+c.Says, about(c.Builds))
+		for i, c := range f.CareLines() {
+			line(2, "%d. %s", i+1, c)
 		}
 	}
 	if len(f.Holds) > 0 {
@@ -144,11 +144,32 @@ func (f *Forgiving) Text() string {
 		line(2, "%s", strings.Join(f.Holds, ", "))
 	}
 	b.WriteString("\nwhat builders are off by (" + f.skill() + "; common practice, no source, but where it says measured: dryfit spreads)\n")
-	for _, e := range f.Operations() {
-		line(2, "%s", f.spread(e))
+	for _, says := range f.SpreadLines() {
+		line(2, "%s", says)
 	}
 	fmt.Fprintf(&b, "\n%d errors in each build; %d of the builds were made and put to the checks, the rest was told from\nwhat each error adds; seed %d. This is screening: nothing here promises that a build works.\n", f.Errors, f.Made, f.Seed)
 	return b.String()
+}
+
+// CareLines say where to take most care, first what matters most.
+func (f *Forgiving) CareLines() (out []string) {
+	for _, c := range f.Care {
+		out = append(out, fmt.Sprintf("%s: of 100 builds %s fail by it", f.where(c.Group)+", "+c.Says, about(c.Builds)))
+	}
+	return out
+}
+
+// SpreadLines say what is taken for each operation.
+func (f *Forgiving) SpreadLines() (out []string) {
+	for _, e := range f.Operations() {
+		out = append(out, f.spread(e))
+	}
+	return out
+}
+
+// CausesLine says what the spread of something comes from, "" where that is not known.
+func (f *Forgiving) CausesLine(t forgive.Thing) string {
+	return strings.TrimPrefix(f.because(t.Causes), ": of its spread ")
 }
 
 // alike puts things together that one check says of like pieces, as often and for the same reasons.

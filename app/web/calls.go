@@ -69,7 +69,7 @@ func callTable() []call {
 			}
 			return Why{text}, nil
 		}),
-	}, outputCalls()...)
+	}, append(outputCalls(), otherCalls()...)...)
 }
 
 // step undoes or does again; which says what that was. That there was nothing is no mistake; that two

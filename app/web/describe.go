@@ -24,6 +24,8 @@ func Describe() string {
 	d.name(reflect.TypeFor[StreamArgs]())
 	d.name(reflect.TypeFor[LayoutArgs]())
 	d.name(reflect.TypeFor[LayoutEvent]())
+	d.name(reflect.TypeFor[BuildsArgs]())
+	d.name(reflect.TypeFor[BuildsEvent]())
 	return "// Made from the Go side by `go test ./app/web -run Golden -update`; not to be edited.\n\n" + d.out.String() +
 		"/** What may be called: POST /call/NAME. */\nexport interface Calls {\n" + calls.String() + "}\n\n" +
 		"/** What is made as bytes: POST /make/NAME, with its arguments. */\nexport interface Makings {\n" + events.String() + "}\n"

@@ -123,6 +123,7 @@ func (s *Server) Handler() http.Handler {
 	mux.Handle("POST /call/{name}", s.known(http.HandlerFunc(s.call)))
 	mux.Handle("POST /make/{name}", s.known(http.HandlerFunc(s.make)))
 	mux.Handle("POST /layout", s.known(http.HandlerFunc(s.layout)))
+	mux.Handle("POST /builds", s.known(http.HandlerFunc(s.builds)))
 	mux.Handle("POST /stream", s.known(http.HandlerFunc(s.stream)))
 	return s.guard(mux)
 }

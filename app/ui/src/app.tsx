@@ -7,6 +7,7 @@ import { Bar } from "./bar";
 import { DraftPage } from "./draw/page";
 import { FilePage } from "./file/page";
 import { DryFit } from "./dryfit/page";
+import { OthersPage } from "./others/page";
 import { PatternsPage } from "./patterns/page";
 import { hashOf, pages, useRoute, type PageId, type Route } from "./route";
 import { ShelfPage } from "./shelf";
@@ -20,6 +21,7 @@ const contents: Record<PageId, () => JSX.Element> = {
   stock: StockPage,
   steps: StepsPage,
   patterns: PatternsPage,
+  others: OthersPage,
   file: FilePage,
 };
 

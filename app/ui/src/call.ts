@@ -1,6 +1,6 @@
 // Talking to the program: calls, things made as bytes, and the stream of what happens.
 
-import type { Calls, Event, Failure, LayoutArgs, LayoutEvent, Makings, State } from "./protocol";
+import type { BuildsArgs, BuildsEvent, Calls, Event, Failure, LayoutArgs, LayoutEvent, Makings, State } from "./protocol";
 
 const tokenHeader = "X-Dryfit-Token";
 const tokenKey = "dryfit-token";
@@ -62,6 +62,11 @@ export async function listen(file: string, units: string, signal: AbortSignal, o
 /** layout hands on what is found, better each time, until it is aborted or the time is over. */
 export async function layout(args: LayoutArgs, signal: AbortSignal, on: (e: LayoutEvent) => void): Promise<void> {
   await lines(await post("/layout", args, signal), on);
+}
+
+/** builds hands on what virtual builds have shown so far, until it is aborted or all are made. */
+export async function builds(args: BuildsArgs, signal: AbortSignal, on: (e: BuildsEvent) => void): Promise<void> {
+  await lines(await post("/builds", args, signal), on);
 }
 
 /** lines hands on an answer that is a value a line, as they come. */

@@ -341,6 +341,47 @@ export interface PatternsPage {
   sheets: SheetPage[];
 }
 
+export interface AdaptWish {
+  stock: string;
+  dowel: string;
+  wheel: string;
+  units: string;
+  scale: number;
+  mend: boolean;
+}
+
+export interface AdaptArgs {
+  file: string;
+  hash: string;
+  shop: string;
+  units: string;
+  count: number;
+  wish: AdaptWish;
+}
+
+export interface AdaptPage {
+  hash: string;
+  says: string;
+  holds: boolean;
+  text: string;
+}
+
+export interface CompareArgs {
+  file: string;
+  hash: string;
+  shop: string;
+  units: string;
+  count: number;
+  with: string;
+}
+
+export interface ComparePage {
+  hash: string;
+  with: string;
+  says: string;
+  svg: string;
+}
+
 export interface StepArgs {
   file: string;
   hash: string;
@@ -715,6 +756,49 @@ export interface LayoutEvent {
   fails?: string;
 }
 
+export interface BuildsArgs {
+  file: string;
+  hash: string;
+  shop: string;
+  units: string;
+  count: number;
+  skill: string;
+  builds: number;
+}
+
+export interface ShareShown {
+  of: number;
+  low: number;
+  high: number;
+}
+
+export interface Failing {
+  id: string;
+  check: string;
+  about: string;
+  fails: ShareShown;
+  says: string;
+}
+
+export interface BuildsPage {
+  hash: string;
+  skill: string;
+  says: string;
+  builds: number;
+  works: ShareShown;
+  things: Failing[];
+  loosen: string;
+  care: string[];
+  spreads: string[];
+  whole: boolean;
+}
+
+export interface BuildsEvent {
+  found?: BuildsPage;
+  done?: boolean;
+  fails?: string;
+}
+
 /** What may be called: POST /call/NAME. */
 export interface Calls {
   /** Changes a toy: edits of its file, or a whole text. */
@@ -759,6 +843,10 @@ export interface Calls {
   plan: { args: PlanArgs; answer: PlanPage };
   /** Draws the patterns as they are printed. */
   patterns: { args: PatternsArgs; answer: PatternsPage };
+  /** Adapts a toy to other stock, size or units. */
+  adapt: { args: AdaptArgs; answer: AdaptPage };
+  /** Tells what changed from an older edition. */
+  compare: { args: CompareArgs; answer: ComparePage };
 }
 
 /** What is made as bytes: POST /make/NAME, with its arguments. */

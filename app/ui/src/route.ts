@@ -9,6 +9,7 @@ export const pages = [
   { id: "stock", name: "Stock" },
   { id: "steps", name: "Steps" },
   { id: "patterns", name: "Patterns" },
+  { id: "others", name: "Others" },
   { id: "file", name: "File" },
 ] as const;
 

@@ -20,6 +20,7 @@ const pages = [
   ["stock", tram + "stock", "#boards-head", (p) => p.getByRole("button", { name: "Lay out" }).click()],
   ["steps", tram + "steps", "main img"],
   ["patterns", tram + "patterns", "main img"],
+  ["others", tram + "others", "#builds-head", (p) => built(p)],
   ["file", tram + "file", ".cm-content"],
 ];
 
@@ -44,6 +45,13 @@ const shot = await (await page.context().newCDPSession(page)).send("Page.capture
   }
 } finally {
   await desk.end();
+}
+
+/** built makes virtual builds and waits for all of them. */
+async function built(page) {
+  await page.getByLabel("Builds", { exact: true }).fill("300");
+  await page.getByRole("button", { name: "Build", exact: true }).click();
+  await page.waitForSelector("text=All builds are made.", { timeout: 120_000 });
 }
 
 /** settled waits until nothing on the page is still being worked out. */

@@ -7,7 +7,7 @@ import { Desk, until } from "./desk.mjs";
 
 const axe = readFileSync(new URL("../../node_modules/axe-core/axe.min.js", import.meta.url), "utf8");
 const toy = (page) => `#/toy/quay-tram.yaml/${page}`;
-const pages = { shelf: "#/", draw: toy("draw"), "dry fit": toy("dry-fit"), stock: toy("stock"), steps: toy("steps"), patterns: toy("patterns"), file: toy("file") };
+const pages = { shelf: "#/", draw: toy("draw"), "dry fit": toy("dry-fit"), stock: toy("stock"), steps: toy("steps"), patterns: toy("patterns"), others: toy("others"), file: toy("file") };
 
 let desk, page;
 

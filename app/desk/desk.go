@@ -249,4 +249,6 @@ func (d *Desk) Unsaved() (out []string) {
 	return out
 }
 
-func journalOf(name string) string { return ".dryfit/" + name + ".history" }
+func journalOf(name string) string { return ".dryfit/" + name + historyEnding }
+
+const historyEnding = ".history"

@@ -222,6 +222,9 @@ func (d *folder) Rename(from, to string) error {
 			return fmt.Errorf("there is a file %s already", to)
 		}
 	}
+	if err := d.above(to); err != nil {
+		return err
+	}
 	return d.root.Rename(from, to)
 }
 

@@ -59,6 +59,21 @@ func callTable() []call {
 			s.look()
 			return ToyArgs{to}, nil
 		}),
+		on("aside", "Takes a toy off the shelf: its file is put aside, and comes back.", func(s *Server, a ToyArgs) (AsideArgs, error) {
+			at, err := s.setAside(a.File)
+			if err != nil {
+				return AsideArgs{}, err
+			}
+			s.look()
+			return AsideArgs{At: at, File: a.File}, nil
+		}),
+		on("back", "Puts a toy on the shelf again that was put aside.", func(s *Server, a AsideArgs) (ToyArgs, error) {
+			if err := s.desk.BringBack(a.At, a.File); err != nil {
+				return ToyArgs{}, err
+			}
+			s.look()
+			return ToyArgs{a.File}, nil
+		}),
 		on("there", "Tells that the program is there, to whoever knows its token.", func(*Server, None) (None, error) { return None{}, nil }),
 		schemaCall,
 		on("mend", "Looks for the value of one size at which a finding holds.", func(s *Server, a MendArgs) (Mended, error) { return s.mend(a) }),
@@ -133,6 +148,17 @@ func (s *Server) rename(from, to string) error {
 		s.live[to] = l
 	}
 	return nil
+}
+
+// setAside takes a toy off the shelf.
+func (s *Server) setAside(file string) (string, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	at, err := s.desk.SetAside(file)
+	if err == nil {
+		delete(s.live, file)
+	}
+	return at, err
 }
 
 // with does something to a toy that changes its text.

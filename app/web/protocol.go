@@ -114,6 +114,12 @@ type NameArgs struct {
 	To   string `json:"to"`
 }
 
+// AsideArgs is a file that was put aside, and the name that it had.
+type AsideArgs struct {
+	At   string `json:"at"`
+	File string `json:"file"`
+}
+
 // CreateArgs makes a toy: of a text, or a new one of a few answers.
 type CreateArgs struct {
 	Name string  `json:"name"`

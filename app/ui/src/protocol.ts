@@ -137,6 +137,11 @@ export interface NameArgs {
   to: string;
 }
 
+export interface AsideArgs {
+  at: string;
+  file: string;
+}
+
 export interface None {
 }
 
@@ -825,6 +830,10 @@ export interface Calls {
   copy: { args: NameArgs; answer: ToyArgs };
   /** Gives the file of a toy another name. */
   rename: { args: NameArgs; answer: ToyArgs };
+  /** Takes a toy off the shelf: its file is put aside, and comes back. */
+  aside: { args: ToyArgs; answer: AsideArgs };
+  /** Puts a toy on the shelf again that was put aside. */
+  back: { args: AsideArgs; answer: ToyArgs };
   /** Tells that the program is there, to whoever knows its token. */
   there: { args: None; answer: None };
   /** Says what may stand in a toy file. */

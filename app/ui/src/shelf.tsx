@@ -1,15 +1,25 @@
 // The shelf: the toys of the folder.
 
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { Card } from "./protocol";
+import type { AsideArgs, Card } from "./protocol";
 import { call, make } from "./call";
 import { go, hashOf } from "./route";
-import { trouble, useModel } from "./store";
+import { say, trouble, useModel } from "./store";
 import { Badge } from "./verdict";
 
 export function ShelfPage() {
   const shelf = useModel((m) => m.shelf);
   const [over, setOver] = useState(false);
+  const [aside, setAside] = useState<(AsideArgs & { name: string })[]>([]);
+  const back = async (a: AsideArgs & { name: string }) => {
+    try {
+      await call("back", { at: a.at, file: a.file });
+      setAside((all) => all.filter((x) => x.at !== a.at));
+      say(a.name + " is on the shelf again");
+    } catch (e) {
+      trouble(e);
+    }
+  };
   const drop = async (e: DragEvent) => {
     e.preventDefault();
     setOver(false);
@@ -22,8 +32,9 @@ export function ShelfPage() {
       <p class="quiet">{shelf.toys.length === 0
         ? "There is no toy in this folder yet. Answer the questions below, and there is one that holds; then make it yours. A toy file that you drop here is put on the shelf, too."
         : "Open a toy to draw it, dry-fit it and print it. A toy file that you drop here is put on the shelf."}</p>
+      {aside.map((a) => <p key={a.at} class="hint">{a.name} is off the shelf; its file is {a.at} in this folder. <button class="small" onClick={() => back(a)}>Bring {a.name} back</button></p>)}
       <ul class="cards">
-        {shelf.toys.map((c) => <li key={c.file}><ToyCard card={c} /></li>)}
+        {shelf.toys.map((c) => <li key={c.file}><ToyCard card={c} off={(a) => setAside((all) => [...all, { ...a, name: c.name }])} /></li>)}
       </ul>
       <NewToy />
       <p class="quiet"><a href="/assets/LICENCES.txt" target="_blank">Whose work is built into dryfit, and on what terms</a></p>
@@ -41,7 +52,7 @@ async function take(f: File): Promise<void> {
   }
 }
 
-function ToyCard({ card }: { card: Card }) {
+function ToyCard({ card, off }: { card: Card; off: (a: AsideArgs) => void }) {
   const [menu, setMenu] = useState(false);
   return (
     <article class="card">
@@ -51,8 +62,8 @@ function ToyCard({ card }: { card: Card }) {
       </a>
       <p>{card.problems.length > 0 ? <span class="bad">cannot be read: {card.problems[0].says}</span> : card.verdict ? <Summary card={card} /> : <span class="quiet">being proved …</span>}</p>
       <p class="quiet">{[card.edition ? "edition " + card.edition : "not published", card.pieces ? card.pieces + " pieces" : "", card.ages].filter(Boolean).join(" · ")}</p>
-      <button class="small" aria-expanded={menu} onClick={() => setMenu(!menu)}>Copy or rename</button>
-      {menu && <Naming card={card} done={() => setMenu(false)} />}
+      <button class="small" aria-expanded={menu} onClick={() => setMenu(!menu)}>Copy, rename or take away</button>
+      {menu && <Naming card={card} off={off} done={() => setMenu(false)} />}
     </article>
   );
 }
@@ -79,7 +90,7 @@ function Picture({ file, hash }: { file: string; hash: string }) {
   return url ? <img src={url} alt="" /> : <span class="no-picture" aria-hidden="true" />;
 }
 
-function Naming({ card, done }: { card: Card; done: () => void }) {
+function Naming({ card, off, done }: { card: Card; off: (a: AsideArgs) => void; done: () => void }) {
   const [name, setName] = useState(card.name + " again");
   const first = useRef<HTMLInputElement>(null);
   useEffect(() => first.current?.select(), []);
@@ -92,12 +103,21 @@ function Naming({ card, done }: { card: Card; done: () => void }) {
       trouble(e);
     }
   };
+  const take = async () => {
+    try {
+      off(await call("aside", { file: card.file }));
+      say(card.name + " is off the shelf");
+    } catch (e) {
+      trouble(e);
+    }
+  };
   return (
     <form class="naming" onSubmit={(e) => { e.preventDefault(); void make("copy"); }}>
       <label>Name <input ref={first} value={name} onInput={(e) => setName((e.target as HTMLInputElement).value)} /></label>
       <span class="row">
         <button type="submit">Make a copy</button>
         <button type="button" onClick={() => make("rename")}>Rename the file</button>
+        <button type="button" onClick={take}>Take it off the shelf</button>
       </span>
     </form>
   );

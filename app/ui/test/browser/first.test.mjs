@@ -87,3 +87,21 @@ test("a file with nothing in it yet says what a toy has", async () => {
   await page.getByText("There is nothing to draw yet").waitFor();
   await clean();
 });
+
+test("a toy is taken off the shelf, and brought back", async () => {
+  const desk = await Desk.with("quay-tram.yaml", "tipping-wagon.yaml");
+  try {
+    const page = await desk.window();
+    const wagon = page.locator(".card", { hasText: "Tipping wagon" });
+    await wagon.getByRole("button", { name: "Copy, rename or take away" }).click();
+    await wagon.getByRole("button", { name: "Take it off the shelf" }).click();
+    await page.waitForSelector("text=Tipping wagon is off the shelf; its file is", { timeout: 30_000 });
+    await wagon.waitFor({ state: "detached", timeout: 30_000 });
+    await page.getByRole("button", { name: "Bring Tipping wagon back" }).focus();
+    await page.keyboard.press("Enter");
+    await wagon.waitFor({ timeout: 30_000 });
+    assert.match(desk.read("tipping-wagon.yaml"), /toy: Tipping wagon/);
+  } finally {
+    await desk.end();
+  }
+});

@@ -11,6 +11,7 @@ import { filed, written } from "./lengths";
 import { label, type Drawing } from "./state";
 import { sideNames, type Side } from "./views";
 import { WheelsHere } from "./wheels";
+import { worded } from "../units";
 
 export function WorkList({ d }: { d: Drawing }) {
   const [dragged, setDragged] = useState(-1);
@@ -65,7 +66,10 @@ function Values({ d, w }: { d: Drawing; w: Work }) {
   const corner = w.corners.find((c) => c.path === d.chosen.spot);
   return (
     <div class="values">
-      {w.fields.map((f) => <FieldInput key={f.path} {...f} set={(t) => set(f, t)} />)}
+      {w.fields.map((f) => <FieldInput key={f.path} {...f} set={(t) => (f.name === "depth" && through(t) ? change([{ op: "remove", path: f.path }], "right through") : set(f, t))} />)}
+      {w.kind === "drill" && !w.fields.some((f) => f.name === "depth") && (
+        <FieldInput name="depth" text="through" plain says="or how deep, as 1/2" set={(t) => (through(t) ? Promise.resolve(true) : deep(w, t, d))} width="7rem" />
+      )}
       {w.list && (
         <label class="field"><span>mirror</span>
           <select value={w.mirror} onChange={(e) => setMirror(w, (e.target as HTMLSelectElement).value)}>
@@ -90,6 +94,17 @@ function Values({ d, w }: { d: Drawing; w: Work }) {
       <button class="small" onClick={() => { toPaper(); d.choose({ work: -1, spot: "" }); void remove(w.path, "remove " + w.says); }}>Take this work away</button>
     </div>
   );
+}
+
+/** through tells whether what is typed as a depth says that a hole goes right through. */
+function through(text: string): boolean {
+  return ["", "through"].includes(text.trim().toLowerCase());
+}
+
+/** deep gives holes a depth that went right through. */
+async function deep(w: Work, text: string, d: Drawing): Promise<boolean> {
+  const [says] = await worded([text], d.hand);
+  return change([{ op: "insert", path: w.path + ".drill.depth", value: says, as: "text" }], "depth " + says);
 }
 
 function set(f: Field, text: string): Promise<boolean> {

@@ -160,3 +160,23 @@ test("after a crash of the program the work is there, and can be undone", async 
   }
   await again.context().close();
 });
+
+test("holes that go through are given a depth, and go through again", async () => {
+  const desk = await Desk.with("quay-tram.yaml");
+  try {
+    const page = await desk.window("#/toy/quay-tram.yaml/draw");
+    await page.locator(".work button.plain", { hasText: "right through" }).first().click({ timeout: 30_000 });
+    const deep = page.getByLabel("depth", { exact: false }).first();
+    assert.equal(await deep.inputValue(), "through");
+    await deep.fill("1/2");
+    await deep.press("Enter");
+    await until("a depth", () => /depth: 1\/2/.test(desk.read("quay-tram.yaml")));
+    await page.waitForFunction(() => [...document.querySelectorAll(".values input")].some((i) => i.value === "1/2"));
+    const now = page.getByLabel("depth", { exact: false }).first();
+    await now.fill("through");
+    await now.press("Enter");
+    await until("right through", () => !/depth: 1\/2/.test(desk.read("quay-tram.yaml")));
+  } finally {
+    await desk.end();
+  }
+});

@@ -18,8 +18,10 @@ func wide(n int) float64 {
 		return 2
 	case n < 600:
 		return 1.5
+	case n < 1200:
+		return 1.25
 	}
-	return 1.25
+	return 1.1
 }
 
 // answer is a constraint that is off in a build.
@@ -62,7 +64,7 @@ func (s *study) decide(ctx context.Context, builds []int) [][]int {
 }
 
 func (s *study) judge(i int) (off []answer, near []int) {
-	x := s.b.in.draw(s.o.Seed, i)
+	x := s.drawn(i)
 	b := s.made[i]
 	for k := range s.follow {
 		if !s.follow[k] {
@@ -155,7 +157,7 @@ func (s *study) learn() (changed bool) {
 			continue
 		}
 		if n.build != last {
-			x, last = s.b.in.draw(s.o.Seed, n.build), n.build
+			x, last = s.drawn(n.build), n.build
 		}
 		changed = s.compare(n.at, st, x) || changed
 		s.kinds[n.at].add(st)

@@ -114,10 +114,11 @@ func (b *bench) bears(ctx context.Context, lanes int, units []unit, base []state
 func (b *bench) probed(i int, second bool) float64 {
 	in := b.in.list[i]
 	x := b.in.one(probe, i)
-	size := math.Max(math.Abs(x), in.Spread/2)
+	size := math.Abs(x)
 	if second {
-		size = math.Max(math.Abs(b.in.one(probe+1, i)), in.Spread/2)
+		size = math.Abs(b.in.one(probe+1, i))
 	}
+	size += in.Spread / 2 // enough to be seen, and no two alike, which might just make up for each other
 	if in.Shape != facts.Over && second == (x > 0) {
 		return -size
 	}
@@ -255,6 +256,9 @@ func reach(base []state, pilots [][]state, known int) []bool {
 	out := make([]bool, known)
 	for k := range out {
 		from := of(base, k)
+		if from.verdict == prove.Mind && !slices.ContainsFunc(pilots, func(p []state) bool { return of(p, k).verdict > prove.Mind }) {
+			continue // what is to be minded as drawn is told with the drawing
+		}
 		var margins []float64
 		for _, p := range pilots {
 			s := of(p, k)

@@ -66,7 +66,7 @@ func (p *Sample) ask() {
 
 // marginsOf are the margins of one build: of what was made as it came out, of the rest by lines.
 func (s *study) marginsOf(i int) (out []sampled) {
-	x := s.b.in.draw(s.o.Seed, i)
+	x := s.drawn(i)
 	for k := range s.b.names {
 		base := of(s.base, k)
 		if !base.there || !base.finite() || k < len(s.kinds) && s.kinds[k].fails == 0 && s.kinds[k].minds > 0 {

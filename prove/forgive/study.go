@@ -57,6 +57,9 @@ func begin(t *toy.Toy, m *assembly.Model, cache *assembly.Cache, o Options) *stu
 		cache = &assembly.Cache{}
 	}
 	s := &study{o: o, b: newBench(t, m, inputsOf(m, o.Skill, o.Spreads), cache, o.Checks), made: map[int]*build{}}
+	if o.Builds*len(s.b.in.list) <= mostDraws {
+		s.draws = make([][]float64, o.Builds)
+	}
 	s.base = s.b.build(make([]float64, len(s.b.in.list)), cache, s.b.checks, nil)
 	return s
 }
@@ -74,6 +77,22 @@ type study struct {
 	told   map[int][]answer // of the others, what is told by lines; only what is wrong
 	looked int              // how many builds there is something to tell of
 	fresh  []found          // what learn has not seen yet
+	draws  [][]float64      // of builds, which are looked at again and again; nil where they would be too many
+}
+
+// mostDraws is how many errors are kept in memory: 128 MB of them.
+const mostDraws = 16 << 20
+
+// drawn returns the errors of a build, which are not to be changed. Of one build only one goroutine asks
+// at a time.
+func (s *study) drawn(i int) []float64 {
+	if s.draws == nil {
+		return s.b.in.draw(s.o.Seed, i)
+	}
+	if s.draws[i] == nil {
+		s.draws[i] = s.b.in.draw(s.o.Seed, i)
+	}
+	return s.draws[i]
 }
 
 // build is one that was made: all that was looked at of it.
@@ -207,7 +226,7 @@ func (s *study) makeSome(ctx context.Context, builds []int, ask func(i int) []in
 		}
 	}
 	each(ctx, s.o.Lanes, len(builds), func(j int) {
-		made[j] = s.b.build(s.b.in.draw(s.o.Seed, builds[j]), &assembly.Cache{}, checks[j], asked[j])
+		made[j] = s.b.build(s.drawn(builds[j]), &assembly.Cache{}, checks[j], asked[j])
 	})
 	for j, i := range builds {
 		if made[j] == nil {

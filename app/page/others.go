@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"dryfit/app"
-	"dryfit/prove"
 )
 
 // BuildsPage is what virtual builds of a toy have shown so far.
@@ -71,7 +70,9 @@ func buildsPage(j *Job, f *app.Forgiving, builds int) BuildsPage {
 	if l := f.Loosen; l != nil {
 		out.Loosen = l.ID
 		if l.Size != nil {
-			out.Loosen += ": a mark of the rule more room by " + app.MendText(prove.Mend(*l.Size))
+			out.Loosen += ": a mark of the rule more room by " + app.MendText(*l.Size)
+		} else {
+			out.Loosen += ": no size that has a name gives it room"
 		}
 	}
 	return out

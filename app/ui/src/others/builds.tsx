@@ -120,5 +120,5 @@ function Bar({ share, says }: { share: ShareShown; says: string }) {
 
 function percent(x: number): string {
   const p = 100 * x;
-  return (p > 0 && p < 1) || (p > 99 && p < 100) ? p.toFixed(1) + " %" : p.toFixed(0) + " %";
+  return (p > 0 && p < 1) || (p > 99 && p < 100) ? p.toFixed(1) + "\u00a0%" : p.toFixed(0) + "\u00a0%";
 }

@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"net/http"
 
@@ -84,14 +83,7 @@ func (s *Server) builds(rw http.ResponseWriter, r *http.Request) {
 	}
 	ctx, stop := context.WithCancel(r.Context())
 	defer stop()
-	rw.Header().Set("Content-Type", "application/x-ndjson")
-	rw.Header().Set("Cache-Control", "no-store")
-	out, flush := json.NewEncoder(rw), http.NewResponseController(rw)
-	tell := func(e BuildsEvent) {
-		if out.Encode(e) != nil || flush.Flush() != nil {
-			stop()
-		}
-	}
+	tell := telling[BuildsEvent](rw, stop)
 	err = page.VirtualOf(ctx, w.Job, a.Skill, a.Builds, func(p page.BuildsPage) { tell(BuildsEvent{Found: &p}) })
 	switch {
 	case errors.Is(err, context.Canceled): // nobody listens

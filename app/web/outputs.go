@@ -287,6 +287,19 @@ func (o *outputs) layout(run int) *page.Laid {
 	return o.laid
 }
 
+// telling begins an answer that is a value a line, as they come, and returns what tells one; stop ends
+// the work once nobody takes them.
+func telling[E any](rw http.ResponseWriter, stop func()) func(E) {
+	rw.Header().Set("Content-Type", "application/x-ndjson")
+	rw.Header().Set("Cache-Control", "no-store")
+	out, flush := json.NewEncoder(rw), http.NewResponseController(rw)
+	return func(e E) {
+		if out.Encode(e) != nil || flush.Flush() != nil {
+			stop()
+		}
+	}
+}
+
 // layout seeks a layout and tells of each that is better than those before, until its time is
 // over or the page goes away.
 func (s *Server) layout(rw http.ResponseWriter, r *http.Request) {
@@ -307,14 +320,7 @@ func (s *Server) layout(rw http.ResponseWriter, r *http.Request) {
 	ctx, stop := context.WithCancel(r.Context())
 	defer stop()
 	run := l.outputs.begin(stop)
-	rw.Header().Set("Content-Type", "application/x-ndjson")
-	rw.Header().Set("Cache-Control", "no-store")
-	out, flush := json.NewEncoder(rw), http.NewResponseController(rw)
-	tell := func(e LayoutEvent) {
-		if out.Encode(e) != nil || flush.Flush() != nil {
-			stop()
-		}
-	}
+	tell := telling[LayoutEvent](rw, stop)
 	err = page.LayoutOf(ctx, w.Job, a.Count, a.Seconds, func(laid *page.Laid) {
 		shown, err := laid.Page(a.Print)
 		if err != nil {

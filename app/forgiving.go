@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"dryfit/facts"
+	"dryfit/guide"
 	"dryfit/measure"
 	"dryfit/prove"
 	"dryfit/prove/forgive"
@@ -202,6 +203,13 @@ func (f *Forgiving) skill() string {
 func (f *Forgiving) where(g forgive.Group) string {
 	if g.Detail == "" {
 		return g.On
+	}
+	if strings.HasPrefix(g.Detail, "work.") {
+		if m, probs := f.toy.Model(); len(probs) == 0 {
+			if says := guide.OnWork(m, g.On, g.Detail); says != "" {
+				return says
+			}
+		}
 	}
 	return g.On + " " + g.Detail
 }

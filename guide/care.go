@@ -41,17 +41,28 @@ func (s *speaker) careOf(c Care) string {
 	case !strings.HasPrefix(c.Detail, "work."):
 		return s.say("care.on.detail", "on", on, "detail", plain(c.Detail))
 	}
-	side, word := "", "cut"
-	if p, ok := s.m.Toy.PartNamed(c.On); ok {
-		side, word = workAt(p.Work, c.Detail)
+	if says := s.onWork(c.On, c.Detail); says != "" {
+		return says
 	}
-	if g, ok := s.m.Toy.GlueUpNamed(c.On); ok && side == "" {
-		side, word = workAt(g.Work, c.Detail)
+	return s.say("care.on.whole", "on", on)
+}
+
+// OnWork names some work of a part or glue-up as one speaks of it, where work.2 is its place in the
+// file; "" where there is none.
+func OnWork(m *assembly.Model, on, detail string) string { return newSpeaker(m).onWork(on, detail) }
+
+func (s *speaker) onWork(name, detail string) string {
+	side, word := "", "cut"
+	if p, ok := s.m.Toy.PartNamed(name); ok {
+		side, word = workAt(p.Work, detail)
+	}
+	if g, ok := s.m.Toy.GlueUpNamed(name); ok && side == "" {
+		side, word = workAt(g.Work, detail)
 	}
 	if side == "" {
-		return s.say("care.on.whole", "on", on)
+		return ""
 	}
-	return s.say("care.on."+word, "on", on, "side", side)
+	return s.say("care.on."+word, "on", plain(strings.ReplaceAll(name, "/", " ")), "side", side)
 }
 
 // workAt is the side that some work is on, and what it is.
